@@ -1,0 +1,92 @@
+import * as vscode from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import { CHOOSE_MACHINE, CHOOSE_ROLE, type MachineItem, type Status } from '../../server/src/lsp/messages.ts';
+import { ROLES, type Role } from '../../server/src/syntax/role.ts';
+import type { Picks } from './picks.ts';
+import { ask, ROLE_NAMES } from './status.ts';
+
+/** The commands of the palette. */
+export function registerCommands(
+  client: BaseLanguageClient,
+  picks: Picks,
+  log: vscode.OutputChannel,
+): vscode.Disposable {
+  return vscode.Disposable.from(
+    vscode.commands.registerCommand('bookend.chooseMachine', () => withStatus(client, chooseMachine(client, picks))),
+    vscode.commands.registerCommand('bookend.chooseRole', () => withStatus(client, chooseRole(client, picks))),
+    vscode.commands.registerCommand('bookend.restartServer', () => restart(client)),
+    vscode.commands.registerCommand('bookend.showLog', () => log.show(true)),
+  );
+}
+
+/** Choices made meanwhile go along: the initialization options are made anew at each start. */
+async function restart(client: BaseLanguageClient): Promise<void> {
+  if (client.isRunning()) await client.stop();
+  await client.start();
+}
+
+type Chosen = (uri: string, status: Status) => Promise<void>;
+
+/** Runs a choice for the active editor, or says why there is nothing to choose for. */
+async function withStatus(client: BaseLanguageClient, choose: Chosen): Promise<void> {
+  const document = vscode.window.activeTextEditor?.document;
+  const status = document?.languageId === 'bookend' ? await ask(client, document) : null;
+  if (document && status) return choose(client.code2ProtocolConverter.asUri(document.uri), status);
+  await vscode.window.showInformationMessage('Open a sequence first: the choice is for the text in the active editor.');
+}
+
+interface MachineRow extends vscode.QuickPickItem {
+  /** undefined: as the usual order decides. */
+  readonly machine?: string | null;
+}
+
+function chooseMachine(client: BaseLanguageClient, picks: Picks): Chosen {
+  return async (uri, status) => {
+    const rows: MachineRow[] = status.known.map((machine) => ({
+      label: machine.name,
+      description: machine.bed,
+      detail: [machine.uri === status.current?.uri ? `Current. ${status.reason}` : '', place(machine)]
+        .filter(Boolean)
+        .join(' '),
+      machine: machine.uri,
+    }));
+    rows.push({ label: '', kind: vscode.QuickPickItemKind.Separator });
+    rows.push({ label: 'No machine', description: 'Machine checks are off for this text', machine: null });
+    if (status.picked) rows.push({ label: 'Automatic', description: 'Forget the choice made here' });
+    const chosen = await vscode.window.showQuickPick(rows, {
+      title: 'Which machine will run this?',
+      placeHolder: 'Machine files of this workspace and of the folders above the text',
+      matchOnDescription: true,
+      matchOnDetail: true,
+    });
+    if (!chosen) return;
+    await picks.setMachine(uri, chosen.machine);
+    await client.sendRequest(CHOOSE_MACHINE, { uri, machine: chosen.machine });
+  };
+}
+
+/** Where a machine file is, as a person would say it. */
+function place(machine: MachineItem): string {
+  return vscode.workspace.asRelativePath(vscode.Uri.parse(machine.uri));
+}
+
+interface RoleRow extends vscode.QuickPickItem {
+  readonly role: Role | null;
+}
+
+function chooseRole(client: BaseLanguageClient, picks: Picks): Chosen {
+  return async (uri, status) => {
+    const rows: RoleRow[] = ROLES.map((role) => ({
+      label: capital(ROLE_NAMES[role]),
+      description: role === status.role ? 'Current' : '',
+      role,
+    }));
+    rows.push({ label: 'Automatic', description: 'As the file name says', role: null });
+    const chosen = await vscode.window.showQuickPick(rows, { title: 'What is this text?' });
+    if (!chosen) return;
+    await picks.setRole(uri, chosen.role);
+    await client.sendRequest(CHOOSE_ROLE, { uri, role: chosen.role });
+  };
+}
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

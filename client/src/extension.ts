@@ -1,0 +1,36 @@
+import * as vscode from 'vscode';
+import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import type { InitOptions } from '../../server/src/lsp/messages.ts';
+import { registerCommands } from './commands.ts';
+import { answerFileRequests } from './files.ts';
+import { rememberedPicks } from './picks.ts';
+import { showStatus } from './status.ts';
+
+/** Makes the language client of one host: Node or browser. */
+export type MakeClient = (options: LanguageClientOptions) => BaseLanguageClient;
+
+/** What both hosts do: start the server, show the machine in the status bar, offer the commands. */
+export async function activate(context: vscode.ExtensionContext, makeClient: MakeClient): Promise<void> {
+  const picks = rememberedPicks(context.workspaceState);
+  const log = vscode.window.createOutputChannel('Bookend', { log: true });
+  const initializationOptions = (): InitOptions => ({ ...picks.all(), files: true, status: true });
+  const client = makeClient({
+    // Any scheme: unsaved, virtual and untitled documents count as much as files.
+    documentSelector: [{ language: 'bookend' }, { language: 'bookend-machine' }],
+    initializationOptions,
+    outputChannel: log,
+    // A log that pushes itself in front takes the keyboard away.
+    revealOutputChannelOn: 4,
+  });
+  answerFileRequests(client);
+  context.subscriptions.push(log, client, showStatus(client), registerCommands(client, picks, log));
+  await Promise.all([client.start(), startJsonSupport()]);
+}
+
+/**
+ * VS Code's JSON support gives machine files their completion and hover from the schema. It starts by itself for the
+ * language json only, so it is asked to start here. Without it machine files are still checked.
+ */
+async function startJsonSupport(): Promise<void> {
+  await vscode.extensions.getExtension('vscode.json-language-features')?.activate();
+}

@@ -1,0 +1,25 @@
+// The licence texts of the packages that were bundled, as their licences ask of every copy.
+
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { root } from './process.mjs';
+
+/** One text for all packages that stand in esbuild's metafiles, sorted by name. */
+export function notices(metafiles) {
+  const inputs = metafiles.flatMap((metafile) => Object.keys(metafile.inputs));
+  const folders = new Set(inputs.flatMap((path) => packageFolder(path) ?? []));
+  const sections = [...folders].map(section).sort();
+  return `Bookend's bundled files contain these packages.\n\n${sections.join('\n')}`;
+}
+
+/** node_modules/@scope/name/lib/x.js -> node_modules/@scope/name; the innermost package counts. */
+function packageFolder(path) {
+  return /^.*node_modules\/(?:@[^/]+\/)?[^/]+/.exec(path)?.[0];
+}
+
+function section(folder) {
+  const { name, version, license } = JSON.parse(readFileSync(join(root, folder, 'package.json'), 'utf8'));
+  const file = readdirSync(join(root, folder)).find((entry) => /^licen[cs]e/i.test(entry));
+  const text = file ? readFileSync(join(root, folder, file), 'utf8').trim() : '';
+  return `---- ${name} ${version} (${license})\n\n${text}\n`;
+}

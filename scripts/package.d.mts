@@ -1,0 +1,2 @@
+/** Types of package.mjs for the editor tests. */
+export function packageExtension(path?: string): Promise<string>;

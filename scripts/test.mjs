@@ -1,0 +1,97 @@
+// `npm test`: installs what is missing, builds, type-checks, lints and runs every test. The last line says
+// "N passed, N failed"; a stage before the tests that fails counts as one failed.
+
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { findBrowser, howToGetABrowser } from './browser.mjs';
+import { ensureInstalled } from './install.mjs';
+import { root, run, since } from './process.mjs';
+
+const inCi = Boolean(process.env.CI) && process.env.CI !== 'false';
+const reports = mkdtempSync(join(tmpdir(), 'bookend-test-'));
+const stages = [];
+// A log file is for reading, so it gets no colour codes.
+const plain = !process.stdout.isTTY;
+const env = plain ? { ...process.env, NO_COLOR: '1' } : process.env;
+
+try {
+  await ensureInstalled();
+  await runStages();
+} catch (error) {
+  console.error(error instanceof Error ? error.message : error);
+  stages.push({ title: 'preparation', seconds: '', passed: 0, failed: 1 });
+} finally {
+  rmSync(reports, { recursive: true, force: true });
+}
+summarize();
+
+async function runStages() {
+  // Everything after it runs what it built.
+  if (!(await tool('build', 'esbuild.mjs'))) return;
+  await tool('types', bin('typescript', 'bin', 'tsc'), '--noEmit');
+  await tool(
+    'lint',
+    bin('@biomejs', 'biome', 'bin', 'biome'),
+    'ci',
+    '--error-on-warnings',
+    ...(plain ? ['--colors=off'] : []),
+  );
+  await tests('tests', 'engine');
+  const browser = findBrowser();
+  if (browser) await tests('editor tests', 'editor', { BOOKEND_BROWSER: browser });
+  else leaveOutEditorTests();
+}
+
+function leaveOutEditorTests() {
+  console.log('\nLeft out: all of test/editor/, since no browser was found on this machine.');
+  console.log(howToGetABrowser);
+  const seconds = inCi ? 'no browser, which is a failure in CI' : 'LEFT OUT, no browser';
+  stages.push({ title: 'editor tests', seconds, passed: 0, failed: inCi ? 1 : 0 });
+}
+
+/** Runs one Node program of the packages as a stage. Answers whether it succeeded. */
+async function tool(title, script, ...args) {
+  console.log(`\n== ${title}`);
+  const start = performance.now();
+  const code = await run(process.execPath, [script, ...args], { env });
+  stages.push({ title, seconds: since(start), passed: 0, failed: code === 0 ? 0 : 1 });
+  return code === 0;
+}
+
+/** Runs one vitest project and counts its tests from the report that vitest writes. */
+async function tests(title, project, extraEnv = {}) {
+  console.log(`\n== ${title}`);
+  const start = performance.now();
+  const report = join(reports, `${project}.json`);
+  const args = ['run', '--project', project, '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
+  const vitest = bin('vitest', 'vitest.mjs');
+  const code = await run(process.execPath, [vitest, ...args], { env: { ...env, ...extraEnv } });
+  const { passed, failed, skipped } = count(report);
+  // A run that fails without a failed test (a file that does not load, an unhandled error) is a failure too.
+  stages.push({ title, seconds: since(start), passed, failed: code === 0 ? failed : Math.max(failed, 1), skipped });
+}
+
+function count(report) {
+  try {
+    const { numPassedTests, numFailedTests, numPendingTests, numTodoTests } = JSON.parse(readFileSync(report, 'utf8'));
+    return { passed: numPassedTests, failed: numFailedTests, skipped: numPendingTests + numTodoTests };
+  } catch {
+    return { passed: 0, failed: 1, skipped: 0 };
+  }
+}
+
+function bin(...parts) {
+  return join(root, 'node_modules', ...parts);
+}
+
+function summarize() {
+  console.log('');
+  for (const { title, seconds, failed } of stages) {
+    console.log(`${title.padEnd(13)} ${failed > 0 ? 'FAILED' : 'ok    '}  ${seconds}`);
+  }
+  const sum = (key) => stages.reduce((total, stage) => total + (stage[key] ?? 0), 0);
+  const skipped = sum('skipped');
+  console.log(`\n${sum('passed')} passed, ${sum('failed')} failed${skipped > 0 ? `, ${skipped} skipped` : ''}`);
+  process.exitCode = sum('failed') > 0 ? 1 : 0;
+}

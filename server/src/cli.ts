@@ -1,0 +1,48 @@
+import { readdir, readFile } from 'node:fs/promises';
+import { basename, dirname, relative, resolve } from 'node:path';
+import { version } from '../../package.json';
+import { run } from './cli/main.ts';
+
+// The command line in Node.
+
+const REASONS: Record<string, string> = {
+  ENOENT: 'there is no such file',
+  ENOTDIR: 'there is no such file',
+  EISDIR: 'it is a folder',
+  EACCES: 'you may not read it',
+  EPERM: 'you may not read it',
+};
+
+// A reader that has seen enough (`| head`) is no failure.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => process.exit(error.code === 'EPIPE' ? 0 : 2));
+
+run(process.argv.slice(2), {
+  version,
+  folder: process.cwd(),
+  color: process.stdout.isTTY === true && !process.env.NO_COLOR && process.env.TERM !== 'dumb',
+  async readFile(path) {
+    try {
+      return await readFile(path);
+    } catch (error) {
+      const { code = '', message } = error as NodeJS.ErrnoException;
+      return { reason: REASONS[code] ?? message };
+    }
+  },
+  async listFolder(path) {
+    try {
+      const entries = await readdir(path, { withFileTypes: true });
+      return entries.map((entry) => ({ name: entry.name, folder: entry.isDirectory() }));
+    } catch {
+      return [];
+    }
+  },
+  resolve,
+  parent: dirname,
+  name: (path) => basename(path),
+  shorten: (path) => relative(process.cwd(), path) || path,
+  write: (text) => void process.stdout.write(text),
+  writeError: (text) => void process.stderr.write(text),
+}).then((code) => {
+  // Not exit(): what is still on its way to a pipe would be lost.
+  process.exitCode = code;
+});

@@ -1,0 +1,102 @@
+import type { Machine } from '../machine/machine.ts';
+import { nearest } from '../text/nearest.ts';
+import { ALL_COMMANDS } from './all.ts';
+import { normalCode, recordOfNamed } from './named.ts';
+import type { CommandRecord } from './record.ts';
+
+/** The commands that hold for one machine. */
+export interface Catalog {
+  /** The record for a code as the parser writes it ('G1', 'M104', 'HEAT_SOAK'); null where none is known. */
+  find(code: string): CommandRecord | null;
+  /** Whether the machine's controller lacks this command. `find` still knows it. */
+  isMissing(code: string): boolean;
+  /** What may be offered, in offering order: the machine's own, the commonest, then by letter and number. */
+  all(): readonly CommandRecord[];
+  /** The codes that an unknown one may be a slip for, nearest first, at most two. */
+  suggest(code: string): readonly string[];
+  /** Whether the record lists a word with this key. */
+  takes(record: CommandRecord, key: string): boolean;
+  /** Codes behind which the rest of the line is text; the parser needs them. */
+  readonly freeText: ReadonlySet<string>;
+  /** The controller's trait; null without a machine. */
+  readonly commandsPerLine: 'one' | 'many' | null;
+}
+
+/** Offered first: what nearly every start and end sequence is made of. */
+const COMMONEST = 'G28 G1 G0 M104 M109 M140 M190 G92 M106 M107 M84 G90 G91 M82 M83 G21 M117 G4 M400 T G29 M220 M221';
+
+const keysOf = (record: CommandRecord): ReadonlySet<string> => new Set(record.words.map((w) => w.key));
+
+// Made once, since a catalog is asked for at every keystroke.
+const BASE: ReadonlyMap<string, CommandRecord> = new Map(
+  ALL_COMMANDS.flatMap((record) => [record.code, ...(record.aliases ?? [])].map((code) => [code, record] as const)),
+);
+const BASE_KEYS: ReadonlyMap<CommandRecord, ReadonlySet<string>> = new Map(ALL_COMMANDS.map((r) => [r, keysOf(r)]));
+const BASE_OFFERED: readonly CommandRecord[] = inOfferingOrder(ALL_COMMANDS);
+const BASE_FREE_TEXT: ReadonlySet<string> = freeTextOf(BASE, false);
+
+/** The catalog for a machine; null for what holds without one. */
+export function catalogFor(machine: Machine | null): Catalog {
+  const own = (machine?.commands ?? []).map((c) => recordOfNamed(c, machine?.name ?? ''));
+  // The machine's own come last, so that its file can say what a code means there.
+  const byCode = own.length === 0 ? BASE : new Map([...BASE, ...own.map((r) => [r.code, r] as const)]);
+  const ownKeys = new Map(own.map((r) => [r, keysOf(r)]));
+  const many = machine?.controller.commandsPerLine === 'many';
+  const missing = new Set((machine?.controller.missing ?? []).map(normalCode));
+  const offered = (): readonly CommandRecord[] => {
+    if (own.length === 0 && missing.size === 0) return BASE_OFFERED;
+    const known = [...own, ...BASE_OFFERED].filter((r) => byCode.get(r.code) === r);
+    return known.filter((r) => !missing.has(r.code));
+  };
+  return {
+    find: (code) => byCode.get(code) ?? null,
+    isMissing: (code) => missing.has(code),
+    all: offered,
+    suggest: (code) => suggest(code, offered()),
+    takes: (record, key) => (BASE_KEYS.get(record) ?? ownKeys.get(record) ?? keysOf(record)).has(key),
+    freeText: own.length === 0 && !many ? BASE_FREE_TEXT : freeTextOf(byCode, many),
+    commandsPerLine: machine?.controller.commandsPerLine ?? null,
+  };
+}
+
+/** Where several commands share a line, other commands may stand behind a stop: `M0 M104 S0`. It then takes no text. */
+function freeTextOf(byCode: ReadonlyMap<string, CommandRecord>, many: boolean): ReadonlySet<string> {
+  const takesText = (record: CommandRecord): boolean =>
+    record.freeText === true && !(many && record.group === 'stopping');
+  return new Set([...byCode].filter(([, record]) => takesText(record)).map(([code]) => code));
+}
+
+function inOfferingOrder(records: readonly CommandRecord[]): CommandRecord[] {
+  const first = COMMONEST.split(' ');
+  const rank = (r: CommandRecord): number => {
+    const at = first.indexOf(r.code);
+    return at >= 0 ? at : first.length;
+  };
+  return [...records].sort((a, b) => rank(a) - rank(b) || byLetterAndNumber(a.code, b.code));
+}
+
+/** F, the pseudo command, comes last of the one-letter codes; G before M before T. */
+function byLetterAndNumber(a: string, b: string): number {
+  const [kindA, kindB] = ['GMTF'.indexOf(a.charAt(0)), 'GMTF'.indexOf(b.charAt(0))];
+  if (kindA !== kindB) return kindA - kindB;
+  const [numberA, numberB] = [Number(a.slice(1)), Number(b.slice(1))];
+  if (Number.isFinite(numberA) && Number.isFinite(numberB)) return numberA - numberB;
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+const NUMBERED = /^[GMT]\d/;
+
+/** Numbered codes are likened to numbered ones of the same letter, names to names. */
+function suggest(code: string, offered: readonly CommandRecord[]): readonly string[] {
+  const wanted = code.toUpperCase();
+  const numbered = NUMBERED.test(wanted);
+  const alike = offered.filter((r) =>
+    numbered
+      ? NUMBERED.test(r.code) && r.code.charAt(0) === wanted.charAt(0)
+      : !NUMBERED.test(r.code) && r.code.length > 1,
+  );
+  return nearest(
+    wanted,
+    alike.map((r) => r.code),
+  );
+}

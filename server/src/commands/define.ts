@@ -1,0 +1,55 @@
+import type { CommandRecord, Family, Unit, WordRecord } from './record.ts';
+
+/** A record as a family file writes it: lists that are empty may be left out, and practice is the usual source. */
+export type Draft = Omit<CommandRecord, 'family' | 'words' | 'effects' | 'cautions' | 'source'> &
+  Partial<Pick<CommandRecord, 'words' | 'effects' | 'cautions' | 'source'>>;
+
+export const PRACTICE = 'common practice, no source';
+
+/** Said where one code means different things on different controllers. */
+export const DIFFERS = "This differs between controllers: see the machine's manual.";
+
+/** Completes the records of one family. */
+export const inFamily =
+  (family: Family) =>
+  (draft: Draft): CommandRecord => ({ words: [], effects: [], cautions: [], source: PRACTICE, ...draft, family });
+
+/** The source line for a section of RS-274/NGC as NISTIR 6556 prints it. */
+export const nist = (section: string): string => `NISTIR 6556 ${section}`;
+
+/** One word of a command. */
+export const word = (
+  key: string,
+  meaning: string,
+  unit: Unit,
+  more: Partial<Omit<WordRecord, 'key' | 'meaning' | 'unit'>> = {},
+): WordRecord => ({ key, meaning, unit, ...more });
+
+/** A word that is given without a number. */
+export const flag = (key: string, meaning: string, more: Partial<WordRecord> = {}): WordRecord => ({
+  key,
+  meaning,
+  unit: 'none',
+  value: 'flag',
+  ...more,
+});
+
+/** Which of several: 0 is the first. */
+export const index = (key: string, meaning: string, absent: string): WordRecord =>
+  word(key, meaning, 'index', { min: 0, absent });
+
+/** On or off. */
+export const onOff = (key: string, meaning: string, absent = 'reports how it is set'): WordRecord =>
+  word(key, meaning, 'switch', { min: 0, max: 1, absent });
+
+/** The same word for each axis; `meaning` is followed by the axis letter. */
+export const perAxis = (
+  meaning: string,
+  unit: Unit,
+  axes = 'XYZ',
+  more: Partial<Omit<WordRecord, 'key' | 'meaning' | 'unit'>> = {},
+): readonly WordRecord[] => [...axes].map((key) => word(key, `${meaning} ${key}`, unit, more));
+
+/** One word per axis that only picks the axis: `G28 X`. Controllers take and ignore a number behind it. */
+export const axisFlags = (meaning: string, axes = 'XYZ'): readonly WordRecord[] =>
+  [...axes].map((key) => word(key, `${meaning} ${key}`, 'none', { value: 'optional' }));

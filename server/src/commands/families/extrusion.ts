@@ -1,0 +1,157 @@
+import { DIFFERS, index, inFamily, nist, onOff, word } from '../define.ts';
+import type { CommandRecord } from '../record.ts';
+
+const extrusion = inFamily('extrusion and retraction');
+
+const FEEDS = 'Filament is fed: the nozzle must be hot, or the filament is stripped or the nozzle jams.';
+const retractWords = (what: string) => [
+  word('S', `length of filament to ${what}`, 'length'),
+  word('F', 'speed', 'length/min', { min: 0 }),
+];
+
+/** Commands that feed filament or say how it is fed. */
+export const extrusionCommands: readonly CommandRecord[] = [
+  extrusion({
+    code: 'G10',
+    title: 'Pull filament back, or store an origin',
+    does: 'Without L, printing controllers pull filament back by the stored length (set with M207). With L2, as in RS-274, it stores the origin of work offset P and moves nothing. Some controllers also set tool temperatures or offsets with it.',
+    words: [
+      word('L', 'kind of thing to store: 2 for a work offset', 'index', { min: 0, absent: 'filament is pulled back' }),
+      word('P', 'number of the work offset (1 to 9) or of the tool', 'index', { min: 0 }),
+      word('X', 'origin along X', 'length'),
+      word('Y', 'origin along Y', 'length'),
+      word('Z', 'origin along Z', 'length'),
+      word(
+        'S',
+        'switch: 1 for the longer pull-back before a tool swap; with P a temperature on some controllers',
+        'number',
+      ),
+      word('R', 'standby temperature with P, on some controllers', 'number'),
+    ],
+    effects: [{ do: 'retract' }],
+    cautions: [
+      FEEDS,
+      'Twice G10 without G11 between: most controllers do nothing the second time, some pull back again.',
+    ],
+    source: nist('3.5.5'),
+  }),
+  extrusion({
+    code: 'G11',
+    title: 'Push filament forward again',
+    does: 'Pushes the filament forward that G10 has pulled back, and a little more where M208 says so.',
+    words: [word('S', 'switch: 1 after the longer pull-back', 'switch', { min: 0, max: 1 })],
+    effects: [{ do: 'unretract' }],
+    cautions: [FEEDS],
+  }),
+  extrusion({
+    code: 'M207',
+    title: 'Set how G10 pulls back',
+    does: 'Stores length, speed and lift for pulling back with G10.',
+    words: [...retractWords('pull back'), word('Z', 'height to lift meanwhile', 'length', { min: 0 })],
+    openWords: true,
+  }),
+  extrusion({
+    code: 'M208',
+    title: 'Set how G11 pushes forward',
+    does: `Stores speed and extra length for pushing forward with G11. On other controllers it sets how far the axes may travel. ${DIFFERS}`,
+    words: retractWords('push beyond what was pulled back'),
+    openWords: true,
+  }),
+  extrusion({
+    code: 'M209',
+    title: 'Pull back by itself',
+    does: `Makes the controller turn E moves that look like a retraction into its own one. ${DIFFERS}`,
+    words: [onOff('S', 'switch: 1 turns it on, 0 off')],
+  }),
+  extrusion({
+    code: 'M200',
+    title: 'Extrusion by volume',
+    does: 'With a filament diameter above 0, E counts cubic millimetres from here on instead of millimetres of filament; with 0 it counts length again.',
+    words: [
+      word('D', 'diameter of the filament; 0 for E as a length', 'length', { min: 0 }),
+      index('T', 'number of the tool', 'the tool in use'),
+      onOff('S', 'switch: 1 turns volumes on, 0 off'),
+    ],
+    cautions: ['A job with E as a length that is read as a volume feeds far too little.'],
+    openWords: true,
+  }),
+  extrusion({
+    code: 'M221',
+    title: 'Flow factor',
+    does: 'Multiplies how much filament every later move feeds; 100 is as written.',
+    words: [
+      word('S', 'flow, 100 as written', 'percent', { min: 0, absent: 'reports the factor' }),
+      index('T', 'number of the tool', 'the tool in use'),
+    ],
+    effects: [{ do: 'flow-factor' }],
+    cautions: ['It stays in force for the next job: put it back to 100.'],
+    openWords: true,
+  }),
+  extrusion({
+    code: 'M900',
+    title: 'Pressure compensation',
+    does: `Makes the feed run ahead of changes of speed, so that corners come out even. K says how much. ${DIFFERS}`,
+    words: [word('K', 'strength; 0 for none', 'number', { min: 0, absent: 'reports it' })],
+    openWords: true,
+  }),
+  extrusion({
+    code: 'M600',
+    title: 'Change the filament',
+    does: `Stops the job, parks the nozzle, takes the filament out and waits for a new one, then goes on where it was. ${DIFFERS}`,
+    cautions: ['The nozzle stays hot while it waits, and moves off and back by itself.', FEEDS],
+    openWords: true,
+  }),
+  extrusion({
+    code: 'M701',
+    title: 'Load filament',
+    does: `Feeds filament from the entry to the nozzle, over the length that the controller has stored. ${DIFFERS}`,
+    cautions: [FEEDS],
+    openWords: true,
+  }),
+  extrusion({
+    code: 'M702',
+    title: 'Unload filament',
+    does: `Draws filament back from the nozzle to the entry, over the length that the controller has stored. ${DIFFERS}`,
+    cautions: [FEEDS],
+    openWords: true,
+  }),
+  extrusion({
+    code: 'M163',
+    title: 'Set one share of a mix',
+    does: `Sets how much one feed gives to a nozzle that mixes several filaments. ${DIFFERS}`,
+    words: [
+      word('S', 'number of the feed', 'index', { min: 0 }),
+      word('P', 'share of that feed', 'number', { min: 0 }),
+    ],
+  }),
+  extrusion({
+    code: 'M164',
+    title: 'Store a mix',
+    does: `Stores the shares set with M163 as a tool that T can pick. ${DIFFERS}`,
+    words: [word('S', 'number of the tool it becomes', 'index', { min: 0 })],
+  }),
+  extrusion({
+    code: 'M404',
+    title: 'Filament width that is meant',
+    does: `Stores the diameter that the filament should have, for machines that measure it. ${DIFFERS}`,
+    words: [word('W', 'diameter', 'length', { min: 0 })],
+    openWords: true,
+  }),
+  extrusion({
+    code: 'M405',
+    title: 'Correct the flow by the measured width',
+    does: `Turns on feeding by the measured diameter of the filament. ${DIFFERS}`,
+    openWords: true,
+  }),
+  extrusion({
+    code: 'M406',
+    title: 'Do not correct the flow by the width',
+    does: `Turns off feeding by the measured diameter of the filament. ${DIFFERS}`,
+  }),
+  extrusion({
+    code: 'M407',
+    title: 'Report the measured width',
+    does: `Reports the diameter of the filament that the sensor measures. ${DIFFERS}`,
+    openWords: true,
+  }),
+];

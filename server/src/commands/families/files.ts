@@ -1,0 +1,197 @@
+import { DIFFERS, inFamily, nist, onOff, word } from '../define.ts';
+import type { CommandRecord } from '../record.ts';
+
+const files = inFamily('files and waiting');
+
+const CARD = 'Meant for a computer that drives the machine; in a sequence it makes little sense.';
+const HOT_WAIT = 'Heaters stay on while it waits, so a hot nozzle oozes and chars.';
+
+/** Commands for waiting, stopping, the memory card and outputs. */
+export const fileCommands: readonly CommandRecord[] = [
+  files({
+    code: 'M0',
+    title: 'Stop and wait for a person',
+    does: 'Ends the moves so far and waits until a person goes on with a button. Printing controllers often take a message, or S or P for a time limit, behind it.',
+    cautions: [HOT_WAIT],
+    source: nist('3.6.1'),
+    group: 'stopping',
+    freeText: true,
+  }),
+  files({
+    code: 'M1',
+    title: 'Stop if wanted',
+    does: 'RS-274 stops here only if the operator has switched such stops on. Most printing controllers treat it like M0.',
+    cautions: [HOT_WAIT],
+    source: nist('3.6.1'),
+    group: 'stopping',
+    freeText: true,
+  }),
+  files({
+    code: 'M2',
+    title: 'End the program',
+    does: 'Ends the program: nothing behind it runs. Printing controllers often ignore it, so turn heaters and motors off before it.',
+    effects: [{ do: 'stop' }],
+    cautions: ['It does not turn off heaters on every controller.'],
+    source: nist('3.6.1'),
+    group: 'stopping',
+  }),
+  files({
+    code: 'M30',
+    title: 'End the program, or delete a file',
+    does: `RS-274 ends the program: nothing behind it runs. Several printing controllers delete the named file from the memory card instead. ${DIFFERS}`,
+    effects: [{ do: 'stop' }],
+    cautions: ['It does not turn off heaters on every controller.'],
+    source: nist('3.6.1'),
+    group: 'stopping',
+    openWords: true,
+  }),
+  files({
+    code: 'M60',
+    title: 'Stop for a swap of the work',
+    does: 'RS-274 swaps the workpiece and waits until a person goes on. Printing controllers seldom have it.',
+    cautions: [HOT_WAIT],
+    source: nist('3.6.1'),
+    group: 'stopping',
+  }),
+  files({
+    code: 'M400',
+    title: 'Wait until all moves are done',
+    does: 'Holds the next command back until the machine has come to rest. Controllers read ahead, so without it a command can take effect before the moves in front of it are over.',
+    openWords: true,
+  }),
+  files({
+    code: 'M20',
+    title: 'List files',
+    does: `Lists the files on the memory card. ${CARD}`,
+    openWords: true,
+  }),
+  files({
+    code: 'M21',
+    title: 'Open the memory card',
+    does: `Makes the memory card ready for use. ${CARD}`,
+    openWords: true,
+  }),
+  files({
+    code: 'M22',
+    title: 'Close the memory card',
+    does: `Makes the memory card ready to be taken out. ${CARD}`,
+    openWords: true,
+  }),
+  files({
+    code: 'M23',
+    title: 'Choose a file',
+    does: `Chooses a file on the memory card; everything behind it is the file's name. ${CARD}`,
+    freeText: true,
+  }),
+  files({
+    code: 'M24',
+    title: 'Print the chosen file, or go on',
+    does: `Starts the file chosen with M23, or goes on after M25. ${CARD}`,
+    cautions: ['The machine begins to move and heat.'],
+    openWords: true,
+  }),
+  files({
+    code: 'M25',
+    title: 'Pause the job',
+    does: 'Pauses a job that runs from the memory card, until M24. Some controllers park the nozzle meanwhile.',
+    cautions: [HOT_WAIT],
+    openWords: true,
+  }),
+  files({
+    code: 'M226',
+    title: 'Pause, or wait for a pin',
+    does: `On some controllers pauses the job until a person goes on, on others waits until an input pin has a certain state. ${DIFFERS}`,
+    words: [
+      word('P', 'number of the pin', 'index', { min: 0 }),
+      word('S', 'state to wait for: 0, 1, or -1 for a change', 'number', { min: -1, max: 1 }),
+    ],
+    cautions: [HOT_WAIT],
+  }),
+  files({
+    code: 'M26',
+    title: 'Set the place in the file',
+    does: `Sets from which byte of the chosen file to go on. ${CARD}`,
+    words: [word('S', 'byte to go on from', 'count', { min: 0 })],
+    openWords: true,
+  }),
+  files({
+    code: 'M27',
+    title: 'Report progress of the file',
+    does: `Reports how much of the file has been read. ${CARD}`,
+    openWords: true,
+  }),
+  files({
+    code: 'M28',
+    title: 'Write to a file',
+    does: `Writes everything that follows into the named file instead of running it, up to M29. ${CARD}`,
+    cautions: ['Nothing up to M29 is carried out.'],
+    freeText: true,
+  }),
+  files({
+    code: 'M29',
+    title: 'End writing to a file',
+    does: `Closes the file that M28 has opened. ${CARD}`,
+    openWords: true,
+  }),
+  files({
+    code: 'M32',
+    title: 'Choose a file and print it',
+    does: `Chooses the named file and starts it at once. ${CARD}`,
+    cautions: ['The machine begins to move and heat.'],
+    freeText: true,
+  }),
+  files({
+    code: 'M42',
+    title: 'Switch a pin',
+    does: 'Sets an output pin of the controller.',
+    words: [
+      word('P', 'number of the pin', 'index', { min: 0 }),
+      word('S', 'value: 0 for off, full as the controller counts it', 'number', { min: 0 }),
+    ],
+    cautions: ['The wrong pin can switch a heater or a motor.'],
+    openWords: true,
+  }),
+  files({
+    code: 'M125',
+    title: 'Pause and park',
+    does: `Saves the place, parks the nozzle and, on some controllers, waits. ${DIFFERS}`,
+    effects: [{ do: 'position-unknown', axes: ['x', 'y', 'z'] }],
+    cautions: [HOT_WAIT],
+    openWords: true,
+  }),
+  files({
+    code: 'M601',
+    title: 'Pause the job',
+    does: `Pauses the job; many controllers park the nozzle meanwhile. ${DIFFERS}`,
+    cautions: [HOT_WAIT],
+    openWords: true,
+  }),
+  files({
+    code: 'M602',
+    title: 'Go on after a pause',
+    does: `Goes on with a job that M601 has paused. ${DIFFERS}`,
+    cautions: ['The machine begins to move and heat.'],
+    openWords: true,
+  }),
+  files({
+    code: 'M80',
+    title: 'Power supply on',
+    does: 'Turns on the main power supply, on machines whose controller can switch it.',
+    openWords: true,
+  }),
+  files({
+    code: 'M81',
+    title: 'Power supply off',
+    does: 'Turns off the main power supply, on machines whose controller can switch it.',
+    effects: [{ do: 'motors', on: false }],
+    cautions: ['The fan of the hot end stops too: let the nozzle cool first, or the filament melts far up and jams.'],
+    openWords: true,
+  }),
+  files({
+    code: 'M413',
+    title: 'Go on after a power cut',
+    does: `Turns saving of the job's progress on or off, so that it can go on after a power cut. ${DIFFERS}`,
+    words: [onOff('S', 'switch: 1 saves the progress, 0 does not')],
+    openWords: true,
+  }),
+];

@@ -1,0 +1,155 @@
+import { DIFFERS, index, inFamily, onOff, word } from '../define.ts';
+import type { CommandRecord } from '../record.ts';
+
+const heat = inFamily('heat');
+
+const HOT = 'Hot parts burn, and stay hot long after they are off.';
+const LIMIT = "Do not go above what the machine's manual and the filament's maker allow.";
+const ALONE = 'A hot nozzle that stands still oozes and in time chars the plastic in it.';
+
+const target = (what: string, more: object = {}) =>
+  word('S', `temperature to heat ${what} to; 0 turns it off`, 'degrees C', { min: 0, ...more });
+const cool = (what: string) =>
+  word('R', `temperature of ${what} to reach, waiting while it cools down too`, 'degrees C', { min: 0 });
+const standby = (what: string) =>
+  word('R', `standby temperature of ${what}, on controllers that keep one`, 'degrees C', { min: 0 });
+const tool = index('T', 'number of the tool', 'the tool in use');
+
+/** Commands that heat and measure heat. */
+export const heatCommands: readonly CommandRecord[] = [
+  heat({
+    code: 'M104',
+    title: 'Heat the nozzle, and go on',
+    does: 'Sets the temperature of the nozzle and goes on at once. Follow it with M109 before filament is fed.',
+    words: [target('the nozzle'), standby('the nozzle'), tool],
+    effects: [{ do: 'heat', heater: 'nozzle', wait: false, key: 'S' }],
+    cautions: [HOT, LIMIT],
+    oneOf: ['S', 'R'],
+  }),
+  heat({
+    code: 'M109',
+    title: 'Heat the nozzle, and wait',
+    does: 'Sets the temperature of the nozzle and waits until it is reached. With S it does not wait while a hotter nozzle cools down; with R it waits for that too.',
+    words: [
+      target('the nozzle', { absent: 'waits for the temperature set before, on most controllers' }),
+      cool('the nozzle'),
+      tool,
+    ],
+    effects: [{ do: 'heat', heater: 'nozzle', wait: true, key: 'S', coolKey: 'R' }],
+    cautions: [HOT, LIMIT, ALONE],
+  }),
+  heat({
+    code: 'M140',
+    title: 'Heat the bed, and go on',
+    does: 'Sets the temperature of the bed and goes on at once. Follow it with M190 before the first layer.',
+    words: [
+      target('the bed'),
+      standby('the bed'),
+      index('P', 'number of the bed', 'the first'),
+      index('H', 'number of the heater', 'the bed in use'),
+    ],
+    effects: [{ do: 'heat', heater: 'bed', wait: false, key: 'S' }],
+    cautions: [HOT, LIMIT],
+    oneOf: ['S', 'R'],
+  }),
+  heat({
+    code: 'M190',
+    title: 'Heat the bed, and wait',
+    does: 'Sets the temperature of the bed and waits until it is reached. With S it does not wait while a hotter bed cools down; with R it waits for that too.',
+    words: [
+      target('the bed', { absent: 'waits for the temperature set before, on most controllers' }),
+      cool('the bed'),
+      index('P', 'number of the bed', 'the first'),
+      index('H', 'number of the heater', 'the bed in use'),
+    ],
+    effects: [{ do: 'heat', heater: 'bed', wait: true, key: 'S', coolKey: 'R' }],
+    cautions: [HOT, LIMIT],
+  }),
+  heat({
+    code: 'M141',
+    title: 'Heat the chamber, and go on',
+    does: 'Sets the temperature of the air in a closed chamber and goes on at once. Machines without a chamber heater ignore it or refuse it.',
+    words: [target('the chamber', { required: true }), index('P', 'number of the chamber', 'the first')],
+    effects: [{ do: 'heat', heater: 'chamber', wait: false, key: 'S' }],
+    cautions: [HOT, LIMIT],
+  }),
+  heat({
+    code: 'M191',
+    title: 'Heat the chamber, and wait',
+    does: 'Sets the temperature of the air in a closed chamber and waits until it is reached, which can take long. Machines without a chamber heater ignore it, refuse it, or wait for ever.',
+    words: [target('the chamber'), cool('the chamber'), index('P', 'number of the chamber', 'the first')],
+    effects: [{ do: 'heat', heater: 'chamber', wait: true, key: 'S', coolKey: 'R' }],
+    cautions: [HOT, LIMIT, ALONE],
+    oneOf: ['S', 'R'],
+  }),
+  heat({
+    code: 'M116',
+    title: 'Wait for all heaters',
+    does: 'Waits until every heater that is on has reached its temperature.',
+    words: [
+      index('P', 'number of the tool to wait for', 'all heaters'),
+      index('H', 'number of the heater to wait for', 'all heaters'),
+    ],
+    effects: [{ do: 'await-heat', heaters: ['nozzle', 'bed', 'chamber'] }],
+    cautions: [HOT, ALONE],
+    openWords: true,
+  }),
+  heat({
+    code: 'M108',
+    title: 'Stop waiting',
+    does: 'Breaks off a wait for heat or for a button, sent from outside while the machine waits. In a sequence it does nothing, since it is only read when the wait is over.',
+  }),
+  heat({
+    code: 'M105',
+    title: 'Report temperatures',
+    does: 'Reports the temperatures of nozzle, bed and chamber, and what they are set to.',
+    words: [index('T', 'number of the tool', 'the tool in use')],
+    openWords: true,
+  }),
+  heat({
+    code: 'M155',
+    title: 'Report temperatures by itself',
+    does: 'Makes the controller report the temperatures every so many seconds; 0 stops it.',
+    words: [word('S', 'seconds between reports; 0 for none', 's', { min: 0 })],
+    openWords: true,
+  }),
+  heat({
+    code: 'M301',
+    title: "Set the nozzle heater's control",
+    does: `Stores the three figures by which the controller holds the nozzle's temperature: P for the difference, I for what remains, D for how fast it changes. ${DIFFERS}`,
+    words: [
+      word('P', 'share of the present difference', 'number'),
+      word('I', 'share of what remains over time', 'number'),
+      word('D', 'share of how fast it changes', 'number'),
+      index('E', 'number of the extruder', 'the first'),
+      index('H', 'number of the heater', 'the first'),
+    ],
+    cautions: ['Wrong figures let the heater overshoot.', HOT],
+    openWords: true,
+  }),
+  heat({
+    code: 'M304',
+    title: "Set the bed heater's control",
+    does: `Stores the three figures by which the controller holds the bed's temperature. ${DIFFERS}`,
+    words: [
+      word('P', 'share of the present difference', 'number'),
+      word('I', 'share of what remains over time', 'number'),
+      word('D', 'share of how fast it changes', 'number'),
+    ],
+    cautions: ['Wrong figures let the heater overshoot.', HOT],
+    openWords: true,
+  }),
+  heat({
+    code: 'M303',
+    title: "Find a heater's control figures",
+    does: `Heats up and lets cool several times to work out the figures for M301 or M304. It takes minutes, and belongs in no job. ${DIFFERS}`,
+    words: [
+      word('E', 'number of the extruder; -1 for the bed', 'number'),
+      word('S', 'temperature to work at', 'degrees C', { min: 0 }),
+      word('C', 'number of times to heat up', 'count', { min: 1 }),
+      onOff('U', 'switch: 1 puts the figures to use', 'only reports them'),
+    ],
+    cautions: [HOT, LIMIT, 'Stay with the machine while it runs.'],
+    openWords: true,
+  }),
+];

@@ -1,0 +1,157 @@
+import { axisFlags, DIFFERS, inFamily, nist, onOff, perAxis, word } from '../define.ts';
+import type { CommandRecord } from '../record.ts';
+
+const homing = inFamily('homing and probing');
+
+const XYZ = ['x', 'y', 'z'] as const;
+const ELSEWHERE = { do: 'position-unknown', axes: XYZ } as const;
+const HOMES = 'Axes move until they touch their switches: clear the bed, and take finished parts off first.';
+const PROBES = 'The probe or the nozzle touches the bed: plastic on the tip spoils the measure and can mark the bed.';
+
+/** Commands that find the machine's home or measure the bed. */
+export const homingCommands: readonly CommandRecord[] = [
+  homing({
+    code: 'G28',
+    title: 'Home the axes',
+    does: 'Drives the axes to their switches, so that the machine knows where it is. On printers the letters choose the axes, and a number behind a letter is ignored; without letters all axes home. RS-274 means something else: it goes through the point given to a stored home position.',
+    words: [
+      ...axisFlags('home'),
+      word('O', 'skip axes that are homed already, where the controller has it', 'none', { value: 'optional' }),
+    ],
+    effects: [{ do: 'home' }],
+    cautions: [HOMES, 'In an end sequence Z may home downwards, into the part.'],
+    source: nist('3.5.8'),
+  }),
+  homing({
+    code: 'G29',
+    title: 'Measure the bed',
+    does: `Probes the bed at several points, so that the controller can even out its tilt or unevenness. Home first. Where the nozzle stands afterwards, and which words there are, differs between controllers: see the machine's manual.`,
+    effects: [ELSEWHERE],
+    cautions: [PROBES, 'Many controllers forget an earlier measure when G28 homes, so the order counts.'],
+    openWords: true,
+  }),
+  homing({
+    code: 'G30',
+    title: 'Probe here, or go to the second home',
+    does: `Most printing controllers measure the bed's height at one point. RS-274 goes through the point given to a second stored home position. ${DIFFERS}`,
+    words: perAxis('place to measure, or point to go through, along', 'length', 'XYZ', { absent: 'where it stands' }),
+    effects: [ELSEWHERE],
+    cautions: [PROBES],
+    source: nist('3.5.8'),
+    openWords: true,
+  }),
+  homing({
+    code: 'G31',
+    title: 'Dock the probe, or set it up',
+    does: `On some controllers puts the probe away, on others stores its trigger height. ${DIFFERS}`,
+    effects: [ELSEWHERE],
+    openWords: true,
+  }),
+  homing({
+    code: 'G32',
+    title: 'Fetch the probe, or level the machine',
+    does: `On some controllers takes the probe up, on others probes several points and levels the bed or the frame by them. ${DIFFERS}`,
+    effects: [ELSEWHERE],
+    cautions: [PROBES],
+    openWords: true,
+  }),
+  homing({
+    code: 'G33',
+    title: 'Calibrate a delta machine',
+    does: `Probes the bed and works out the geometry of a machine with three towers. ${DIFFERS}`,
+    effects: [ELSEWHERE],
+    cautions: [PROBES],
+    openWords: true,
+  }),
+  homing({
+    code: 'G34',
+    title: 'Level the gantry',
+    does: `Probes near each Z motor and turns the motors until the gantry or the bed is level. ${DIFFERS}`,
+    effects: [ELSEWHERE],
+    cautions: [PROBES, 'A gantry that stands very askew can jam before it is level.'],
+    openWords: true,
+  }),
+  ...(
+    [
+      ['G38.2', 'towards the workpiece, and fails if it touches nothing', nist('3.5.9')],
+      ['G38.3', 'towards the workpiece, and goes on if it touches nothing', undefined],
+      ['G38.4', 'away from the workpiece, and fails if contact is not lost', undefined],
+      ['G38.5', 'away from the workpiece, and goes on if contact is not lost', undefined],
+    ] as const
+  ).map(([code, how, source]) =>
+    homing({
+      code,
+      title: code < 'G38.4' ? 'Probe in a straight line' : 'Probe away in a straight line',
+      does: `Moves in a straight line ${how}. It stops at the contact, so the end position is not known beforehand. Few printing controllers have it.`,
+      words: [
+        ...perAxis('target along', 'length', 'XYZ', { absent: 'this axis stays where it is' }),
+        word('F', 'speed', 'length/min', { min: 0, absent: 'the last F stays in force' }),
+      ],
+      effects: [ELSEWHERE],
+      cautions: [PROBES],
+      ...(source ? { source } : {}),
+      group: 'motion',
+      oneOf: ['X', 'Y', 'Z'],
+    }),
+  ),
+  homing({
+    code: 'G27',
+    title: 'Park the nozzle',
+    does: `Lifts the nozzle and moves it to the parking place that the controller has stored. ${DIFFERS}`,
+    words: [word('P', 'way in which Z lifts before the move', 'index', { min: 0, absent: 'as the controller is set' })],
+    effects: [ELSEWHERE],
+    openWords: true,
+  }),
+  homing({
+    code: 'M401',
+    title: 'Bring the probe out',
+    does: 'Lowers or swings out the bed probe, on machines whose probe moves.',
+    cautions: ['A probe that is out hangs lower than the nozzle and hits what the nozzle passes over.'],
+    openWords: true,
+  }),
+  homing({
+    code: 'M402',
+    title: 'Put the probe away',
+    does: 'Lifts or swings back the bed probe, on machines whose probe moves.',
+    openWords: true,
+  }),
+  homing({
+    code: 'M420',
+    title: 'Use the measured bed',
+    does: `Turns evening out by the stored measure of the bed on or off. Mostly placed behind G28, which turns it off on many controllers. ${DIFFERS}`,
+    words: [
+      onOff('S', 'switch: 1 evens out by the measure, 0 does not'),
+      word('Z', 'height over which the evening fades out; 0 never fades', 'length', { min: 0 }),
+      word('L', 'number of the stored measure to load', 'index', { min: 0 }),
+      word('V', 'print the measure', 'none', { value: 'optional' }),
+    ],
+    openWords: true,
+  }),
+  homing({
+    code: 'M851',
+    title: 'Place of the probe',
+    does: 'Stores how far the probe lies from the nozzle. Z is how much lower than the nozzle it triggers, mostly a number below 0.',
+    words: perAxis('distance from the nozzle along', 'length', 'XYZ', { absent: 'this axis stays as it is' }),
+    cautions: ['A wrong Z drives the nozzle into the bed on the first layer.'],
+    openWords: true,
+  }),
+  homing({
+    code: 'M119',
+    title: 'Report the switches',
+    does: 'Reports which end stops and sensors are pressed at this moment.',
+  }),
+  homing({
+    code: 'M665',
+    title: 'Geometry of the machine',
+    does: `Stores the lengths and angles of a machine whose axes are not square: a delta machine's rods and radius, for one. ${DIFFERS}`,
+    cautions: ['Wrong geometry makes every later move go astray.'],
+    openWords: true,
+  }),
+  homing({
+    code: 'M666',
+    title: 'Fine adjustment of the end stops',
+    does: `Stores small corrections of where each axis or tower homes. ${DIFFERS}`,
+    words: perAxis('correction of', 'mm'),
+    openWords: true,
+  }),
+];

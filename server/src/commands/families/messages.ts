@@ -1,0 +1,121 @@
+import { DIFFERS, index, inFamily, word } from '../define.ts';
+import type { CommandRecord } from '../record.ts';
+
+const messages = inFamily('messages');
+
+const level = (key: string, what: string) => word(key, what, 'number', { min: 0, max: 255 });
+
+/** Commands that show, say or report something. */
+export const messageCommands: readonly CommandRecord[] = [
+  messages({
+    code: 'M117',
+    title: 'Show a message on the display',
+    does: "Shows the text behind it on the machine's display. Everything up to the end of the line is the message.",
+    freeText: true,
+  }),
+  messages({
+    code: 'M118',
+    title: 'Send a message to the computer',
+    does: 'Sends the text behind it to the computer that drives the machine. Everything up to the end of the line is the message.',
+    freeText: true,
+  }),
+  messages({
+    code: 'M73',
+    title: 'Show progress',
+    does: 'Tells the display how much of the job is done and how long it still takes.',
+    words: [
+      word('P', 'share that is done', 'percent', { min: 0, max: 100 }),
+      word('R', 'minutes left', 'number', { min: 0 }),
+    ],
+    openWords: true,
+  }),
+  messages({
+    code: 'M300',
+    title: 'Sound the beeper',
+    does: 'Sounds a tone, to call somebody to the machine.',
+    words: [
+      word('S', 'pitch', 'Hz', { min: 0, absent: 'the usual pitch' }),
+      word('P', 'length of the sound', 'ms', { min: 0, absent: 'a short beep' }),
+    ],
+  }),
+  messages({
+    code: 'M150',
+    title: 'Colour of the lights',
+    does: `Sets the colour of the machine's lights. ${DIFFERS}`,
+    words: [
+      level('R', 'share of red'),
+      level('U', 'share of green'),
+      level('B', 'share of blue'),
+      level('W', 'share of white'),
+      level('P', 'brightness'),
+    ],
+    openWords: true,
+  }),
+  messages({
+    code: 'M250',
+    title: 'Contrast of the display',
+    does: `Sets the contrast of the display. ${DIFFERS}`,
+    words: [word('C', 'contrast', 'number', { min: 0 })],
+  }),
+  messages({
+    code: 'M240',
+    title: 'Release a camera',
+    does: `Makes a camera take a picture. On some machines the nozzle moves aside for it. ${DIFFERS}`,
+    openWords: true,
+  }),
+  messages({
+    code: 'M114',
+    title: 'Report the position',
+    does: 'Reports where the nozzle is, as the controller reckons it.',
+    openWords: true,
+  }),
+  messages({
+    code: 'M115',
+    title: 'Report what the controller is',
+    does: "Reports the name and version of the controller's program and what it can do.",
+    openWords: true,
+  }),
+  messages({
+    code: 'M111',
+    title: 'How much to report',
+    does: `Sets how much the controller says about its work. ${DIFFERS}`,
+    words: [word('S', 'things to report, as a sum of flags', 'index', { min: 0 })],
+    openWords: true,
+  }),
+  messages({
+    code: 'M110',
+    title: 'Set the line number',
+    does: 'Sets the line number from which the controller counts, for lines that are sent with N and a checksum.',
+    words: [
+      word('N', 'number of this line', 'count', { min: 0 }),
+      index('S', 'number of the line to count from', 'N counts'),
+    ],
+  }),
+  messages({
+    code: 'M31',
+    title: 'Report the printing time',
+    does: 'Reports how long the job has been running.',
+  }),
+  messages({
+    code: 'M75',
+    title: 'Start the job timer',
+    does: 'Starts the clock that counts the printing time.',
+    openWords: true,
+  }),
+  messages({
+    code: 'M76',
+    title: 'Pause the job timer',
+    does: 'Halts the clock that counts the printing time; the job goes on.',
+  }),
+  messages({
+    code: 'M77',
+    title: 'Stop the job timer',
+    does: 'Stops the clock that counts the printing time.',
+  }),
+  messages({
+    code: 'M78',
+    title: 'Report print statistics',
+    does: 'Reports how many jobs the machine has printed and how long.',
+    openWords: true,
+  }),
+];

@@ -1,0 +1,153 @@
+import { DIFFERS, inFamily, nist, word } from '../define.ts';
+import type { CommandRecord } from '../record.ts';
+
+const modes = inFamily('modes');
+
+const PLANE_NOTE = 'Printing controllers without arcs in this plane ignore it or refuse it.';
+const MILLING = 'Made for milling; it means nothing on most printers.';
+
+/** Commands that change how later commands are read; they move nothing. */
+export const modeCommands: readonly CommandRecord[] = [
+  modes({
+    code: 'G17',
+    title: 'Arcs in the XY plane',
+    does: 'Arcs lie flat, in X and Y, from here on. This is the usual plane, and the one after power-on.',
+    effects: [{ do: 'plane', plane: 'xy' }],
+    source: nist('3.5.6'),
+    group: 'plane',
+  }),
+  modes({
+    code: 'G18',
+    title: 'Arcs in the ZX plane',
+    does: `Arcs stand upright, in Z and X, from here on; their centre is given with K and I. ${PLANE_NOTE}`,
+    effects: [{ do: 'plane', plane: 'zx' }],
+    cautions: ['An upright arc moves Z: it may run into the bed or the part.'],
+    source: nist('3.5.6'),
+    group: 'plane',
+  }),
+  modes({
+    code: 'G19',
+    title: 'Arcs in the YZ plane',
+    does: `Arcs stand upright, in Y and Z, from here on; their centre is given with J and K. ${PLANE_NOTE}`,
+    effects: [{ do: 'plane', plane: 'yz' }],
+    cautions: ['An upright arc moves Z: it may run into the bed or the part.'],
+    source: nist('3.5.6'),
+    group: 'plane',
+  }),
+  modes({
+    code: 'G20',
+    title: 'Lengths in inches',
+    does: 'Lengths are read in inches from here on, and F in inches a minute. Jobs for printers are written in millimetres: go back with G21 before the job begins.',
+    effects: [{ do: 'units', inches: true }],
+    cautions: ['A job in millimetres that is read in inches moves 25.4 times as far.'],
+    source: nist('3.5.7'),
+    group: 'units',
+  }),
+  modes({
+    code: 'G21',
+    title: 'Lengths in millimetres',
+    does: 'Lengths are read in millimetres from here on, and F in millimetres a minute.',
+    effects: [{ do: 'units', inches: false }],
+    source: nist('3.5.7'),
+    group: 'units',
+  }),
+  modes({
+    code: 'G90',
+    title: 'Absolute positions',
+    does: 'X, Y and Z are positions from here on, counted from the origin. Whether E follows too depends on the controller; M82 and M83 say it for E alone. Arc centres stay counted from the start of the arc.',
+    effects: [{ do: 'distance', relative: false }],
+    cautions: ['Numbers meant as steps become positions: check the first move behind it.'],
+    source: nist('3.5.17'),
+    group: 'distance',
+  }),
+  modes({
+    code: 'G91',
+    title: 'Relative positions',
+    does: 'X, Y and Z are steps from here on, counted from where the nozzle is. Whether E follows too depends on the controller; M82 and M83 say it for E alone.',
+    effects: [{ do: 'distance', relative: true }],
+    cautions: ['Go back with G90 when done: a job in positions that is read in steps runs away.'],
+    source: nist('3.5.17'),
+    group: 'distance',
+  }),
+  modes({
+    code: 'M82',
+    title: 'Absolute extrusion',
+    does: 'E is a position from here on: the filament fed since E was last set to 0. Set it with G92 E0 first.',
+    effects: [{ do: 'extrusion-mode', relative: false }],
+    cautions: ['Steps that are read as positions pull filament back or push a great length at once.'],
+    group: 'E distance',
+  }),
+  modes({
+    code: 'M83',
+    title: 'Relative extrusion',
+    does: 'E is a step from here on: the filament to feed in this move. X, Y and Z stay as G90 or G91 has them.',
+    effects: [{ do: 'extrusion-mode', relative: true }],
+    cautions: ['Positions that are read as steps push far too much filament.'],
+    group: 'E distance',
+  }),
+  modes({
+    code: 'G93',
+    title: 'Feed in inverse time',
+    does: 'F says from here on how many such moves a minute would hold: F2 makes a move last half a minute. Every move then needs its own F. Few printing controllers have it.',
+    effects: [{ do: 'feed-mode', inverse: true }],
+    source: nist('3.5.19'),
+    group: 'feed mode',
+  }),
+  modes({
+    code: 'G94',
+    title: 'Feed as length a minute',
+    does: 'F is a speed from here on, in length units a minute. This is the usual mode.',
+    effects: [{ do: 'feed-mode', inverse: false }],
+    source: nist('3.5.19'),
+    group: 'feed mode',
+  }),
+  modes({
+    code: 'F',
+    title: 'Set the feed',
+    does: 'Sets the speed of the moves that follow, up to the next F. It may stand alone on a line or on the line of any move.',
+    words: [word('F', 'speed along the path', 'length/min', { min: 0 })],
+    source: nist('3.7.1'),
+  }),
+  modes({
+    code: 'G40',
+    title: 'Cutter radius compensation off',
+    does: `Stops shifting the path sideways by the radius of a cutter. ${MILLING}`,
+    source: nist('3.5.10'),
+    group: 'radius compensation',
+  }),
+  modes({
+    code: 'G49',
+    title: 'Tool length offset off',
+    does: `Stops adding the length of the tool to Z. ${MILLING}`,
+    source: nist('3.5.11'),
+    group: 'tool length',
+  }),
+  modes({
+    code: 'G61',
+    title: 'Exact path, or back to the saved place',
+    does: `RS-274: follows the path exactly, without rounding corners. Several printing controllers use it to move back to the place that G60 saved. ${DIFFERS}`,
+    words: [
+      word('S', 'number of the saved place', 'index', { min: 0 }),
+      word('F', 'speed of the move back', 'length/min', { min: 0 }),
+    ],
+    effects: [{ do: 'position-unknown', axes: ['x', 'y', 'z'] }],
+    cautions: ['Where it moves back, it does so in a straight line through whatever stands between.'],
+    source: nist('3.5.14'),
+    group: 'path control',
+    openWords: true,
+  }),
+  modes({
+    code: 'G61.1',
+    title: 'Exact stop',
+    does: 'Comes to a full stop at the end of every move from here on. Few printing controllers have it.',
+    source: nist('3.5.14'),
+    group: 'path control',
+  }),
+  modes({
+    code: 'G64',
+    title: 'Keep the speed up round corners',
+    does: 'Lets the controller round corners from here on, so that it need not slow down for them. Few printing controllers have it.',
+    source: nist('3.5.14'),
+    group: 'path control',
+  }),
+];

@@ -1,0 +1,73 @@
+import { DIFFERS, inFamily, onOff, word } from '../define.ts';
+import type { CommandRecord } from '../record.ts';
+
+const protections = inFamily('protections');
+
+/** Commands that guard the machine, or take a guard away. */
+export const protectionCommands: readonly CommandRecord[] = [
+  protections({
+    code: 'M112',
+    title: 'Emergency stop',
+    does: 'Stops everything at once: motors, heaters, the job. The controller mostly has to be restarted afterwards.',
+    effects: [{ do: 'stop' }],
+    cautions: ['The machine no longer knows where it is. For a real danger use the mains switch, not a command.'],
+  }),
+  protections({
+    code: 'M410',
+    title: 'Stop moving at once',
+    does: `Breaks off the moves under way and those waiting. ${DIFFERS}`,
+    effects: [{ do: 'position-unknown', axes: ['x', 'y', 'z'] }],
+    cautions: ['Motors may lose steps: home again.'],
+  }),
+  protections({
+    code: 'M999',
+    title: 'Go on after a stop',
+    does: `Brings the controller back after an emergency stop. ${DIFFERS}`,
+    cautions: ['Find out what stopped it first.'],
+    openWords: true,
+  }),
+  protections({
+    code: 'M302',
+    title: 'Allow cold extrusion',
+    does: 'Sets the temperature below which the controller refuses to feed filament; S0 or P1 takes that guard away.',
+    words: [
+      word('S', 'lowest temperature for feeding; 0 allows it cold', 'degrees C', {
+        min: 0,
+        absent: 'depends on the controller: reports, or allows cold feeding',
+      }),
+      onOff('P', 'switch: 1 allows cold feeding, 0 forbids it'),
+    ],
+    effects: [{ do: 'allow-cold' }],
+    cautions: ['Feeding filament through a cold nozzle strips the filament, jams the nozzle and wears the feed.'],
+    openWords: true,
+  }),
+  protections({
+    code: 'M412',
+    title: 'Filament sensor',
+    does: `Turns watching for the end of the filament on or off. ${DIFFERS}`,
+    words: [onOff('S', 'switch: 1 watches, 0 does not')],
+    openWords: true,
+  }),
+  protections({
+    code: 'M120',
+    title: 'End stops on',
+    does: `Watches the end stops during all moves, not only while homing. On other controllers it saves the modes in force. ${DIFFERS}`,
+  }),
+  protections({
+    code: 'M121',
+    title: 'End stops off',
+    does: `Watches the end stops only while homing. On other controllers it brings back the modes that M120 saved. ${DIFFERS}`,
+    cautions: ['Without end stops an axis is stopped only by the end of its travel.'],
+  }),
+  protections({
+    code: 'M143',
+    title: 'Highest temperature',
+    does: `Sets above which temperature the controller shuts down. ${DIFFERS}`,
+    words: [
+      word('S', 'highest temperature', 'degrees C', { min: 0 }),
+      word('H', 'number of the heater', 'index', { min: 0 }),
+    ],
+    cautions: ["Raising it takes a guard away: stay within the machine's manual."],
+    openWords: true,
+  }),
+];

@@ -1,0 +1,91 @@
+import type { Effect } from '../machine/effect.ts';
+import type { NamedCommand } from '../machine/machine.ts';
+import type { CommandRecord, Family, Unit, WordRecord } from './record.ts';
+
+/** How a machine file may write a unit, beside the names that `Unit` has. */
+const UNITS: Readonly<Record<string, Unit>> = {
+  length: 'length',
+  'length/min': 'length/min',
+  mm: 'mm',
+  'mm/s': 'mm/s',
+  'mm/s2': 'mm/s2',
+  'degrees C': 'degrees C',
+  degrees: 'degrees',
+  s: 's',
+  ms: 'ms',
+  percent: 'percent',
+  '%': 'percent',
+  mm3: 'mm3',
+  'steps/mm': 'steps/mm',
+  mA: 'mA',
+  Hz: 'Hz',
+  count: 'count',
+  index: 'index',
+  switch: 'switch',
+  number: 'number',
+  text: 'text',
+  none: 'none',
+};
+
+const FAMILIES: Readonly<Record<Effect['do'], Family>> = {
+  line: 'motion',
+  arc: 'motion',
+  curve: 'motion',
+  dwell: 'files and waiting',
+  plane: 'modes',
+  units: 'modes',
+  distance: 'modes',
+  'extrusion-mode': 'modes',
+  'feed-mode': 'modes',
+  'machine-coordinates': 'offsets',
+  home: 'homing and probing',
+  'set-position': 'offsets',
+  'clear-offset': 'offsets',
+  'work-offset': 'offsets',
+  'position-unknown': 'homing and probing',
+  heat: 'heat',
+  'await-heat': 'heat',
+  fan: 'fan',
+  motors: 'motors',
+  'select-tool': 'tool',
+  'allow-cold': 'protections',
+  'speed-factor': 'limits and tuning',
+  'flow-factor': 'extrusion and retraction',
+  retract: 'extrusion and retraction',
+  unretract: 'extrusion and retraction',
+  'move-to': 'motion',
+  extrude: 'extrusion and retraction',
+  stop: 'files and waiting',
+};
+
+/** A code as the parser writes it: 'G1' for 'g01', names in upper case. */
+export const normalCode = (code: string): string => code.toUpperCase().replace(/^([GM])0+(?=\d)/, '$1');
+
+/** A machine's own command as a record, so that everything that reads records knows it too. */
+export function recordOfNamed(command: NamedCommand, machineName: string): CommandRecord {
+  const first = command.effects[0];
+  return {
+    code: normalCode(command.name),
+    title: `Command of ${machineName}`,
+    does: command.meaning || 'The machine file does not say what it does.',
+    family: (first && FAMILIES[first.do]) ?? 'files and waiting',
+    words: command.words.map(wordOfNamed),
+    effects: command.effects,
+    cautions: [],
+    source: `the machine file of ${machineName}`,
+  };
+}
+
+function wordOfNamed(w: NamedCommand['words'][number]): WordRecord {
+  const unit = Object.hasOwn(UNITS, w.unit) ? UNITS[w.unit] : undefined;
+  const known = unit ?? (w.unit === '' ? 'number' : undefined);
+  return {
+    key: w.key.toUpperCase(),
+    // A unit that is no usual one (minutes, say) is told with the meaning.
+    meaning: known ? w.meaning : `${w.meaning} (${w.unit})`,
+    unit: known ?? 'number',
+    required: w.required,
+    value: known === 'none' ? 'optional' : 'needed',
+    text: known === 'text',
+  };
+}

@@ -1,0 +1,110 @@
+import type { Effect } from '../machine/effect.ts';
+
+/** One record per command: hover, completion, validation and simulation all read the same one. */
+export interface CommandRecord {
+  /** 'G1', 'G92.1', 'M104', 'T', or a machine's named command in upper case. */
+  readonly code: string;
+  /** A few words, no full stop: 'Move in a straight line'. */
+  readonly title: string;
+  /** One to three sentences that a reader who does not know the command understands. */
+  readonly does: string;
+  readonly family: Family;
+  readonly words: readonly WordRecord[];
+  /** What it changes in the machine's state; interpreted by the simulator, also declarable in a machine file. */
+  readonly effects: readonly Effect[];
+  /** What can go wrong or hurt: heat, motion, wear. */
+  readonly cautions: readonly string[];
+  /** 'NISTIR 6556 3.5.2' or 'common practice, no source'. */
+  readonly source: string;
+  /** RS-274 modal group (NISTIR 6556 Table 4): two commands of one group on one line are an error. Absent: non-modal or practice. */
+  readonly group?: ModalGroup;
+  /** Everything behind the code up to the end of the line is text, not words. */
+  readonly freeText?: boolean;
+  /** Takes further words that differ from controller to controller, so that a word not listed here is no mistake. */
+  readonly openWords?: boolean;
+  /** At least one of these words must be given (`G92` needs an axis). Single required words use `required`. */
+  readonly oneOf?: readonly string[];
+  /** Further spellings under which practice writes it. */
+  readonly aliases?: readonly string[];
+}
+
+export type Family =
+  | 'motion'
+  | 'modes'
+  | 'offsets'
+  | 'homing and probing'
+  | 'heat'
+  | 'fan'
+  | 'extrusion and retraction'
+  | 'tool'
+  | 'motors'
+  | 'limits and tuning'
+  | 'messages'
+  | 'files and waiting'
+  | 'protections';
+
+export type ModalGroup =
+  | 'motion'
+  | 'plane'
+  | 'distance'
+  | 'feed mode'
+  | 'units'
+  | 'work offset'
+  | 'stopping'
+  | 'spindle'
+  | 'coolant'
+  | 'radius compensation'
+  | 'tool length'
+  | 'path control'
+  | 'tool change'
+  | 'overrides'
+  | 'E distance'; // printing practice: M82/M83
+
+export interface WordRecord {
+  /** 'X', or the KEY of a named command. */
+  readonly key: string;
+  /** What it means, without the unit: 'target along X'. */
+  readonly meaning: string;
+  readonly unit: Unit;
+  /** Must be given. */
+  readonly required?: boolean;
+  /** 'flag': never has a value; 'optional': may stand with or without one; default 'needed'. */
+  readonly value?: 'needed' | 'optional' | 'flag';
+  readonly min?: number;
+  readonly max?: number;
+  /** What holds where the word is left out. */
+  readonly absent?: string;
+  /** Takes text (a file name) rather than a number. */
+  readonly text?: boolean;
+}
+
+/** The unit of a word's number. 'length' follows G20/G21; 'mm' does not. */
+export type Unit =
+  | 'length'
+  | 'length/min'
+  | 'mm'
+  | 'mm/s'
+  | 'mm/s2'
+  | 'degrees C'
+  | 'degrees'
+  | 's'
+  | 'ms'
+  | 'dwell' // the P of G4: ms or s, as the controller's trait says
+  | 'fan' // the S of M106: scale as the controller's trait says
+  | 'percent'
+  | 'mm3'
+  | 'steps/mm'
+  | 'mA'
+  | 'Hz'
+  | 'count' // a whole number of things
+  | 'index' // a number that picks one of several
+  | 'switch' // 0 or 1
+  | 'number'
+  | 'text'
+  | 'none';
+
+/** The word of a record with this key; undefined where the command does not take it. */
+export function findRecordWord(record: CommandRecord, key: string): WordRecord | undefined {
+  for (const word of record.words) if (word.key === key) return word;
+  return undefined;
+}

@@ -1,0 +1,29 @@
+import type { InitializeParams } from 'vscode-languageserver';
+
+/** What the client can do, as far as the session asks. */
+export interface ClientAbilities {
+  /** It asks for diagnostics itself; else they are pushed. */
+  readonly pull: boolean;
+  /** It asks again when told that diagnostics may have changed. */
+  readonly refresh: boolean;
+  /** It answers workspace/configuration. */
+  readonly configuration: boolean;
+  /** It can be asked to report changed settings, or changed files. */
+  readonly registerSettings: boolean;
+  readonly registerFiles: boolean;
+  readonly folders: boolean;
+  readonly nestedSymbols: boolean;
+}
+
+export function readAbilities({ capabilities }: InitializeParams): ClientAbilities {
+  const { workspace, textDocument } = capabilities;
+  return {
+    pull: textDocument?.diagnostic !== undefined,
+    refresh: workspace?.diagnostics?.refreshSupport === true,
+    configuration: workspace?.configuration === true,
+    registerSettings: workspace?.didChangeConfiguration?.dynamicRegistration === true,
+    registerFiles: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
+    folders: workspace?.workspaceFolders === true,
+    nestedSymbols: textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true,
+  };
+}

@@ -1,0 +1,141 @@
+import { chooseMachine } from '../machine/resolve.ts';
+import type { Finding } from '../rules/rule.ts';
+import { type Documents, isMachineDocument } from './documents.ts';
+import type { MachineFile, MachineStore } from './machines.ts';
+import type { State } from './messages.ts';
+import type { Settings } from './settings.ts';
+import { canonical, decoded, folderOf, foldersAbove, fromPath, inFolder, isInside, nameOf, shown } from './uri.ts';
+
+/** Which machine one document is checked against, and why. */
+export interface Choice {
+  readonly file: MachineFile | null;
+  readonly state: Exclude<State, 'too large'>;
+  /** Why, in a sentence. */
+  readonly reason: string;
+  readonly picked: boolean;
+  /** The file that should decide and cannot be used: for `unreadable`. */
+  readonly missing: string | null;
+}
+
+/** Chooses machines for documents and remembers the choices until something changes. */
+export interface Chooser {
+  of(uri: string, settings: Settings): Promise<Choice>;
+  /** The machine files that the picker offers for a document, by name. */
+  known(uri: string): Promise<readonly MachineFile[]>;
+  /** null: no machine; undefined: forget the pick. */
+  pick(uri: string, machine: string | null | undefined): void;
+  /** Some machine file, pick or setting may have changed. */
+  changed(): void;
+  forget(uri: string): void;
+}
+
+/** `roots`: URIs of the workspace folders; read anew at each choice. */
+export function makeChooser(
+  machines: MachineStore,
+  documents: Documents,
+  roots: ReadonlySet<string>,
+  remembered: Readonly<Record<string, string | null>>,
+): Chooser {
+  const picks = new Map(Object.entries(remembered).map(([uri, machine]) => [canonical(uri), machine]));
+  const choices = new Map<string, { readonly settings: Settings; readonly choice: Promise<Choice> }>();
+
+  const known = async (uri: string): Promise<MachineFile[]> => {
+    const lists = await Promise.all([
+      ...foldersAbove(uri).map((folder) => machines.directlyIn(folder)),
+      ...[...roots].map((root) => machines.below(root)),
+    ]);
+    const open = documents.all().filter(isMachineDocument);
+    const uris = new Set([...lists.flat(), ...open.map((document) => canonical(document.uri))]);
+    const files = await Promise.all([...uris].map((one) => machines.read(one)));
+    return files.filter((file) => file !== null);
+  };
+
+  const choose = async (uri: string, { defaultMachine }: Settings): Promise<Choice> => {
+    const pick = picks.get(canonical(uri));
+    if (pick === null) return nothing('no machine', 'No machine, as picked here: machine checks are off.', true);
+    const files = await known(uri);
+    const byPath = new Map(files.map((file) => [decoded(file.uri), file]));
+    const home = homeOf(uri, roots);
+    const picked = pick === undefined ? null : canonical(pick);
+    const usual = defaultMachine === '' ? null : fromPath(home ?? 'file:///', defaultMachine);
+    const choice = chooseMachine({
+      pick: picked && decoded(picked),
+      sequencePath: placeOf(uri, home),
+      candidates: [...byPath].map(([path, { machine }]) => ({ path, machine })),
+      defaultMachine: usual && decoded(usual),
+    });
+    if (choice.path === null) {
+      if (choice.reason === 'none') return nothing('no machine', 'No machine file was found: machine checks are off.');
+      const names = choice.among.map((path) => byPath.get(path)?.name ?? nameOf(path)).join(', ');
+      return nothing('several', `More than one machine could be meant (${names}): choose one. Machine checks are off.`);
+    }
+    // A pick or default may lie where nothing was looked for.
+    const file = byPath.get(choice.path) ?? (await machines.read(picked ?? usual ?? ''));
+    const why = { picked: picked !== null, missing: null };
+    if (file?.machine) return { file, state: 'checked', reason: REASONS[choice.reason], ...why };
+    const place = file?.uri ?? picked ?? usual ?? '';
+    const fault = file ? 'holds no machine' : 'cannot be read';
+    const reason = `The machine file ${shown(place)} ${fault}: machine checks are off.`;
+    return { file, state: 'unreadable', reason, ...why, missing: place };
+  };
+
+  return {
+    of(uri, settings) {
+      const before = choices.get(uri);
+      if (before?.settings === settings) return before.choice;
+      const choice = choose(uri, settings);
+      choices.set(uri, { settings, choice });
+      // A failure is answered by the caller's guard, and the next one tries again.
+      choice.catch(() => choices.delete(uri));
+      return choice;
+    },
+    async known(uri) {
+      const files = await known(uri);
+      return files.sort((a, b) => a.name.localeCompare(b.name) || a.uri.localeCompare(b.uri));
+    },
+    pick(uri, machine) {
+      if (machine === undefined) picks.delete(canonical(uri));
+      else picks.set(canonical(uri), machine);
+      choices.clear();
+    },
+    changed: () => choices.clear(),
+    forget: (uri) => void choices.delete(uri),
+  };
+}
+
+const REASONS = {
+  picked: 'Picked here.',
+  listed: 'Its machine file lists this sequence.',
+  nearest: 'It is the only machine file in this folder or the nearest one above.',
+  default: 'It is the default machine of the settings.',
+  several: '',
+  none: '',
+} as const;
+
+const nothing = (state: Choice['state'], reason: string, picked = false): Choice => ({
+  file: null,
+  state,
+  reason,
+  picked,
+  missing: null,
+});
+
+/** The workspace folder of a document; its own folder where it lies in none; null where it has no place at all. */
+function homeOf(uri: string, roots: ReadonlySet<string>): string | null {
+  const around = [...roots].filter((root) => isInside(uri, root)).sort((a, b) => b.length - a.length);
+  return around[0] ?? folderOf(uri) ?? (roots.size === 1 ? [...roots][0] : null) ?? null;
+}
+
+/** Where a document lies. One that was never saved counts as lying in the workspace's only folder. */
+function placeOf(uri: string, home: string | null): string | null {
+  if (folderOf(uri) !== null) return decoded(canonical(uri));
+  return home && decoded(inFolder(home, nameOf(uri)));
+}
+
+/** The finding in a text whose machine file is missing or holds no machine; null where nothing is missing. */
+export function missingMachine({ missing, reason }: Choice, text: string): Finding | null {
+  if (missing === null) return null;
+  const end = /^[^\r\n]*/.exec(text)?.[0].length ?? 0;
+  const message = `${reason} Put the file right, or choose another machine.`;
+  return { rule: 'machine-file', severity: 'warning', span: { start: 0, end }, message, when: null };
+}

@@ -1,0 +1,87 @@
+import {
+  CompletionRequest,
+  DocumentDiagnosticReportKind,
+  DocumentDiagnosticRequest,
+  DocumentSymbolRequest,
+  HoverRequest,
+  type Position,
+} from 'vscode-languageserver';
+import type { TextDocument } from 'vscode-languageserver-textdocument';
+import type { ClientAbilities } from './abilities.ts';
+import { flatSymbols, toCompletionItem, toDiagnostics, toHover, toSymbol } from './convert.ts';
+import type { Analysis } from './engine.ts';
+import { MACHINES, type MachinesParams } from './messages.ts';
+import type { Session } from './session.ts';
+
+/** What a handler works with. */
+export interface Context {
+  readonly session: Session;
+  readonly abilities: ClientAbilities;
+}
+
+/** One row of the table: a request, its answer, and what is answered where nothing can be said. */
+export interface Feature {
+  readonly method: string;
+  readonly empty: unknown;
+  answer(context: Context, params: unknown): Promise<unknown>;
+}
+
+interface InDocument {
+  readonly textDocument: { readonly uri: string };
+}
+interface AtPosition extends InDocument {
+  readonly position: Position;
+}
+
+const NO_FINDINGS = { kind: DocumentDiagnosticReportKind.Full, items: [] };
+
+/** Which request is answered by which service. */
+export const FEATURES: readonly Feature[] = [
+  feature(DocumentDiagnosticRequest.method, NO_FINDINGS, async ({ session }, { textDocument }: InDocument) => {
+    const checked = await session.check(textDocument.uri);
+    if (!checked) return NO_FINDINGS;
+    return { ...NO_FINDINGS, items: toDiagnostics(checked.document, checked.findings, checked.settings) };
+  }),
+
+  feature(HoverRequest.method, null, ({ session }, { textDocument, position }: AtPosition) =>
+    read(session, textDocument.uri, null, (analysis, document) => {
+      const found = session.engine.hover(analysis, document.offsetAt(position));
+      return found && toHover(document, found);
+    }),
+  ),
+
+  feature(CompletionRequest.method, [], ({ session }, { textDocument, position }: AtPosition) =>
+    read(session, textDocument.uri, [], (analysis, document) =>
+      session.engine.complete(analysis, document.offsetAt(position)).items.map((i) => toCompletionItem(document, i)),
+    ),
+  ),
+
+  feature(DocumentSymbolRequest.method, [], ({ session, abilities }, { textDocument }: InDocument) =>
+    read(session, textDocument.uri, [], (analysis, document) => {
+      const nested = session.engine.symbols(analysis).map((symbol) => toSymbol(document, symbol));
+      return abilities.nestedSymbols ? nested : flatSymbols(document.uri, nested);
+    }),
+  ),
+
+  feature(MACHINES, null, ({ session }, { uri }: MachinesParams) => session.status(uri)),
+];
+
+/** Types one row; the table itself holds rows of different requests. */
+function feature<P>(
+  method: string,
+  empty: unknown,
+  answer: (context: Context, params: P) => Promise<unknown>,
+): Feature {
+  return { method, empty, answer: (context, params) => answer(context, params as P) };
+}
+
+/** Answers from the document's analysis, or with `empty` where it has none. */
+async function read<R>(
+  session: Session,
+  uri: string,
+  empty: R,
+  answer: (analysis: Analysis, document: TextDocument) => R,
+): Promise<R> {
+  const checked = await session.check(uri);
+  return checked?.analysis ? answer(checked.analysis, checked.document) : empty;
+}

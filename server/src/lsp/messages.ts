@@ -1,0 +1,82 @@
+import type { Role } from '../syntax/role.ts';
+
+// What Bookend's client and server say to each other beyond the Language Server Protocol. Plain data only, so that
+// the client can import this file. A client that knows none of it still gets every feature of the protocol.
+
+export const MACHINES = 'bookend/machines'; // request to the server: MachinesParams -> Status
+export const CHOOSE_MACHINE = 'bookend/chooseMachine'; // request to the server: ChooseMachineParams -> null
+export const CHOOSE_ROLE = 'bookend/chooseRole'; // request to the server: ChooseRoleParams -> null
+export const CHANGED = 'bookend/changed'; // notification to the client: ChangedParams
+export const READ_FILE = 'bookend/readFile'; // request to the client: FileParams -> string | null
+export const LIST_FOLDER = 'bookend/listFolder'; // request to the client: FileParams -> Entry[] (service/machineSearch.ts)
+
+/** `initializationOptions`, every part optional. */
+export interface InitOptions {
+  /** Settings as in the section `bookend`, for clients that do not answer workspace/configuration. */
+  readonly bookend?: unknown;
+  /** Picks remembered from earlier sessions: document URI to machine file URI, or null for "no machine". */
+  readonly picks?: Readonly<Record<string, string | null>>;
+  /** What a text is, where its name does not say: document URI to role. */
+  readonly roles?: Readonly<Record<string, Role>>;
+  /** The client answers READ_FILE and LIST_FOLDER for schemes other than file: (and for file: where there is no disk). */
+  readonly files?: boolean;
+  /** The client wants CHANGED. */
+  readonly status?: boolean;
+}
+
+export interface FileParams {
+  readonly uri: string;
+}
+
+export interface MachinesParams {
+  readonly uri: string;
+}
+
+/** `machine` null: check without a machine. Absent: forget the pick, so that the usual order decides. */
+export interface ChooseMachineParams {
+  readonly uri: string;
+  readonly machine?: string | null;
+}
+
+/** `role` null: as the file's name says. */
+export interface ChooseRoleParams {
+  readonly uri: string;
+  readonly role: Role | null;
+}
+
+/** Something that the status shows may have changed: of one document, or of all. */
+export interface ChangedParams {
+  readonly uri?: string;
+}
+
+export interface MachineItem {
+  readonly uri: string;
+  /** The machine's name; the file's name where it states none. */
+  readonly name: string;
+  /** '235 x 235 mm'; '' where the file states no bed. */
+  readonly bed: string;
+  /** The folder that holds the file: its name for people. */
+  readonly folder: string;
+}
+
+/**
+ * How a document is checked.
+ * - checked: against `current`.
+ * - no machine: none belongs to it, or the user picked none; machine checks are off.
+ * - several: more than one could be meant; the user must pick.
+ * - unreadable: the machine file that belongs to it is missing or cannot be used.
+ * - too large: over the setting `bookend.largestFile`; nothing is checked.
+ */
+export type State = 'checked' | 'no machine' | 'several' | 'unreadable' | 'too large';
+
+/** What the status item and the picker show for one document. */
+export interface Status {
+  readonly state: State;
+  readonly role: Role;
+  readonly current: (MachineItem & { readonly reason: string }) | null;
+  /** Why, in a sentence. */
+  readonly reason: string;
+  /** Whether the user's own pick decides. */
+  readonly picked: boolean;
+  readonly known: readonly MachineItem[];
+}

@@ -1,0 +1,218 @@
+import {
+  type Connection,
+  DiagnosticRefreshRequest,
+  DidChangeConfigurationNotification,
+  DidChangeWatchedFilesNotification,
+  FileChangeType,
+  type InitializeParams,
+  type InitializeResult,
+  TextDocumentSyncKind,
+  WatchKind,
+} from 'vscode-languageserver';
+import { isMachineName } from '../service/machineSearch.ts';
+import { type ClientAbilities, readAbilities } from './abilities.ts';
+import { type Chooser, makeChooser } from './choice.ts';
+import { followDocuments, isMachineDocument } from './documents.ts';
+import { engine as bookend, type Engine } from './engine.ts';
+import { type Context, FEATURES } from './features.ts';
+import { clientFiles, eitherFiles, type Files } from './files.ts';
+import { makeGuard } from './guard.ts';
+import { readInitOptions } from './initOptions.ts';
+import { type MachineStore, makeMachineStore } from './machines.ts';
+import { CHANGED, CHOOSE_MACHINE, CHOOSE_ROLE, type ChooseMachineParams, type ChooseRoleParams } from './messages.ts';
+import { makePublisher, NO_PUBLISHER, type Publisher } from './publish.ts';
+import { makeSchedule, type Timers } from './schedule.ts';
+import { makeSession } from './session.ts';
+import { isRecord, makeSettings, type SettingsStore } from './settings.ts';
+import { isInside, nameOf } from './uri.ts';
+
+/** Everything that the session takes from the world. */
+export interface Runtime {
+  readonly timers: Timers;
+  /** Files by file: URI; null where there is no disk (in a browser). */
+  readonly disk: Files | null;
+}
+
+/** What exists from `initialize` on. */
+interface Live extends Context {
+  readonly publisher: Publisher;
+  readonly machines: MachineStore;
+  readonly chooser: Chooser;
+  readonly settings: SettingsStore;
+  /** URIs of the workspace folders; kept up to date in place. */
+  readonly roots: Set<string>;
+  readonly wantsStatus: boolean;
+}
+
+/** How long edits of a machine file may go on before every text is checked against it again, ms. */
+const MACHINE_PAUSE = 60;
+
+/** Serves one client until the connection ends. Nothing is kept outside this call. */
+export function startServer(connection: Connection, runtime: Runtime, engine: Engine = bookend): void {
+  const guard = makeGuard((message) => connection.console.error(message));
+  const schedule = makeSchedule(runtime.timers);
+  let live: Live | null = null;
+
+  const documents = followDocuments(connection, {
+    opened: guard('didOpen', undefined, (document) => {
+      if (isMachineDocument(document) || !isWatched(live, document.uri)) lookAgain([]);
+      tellStatus({ uri: document.uri });
+    }),
+    changed: guard('didChange', undefined, (document) => {
+      live?.publisher.edited(document);
+      if (isMachineDocument(document)) machinesChanged();
+    }),
+    saved: guard('didSave', undefined, (document) => {
+      if (!isWatched(live, document.uri)) lookAgain([]);
+    }),
+    closed: guard('didClose', undefined, (document) => {
+      live?.publisher.closed(document.uri);
+      live?.session.forget(document.uri);
+      live?.settings.forget(document.uri);
+      live?.chooser.forget(document.uri);
+      // What is on disk counts again.
+      if (isMachineDocument(document)) lookAgain([document.uri]);
+    }),
+  });
+
+  /** Machine files may have come, changed or gone: these, or (none given) any. */
+  function lookAgain(uris: readonly string[]): void {
+    if (uris.length === 0) live?.machines.forget();
+    for (const uri of uris) live?.machines.forget(uri);
+    machinesChanged();
+  }
+
+  function machinesChanged(): void {
+    live?.chooser.changed();
+    schedule.soon('machines', MACHINE_PAUSE, recheckAll);
+  }
+
+  /** Checks every open document again: asks the client to pull, or publishes what differs. */
+  function recheckAll(): void {
+    if (!live) return;
+    if (live.abilities.refresh) send(connection.sendRequest(DiagnosticRefreshRequest.type));
+    for (const document of documents.all()) live.publisher.edited(document);
+    tellStatus({});
+  }
+
+  function tellStatus(params: { uri?: string }): void {
+    if (live?.wantsStatus) send(connection.sendNotification(CHANGED, params));
+  }
+
+  connection.onInitialize((params) => {
+    const abilities = readAbilities(params);
+    const options = readInitOptions(params.initializationOptions);
+    const roots = new Set(rootsOf(params));
+    const client = options.files ? clientFiles((method, where) => connection.sendRequest(method, where)) : null;
+    const machines = makeMachineStore(eitherFiles(runtime.disk, client), engine, documents.text);
+    const chooser = makeChooser(machines, documents, roots, options.picks);
+    const ask = (scopeUri: string) => connection.workspace.getConfiguration({ scopeUri, section: 'bookend' });
+    const settings = makeSettings(abilities.configuration ? ask : null, options.bookend);
+    const session = makeSession({ engine, documents, settings, chooser, roles: options.roles });
+    const publisher = abilities.pull ? NO_PUBLISHER : makePublisher(connection, session, schedule, guard);
+    live = { abilities, session, publisher, machines, chooser, settings, roots, wantsStatus: options.status };
+    return describeServer(abilities);
+  });
+
+  connection.onInitialized(
+    guard('initialized', undefined, async () => {
+      if (!live) return;
+      const { abilities, roots } = live;
+      if (abilities.folders) {
+        connection.workspace.onDidChangeWorkspaceFolders(
+          guard('didChangeWorkspaceFolders', undefined, ({ added, removed }) => {
+            for (const { uri } of removed) roots.delete(uri);
+            for (const { uri } of added) roots.add(uri);
+            lookAgain([]);
+          }),
+        );
+      }
+      await registerForChanges(connection, abilities);
+    }),
+  );
+
+  connection.onDidChangeConfiguration(
+    guard('didChangeConfiguration', undefined, ({ settings }: { settings: unknown }) => {
+      live?.settings.changed(isRecord(settings) ? settings.bookend : undefined);
+      machinesChanged();
+    }),
+  );
+
+  connection.onDidChangeWatchedFiles(
+    guard('didChangeWatchedFiles', undefined, ({ changes }) => {
+      const machineFiles = changes.filter(({ uri }) => isMachineName(nameOf(uri)));
+      if (machineFiles.length > 0) lookAgain(machineFiles.map(({ uri }) => uri));
+      for (const { uri, type } of changes) if (type === FileChangeType.Deleted) live?.publisher.closed(uri);
+    }),
+  );
+
+  connection.onRequest(
+    CHOOSE_MACHINE,
+    guard(CHOOSE_MACHINE, null, ({ uri, machine }: ChooseMachineParams) => {
+      live?.chooser.pick(uri, machine);
+      recheckAll();
+      return null;
+    }),
+  );
+
+  connection.onRequest(
+    CHOOSE_ROLE,
+    guard(CHOOSE_ROLE, null, ({ uri, role }: ChooseRoleParams) => {
+      live?.session.chooseRole(uri, role);
+      recheckAll();
+      return null;
+    }),
+  );
+
+  for (const { method, empty, answer } of FEATURES) {
+    const run = guard(method, empty, (params) => (live ? answer(live, params) : empty));
+    connection.onRequest(method, run);
+  }
+
+  connection.onShutdown(() => schedule.cancelAll());
+  connection.listen();
+}
+
+/** Whether changes on disk around this document are reported. */
+function isWatched(live: Live | null, uri: string): boolean {
+  if (!live?.abilities.registerFiles) return false;
+  return [...live.roots].some((root) => isInside(uri, root));
+}
+
+/** Lets a message go. It fails only where the client is gone or knows no such request, and then nobody misses it. */
+function send(sent: Promise<unknown>): void {
+  sent.catch(() => {});
+}
+
+function rootsOf({ workspaceFolders, rootUri }: InitializeParams): string[] {
+  if (workspaceFolders) return workspaceFolders.map(({ uri }) => uri);
+  return rootUri ? [rootUri] : [];
+}
+
+function describeServer(abilities: ClientAbilities): InitializeResult {
+  return {
+    capabilities: {
+      positionEncoding: 'utf-16',
+      textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
+      ...(abilities.pull ? { diagnosticProvider: { interFileDependencies: true, workspaceDiagnostics: false } } : {}),
+      hoverProvider: true,
+      completionProvider: { triggerCharacters: [' ', '{', '.'] },
+      documentSymbolProvider: true,
+      ...(abilities.folders ? { workspace: { workspaceFolders: { supported: true, changeNotifications: true } } } : {}),
+    },
+    serverInfo: { name: 'Bookend' },
+  };
+}
+
+async function registerForChanges(connection: Connection, abilities: ClientAbilities): Promise<void> {
+  if (abilities.registerSettings) {
+    await connection.client.register(DidChangeConfigurationNotification.type, { section: 'bookend' });
+  }
+  if (abilities.registerFiles) {
+    const watchers = [
+      { globPattern: '**/*.machine.json' },
+      { globPattern: '**/*.{gcode,gco,g}', kind: WatchKind.Delete },
+    ];
+    await connection.client.register(DidChangeWatchedFilesNotification.type, { watchers });
+  }
+}

@@ -1,0 +1,132 @@
+import type { TextDocument } from 'vscode-languageserver-textdocument';
+import type { Finding } from '../rules/rule.ts';
+import { type Role, roleOfName } from '../syntax/role.ts';
+import { type Choice, type Chooser, missingMachine } from './choice.ts';
+import { type Documents, isMachineDocument } from './documents.ts';
+import type { Analysis, Engine } from './engine.ts';
+import type { MachineFile } from './machines.ts';
+import type { MachineItem, State, Status } from './messages.ts';
+import type { Settings, SettingsStore } from './settings.ts';
+import { canonical, folderOf, nameOf, schemeOf, shown } from './uri.ts';
+
+/** One document as checked last. The object stays the same for as long as nothing that it depends on changes. */
+export interface Checked {
+  readonly document: TextDocument;
+  readonly version: number;
+  readonly settings: Settings;
+  /** null for machine files. */
+  readonly choice: Choice | null;
+  /** null for machine files, and for texts that are too large. */
+  readonly analysis: Analysis | null;
+  readonly findings: readonly Finding[];
+}
+
+/** What a session knows of the open documents. */
+export interface Session {
+  readonly engine: Engine;
+  /** null where the document is not open (any more). */
+  check(uri: string): Promise<Checked | null>;
+  status(uri: string): Promise<Status | null>;
+  chooseRole(uri: string, role: Role | null): void;
+  forget(uri: string): void;
+}
+
+export interface SessionParts {
+  readonly engine: Engine;
+  readonly documents: Documents;
+  readonly settings: SettingsStore;
+  readonly chooser: Chooser;
+  readonly roles: Readonly<Record<string, Role>>;
+}
+
+/** Checks documents and remembers the results by version, machine, role and settings. */
+export function makeSession({ engine, documents, settings, chooser, roles }: SessionParts): Session {
+  const results = new Map<string, Checked>();
+  const chosenRoles = new Map(Object.entries(roles).map(([uri, role]) => [canonical(uri), role]));
+  const noMachine = engine.vocabularyFor(null);
+
+  const roleOf = (uri: string): Role => chosenRoles.get(canonical(uri)) ?? defaultRole(uri);
+
+  /** No await in here: the text and all that is said about it belong to one version. */
+  const checkNow = (document: TextDocument, held: Settings, choice: Choice | null): Checked => {
+    const { uri, version } = document;
+    const before = results.get(uri);
+    const role = roleOf(uri);
+    const same = before?.version === version && before.document === document;
+    const sameAnalysis =
+      same && before.choice?.file === choice?.file && (before.analysis === null || before.analysis.role === role);
+    const sameInput = sameAnalysis && before.settings === held && before.choice?.state === choice?.state;
+    if (sameInput) return before;
+    const text = document.getText();
+    const base = { document, version, settings: held, choice };
+    let checked: Checked;
+    if (!choice) {
+      checked = { ...base, analysis: null, findings: engine.checkMachineFile(text) };
+    } else if (text.length > held.largestText) {
+      checked = { ...base, analysis: null, findings: [] };
+    } else {
+      const { file } = choice;
+      const kept = sameAnalysis ? before.analysis : null;
+      const analysis = kept ?? engine.analyze(text, role, file?.machine ?? null, file?.vocabulary ?? noMachine);
+      const missing = missingMachine(choice, text);
+      checked = { ...base, analysis, findings: missing ? [missing, ...analysis.findings] : analysis.findings };
+    }
+    results.set(uri, checked);
+    return checked;
+  };
+
+  const check = async (uri: string): Promise<Checked | null> => {
+    const document = documents.get(uri);
+    if (!document) return null;
+    const held = await settings.of(uri);
+    const choice = isMachineDocument(document) ? null : await chooser.of(uri, held);
+    // It may have been closed, or closed and opened again, meanwhile.
+    return documents.get(uri) === document ? checkNow(document, held, choice) : null;
+  };
+
+  const item = (file: MachineFile): MachineItem => ({
+    uri: file.uri,
+    name: file.name,
+    bed: file.machine?.bed ? engine.bedSize(file.machine.bed) : '',
+    folder: nameOf(folderOf(file.uri) ?? ''),
+  });
+
+  const status = async (uri: string): Promise<Status | null> => {
+    const document = documents.get(uri);
+    if (!document || isMachineDocument(document)) return null;
+    const held = await settings.of(uri);
+    const choice = await chooser.of(uri, held);
+    const known = await chooser.known(uri);
+    const tooLarge = document.getText().length > held.largestText;
+    const state: State = tooLarge ? 'too large' : choice.state;
+    return {
+      state,
+      role: roleOf(uri),
+      current: choice.file ? { ...item(choice.file), reason: choice.reason } : null,
+      reason: tooLarge ? tooLargeText(uri, document.getText().length, held.largestText) : choice.reason,
+      picked: choice.picked,
+      known: known.map(item),
+    };
+  };
+
+  return {
+    engine,
+    check,
+    status,
+    chooseRole(uri, role) {
+      if (role) chosenRoles.set(canonical(uri), role);
+      else chosenRoles.delete(canonical(uri));
+    },
+    forget: (uri) => void results.delete(uri),
+  };
+}
+
+/** What the name says. A text without a name yet is most likely a sequence that somebody begins to write. */
+function defaultRole(uri: string): Role {
+  const named = roleOfName(nameOf(uri));
+  return named === 'program' && schemeOf(uri) === 'untitled' ? 'start' : named;
+}
+
+const MEGABYTE = 1_000_000;
+const tooLargeText = (uri: string, length: number, largest: number): string =>
+  `${shown(uri)} has ${(length / MEGABYTE).toFixed(1)} MB, more than the ${(largest / MEGABYTE).toFixed(1)} MB of the setting bookend.largestFile, so it is not checked.`;

@@ -1,0 +1,58 @@
+import type { Severity } from '../rules/rule.ts';
+
+/** The settings that hold for one document. */
+export interface Settings {
+  /** Path or URI of a machine file; '' for none. */
+  readonly defaultMachine: string;
+  /** Severity by rule id; a rule that is absent keeps its own. */
+  readonly rules: ReadonlyMap<string, Severity | 'off'>;
+  /** UTF-16 code units above which a text is not checked. */
+  readonly largestText: number;
+}
+
+const SEVERITIES: readonly unknown[] = ['error', 'warning', 'info', 'hint', 'off'];
+const DEFAULT_MEGABYTES = 5;
+
+/** Reads the section `bookend`. What is absent or makes no sense counts as not set. */
+export function readSettings(section: unknown): Settings {
+  const raw = isRecord(section) ? section : {};
+  const rules = new Map<string, Severity | 'off'>();
+  for (const [id, severity] of Object.entries(isRecord(raw.rules) ? raw.rules : {})) {
+    if (SEVERITIES.includes(severity)) rules.set(id, severity as Severity | 'off');
+  }
+  const megabytes = typeof raw.largestFile === 'number' && raw.largestFile > 0 ? raw.largestFile : DEFAULT_MEGABYTES;
+  const defaultMachine = typeof raw.defaultMachine === 'string' ? raw.defaultMachine.trim() : '';
+  return { defaultMachine, rules, largestText: megabytes * 1_000_000 };
+}
+
+/** Settings by document, never kept in a global: two folders may differ. */
+export interface SettingsStore {
+  of(uri: string): Promise<Settings>;
+  /** Settings changed; `section` is the new value where the client sends it along. */
+  changed(section: unknown): void;
+  forget(uri: string): void;
+}
+
+/** `ask`: reads the section for one resource; null where the client cannot, so that `initial` and changes hold. */
+export function makeSettings(ask: ((uri: string) => Promise<unknown>) | null, initial: unknown): SettingsStore {
+  let shared = readSettings(initial);
+  const byUri = new Map<string, Promise<Settings>>();
+  return {
+    of(uri) {
+      if (!ask) return Promise.resolve(shared);
+      const cached = byUri.get(uri);
+      if (cached) return cached;
+      const asked = ask(uri).then(readSettings, () => shared);
+      byUri.set(uri, asked);
+      return asked;
+    },
+    changed(section) {
+      byUri.clear();
+      if (!ask && isRecord(section)) shared = readSettings(section);
+    },
+    forget: (uri) => void byUri.delete(uri),
+  };
+}
+
+export const isRecord = (value: unknown): value is Record<string, unknown> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);

@@ -1,0 +1,19 @@
+import { MachineFileSchema } from './schema.ts';
+
+/**
+ * The machine file's schema as JSON Schema 2020-12 text, as schemas/machine.schema.json holds it. The schema library
+ * writes fixed lists in an older draft's form; 2020-12 calls them `prefixItems` (JSON Schema 2020-12, 10.3.1.1).
+ */
+export function machineSchemaText(): string {
+  return `${JSON.stringify(toDraft2020(MachineFileSchema), null, 2)}\n`;
+}
+
+function toDraft2020(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(toDraft2020);
+  if (typeof value !== 'object' || value === null) return value;
+  const { items, additionalItems, ...rest } = value as { readonly items?: unknown; readonly additionalItems?: unknown };
+  const entries = Object.entries(rest).map(([key, one]) => [key, toDraft2020(one)]);
+  if (Array.isArray(items)) entries.push(['prefixItems', items.map(toDraft2020)], ['items', additionalItems ?? false]);
+  else if (items !== undefined) entries.push(['items', toDraft2020(items)]);
+  return Object.fromEntries(entries);
+}

@@ -1,0 +1,92 @@
+import type { Effect } from './effect.ts';
+
+/** A flat area in machine coordinates, mm. A polygon's points go round in either direction; it need not be convex. */
+export type Area =
+  | {
+      readonly shape: 'rectangle';
+      readonly left: number;
+      readonly right: number;
+      readonly front: number;
+      readonly back: number;
+    }
+  | { readonly shape: 'circle'; readonly centre: { readonly x: number; readonly y: number }; readonly radius: number }
+  | { readonly shape: 'polygon'; readonly points: readonly (readonly [number, number])[] };
+
+/** A named box in machine coordinates, mm, that the nozzle must not enter. */
+export interface KeepOut {
+  readonly name: string;
+  readonly left: number;
+  readonly right: number;
+  readonly front: number;
+  readonly back: number;
+  readonly bottom: number;
+  readonly top: number;
+}
+
+/** A printer as its machine file describes it. Lengths mm, speeds mm/s, temperatures degrees C. null: not stated. */
+export interface Machine {
+  readonly name: string;
+  /** Where it may extrude. */
+  readonly bed: Area | null;
+  /** Where the nozzle may travel. Not stated: the bed's area, with no limit in height. */
+  readonly reach: (Area & { readonly bottom: number | null; readonly top: number | null }) | null;
+  readonly keepOut: readonly KeepOut[];
+  readonly home: { readonly x: number; readonly y: number; readonly z: number };
+  readonly nozzle: { readonly diameter: number };
+  readonly filament: { readonly diameter: number };
+  readonly heat: {
+    readonly nozzle: { readonly max: number | null; readonly minExtrude: number };
+    readonly bed: { readonly max: number | null };
+    /** null: no chamber heater stated. */
+    readonly chamber: { readonly max: number | null } | null;
+  };
+  /** mm3/s. */
+  readonly mostFlow: number | null;
+  /** Top speeds, mm/s; null: no limit known. */
+  readonly speed: {
+    readonly x: number | null;
+    readonly y: number | null;
+    readonly z: number | null;
+    readonly e: number | null;
+  };
+  /** mm/s2; null: not stated, so that moves are timed without acceleration. */
+  readonly acceleration: number | null;
+  readonly tools: number;
+  readonly controller: Traits;
+  readonly commands: readonly NamedCommand[];
+  /** Role to file names, relative to the machine file. */
+  readonly sequences: ReadonlyMap<string, readonly string[]>;
+  /** Vocabulary file, relative to the machine file. */
+  readonly placeholders: string | null;
+}
+
+/** Facts about a controller, not its brand. */
+export interface Traits {
+  /** Unit of P in G4. */
+  readonly dwell: 'ms' | 's';
+  /** The value of M106 S that means full speed: 255, 100 or 1. */
+  readonly fanFull: number;
+  /** Several commands may share a line. */
+  readonly commandsPerLine: 'one' | 'many';
+  /** G90/G91 also govern E. */
+  readonly distanceGovernsE: boolean;
+  readonly arcs: boolean;
+  /** Characters. */
+  readonly longestLine: number | null;
+  readonly unknownCommand: 'ignored' | 'refused';
+  /** Codes that this controller does not have. */
+  readonly missing: readonly string[];
+}
+
+/** A command of the machine's own, by name. */
+export interface NamedCommand {
+  readonly name: string;
+  readonly meaning: string;
+  readonly words: readonly {
+    readonly key: string;
+    readonly meaning: string;
+    readonly unit: string;
+    readonly required: boolean;
+  }[];
+  readonly effects: readonly Effect[];
+}

@@ -1,0 +1,100 @@
+import type { Bounds } from './bounds.ts';
+import type { Job, Name, Vocabulary } from './vocabulary.ts';
+
+type Plain = number | string | boolean;
+
+/**
+ * Exact jobs in the order in which a witness is looked for: the usual job first, then each name alone at the ends of
+ * its range, then all names low and all high, then `random` seeded jobs. Names not in `names` keep their usual value.
+ * The same arguments give the same jobs.
+ */
+export function* jobsOver(vocabulary: Vocabulary, names: readonly string[], random = 16): Generator<Job> {
+  const known = names.map((name) => vocabulary.names.get(name)).filter((name) => name !== undefined);
+  const usual = new Map<string, Plain>();
+  for (const name of vocabulary.names.values()) if (name.kind !== 'list') usual.set(name.name, usualValue(name));
+  const settle = (changes: ReadonlyMap<string, Plain>): Job =>
+    related(vocabulary, new Map([...usual, ...changes]), changes);
+  yield settle(new Map());
+  for (const name of known) for (const value of endValues(name)) yield settle(new Map([[name.name, value]]));
+  yield settle(new Map(known.flatMap((name) => pair(name, endValues(name)[0]))));
+  yield settle(new Map(known.flatMap((name) => pair(name, endValues(name).at(-1)))));
+  const next = generator(1);
+  for (let i = 0; i < random; i++) yield settle(new Map(known.flatMap((name) => pair(name, randomValue(name, next)))));
+}
+
+const pair = (name: Name, value: Plain | undefined): [string, Plain][] =>
+  value === undefined ? [] : [[name.name, value]];
+
+/** A name's usual value, kept within its range. */
+export function usualValue(name: Name): Plain {
+  const sample = name.sample;
+  if (typeof sample !== 'number' || !name.range) return sample;
+  return clamp(sample, finite(name.range, sample), name);
+}
+
+/** The two ends of a range; every choice of a text; both states of a flag. A name with a single value has none to vary. */
+function endValues(name: Name): Plain[] {
+  if (name.kind === 'flag') return [false, true];
+  if (name.kind === 'text') return [...(name.choices ?? [])];
+  if (name.kind === 'list' || !name.range || typeof name.sample !== 'number') return [];
+  const { lo, hi } = finite(name.range, name.sample);
+  if (lo === hi) return [];
+  return [clamp(lo, { lo, hi }, name), clamp(hi, { lo, hi }, name)];
+}
+
+function randomValue(name: Name, next: () => number): Plain | undefined {
+  const ends = endValues(name);
+  const [lo, hi] = [ends[0], ends.at(-1)];
+  if (typeof lo !== 'number' || typeof hi !== 'number') return ends[Math.floor(next() * ends.length)];
+  return clamp(lo + (hi - lo) * next(), { lo, hi }, name);
+}
+
+/** An open range is tried up to ten times the usual value, so that jobs stay jobs that somebody might print. */
+function finite(range: Bounds, sample: number): Bounds {
+  const far = Math.max(100, Math.abs(sample) * 10);
+  return {
+    lo: Number.isFinite(range.lo) ? range.lo : Math.min(sample, range.hi) - far,
+    hi: Number.isFinite(range.hi) ? range.hi : Math.max(sample, range.lo) + far,
+  };
+}
+
+/** Round figures read better in a message; whole names take whole numbers. */
+function clamp(value: number, range: Bounds, name: Name): number {
+  const rounded = name.whole ? Math.round(value) : Math.round(value * 1000) / 1000;
+  return rounded >= range.lo && rounded <= range.hi ? rounded : Math.min(Math.max(value, range.lo), range.hi);
+}
+
+/** Moves values that were not chosen, then those that were, until every declared order between names holds. */
+function related(vocabulary: Vocabulary, job: Map<string, Plain>, chosen: ReadonlyMap<string, Plain>): Job {
+  for (let pass = 0; pass < 2; pass++) {
+    for (const name of vocabulary.names.values()) {
+      keepOrder(job, name.name, name.atLeast, chosen, (mine, other) => mine >= other);
+      keepOrder(job, name.name, name.atMost, chosen, (mine, other) => mine <= other);
+    }
+  }
+  return job;
+}
+
+function keepOrder(
+  job: Map<string, Plain>,
+  name: string,
+  otherName: string | undefined,
+  chosen: ReadonlyMap<string, Plain>,
+  holds: (a: number, b: number) => boolean,
+): void {
+  if (otherName === undefined) return;
+  const mine = job.get(name);
+  const other = job.get(otherName);
+  if (typeof mine !== 'number' || typeof other !== 'number' || holds(mine, other)) return;
+  if (chosen.has(name) && !chosen.has(otherName)) job.set(otherName, mine);
+  else job.set(name, other);
+}
+
+/** A small seeded generator of numbers in [0, 1): the linear congruential one of Numerical Recipes, chapter 7.1 (figures from memory). */
+function generator(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 2 ** 32;
+  };
+}

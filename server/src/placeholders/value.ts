@@ -1,0 +1,15 @@
+import type { Bounds } from './bounds.ts';
+
+/** What an expression can be: a number within bounds, one of some texts, a flag that may be either, a list, or unknown. */
+export type Value =
+  | ({ readonly type: 'number' } & Bounds)
+  /** null: any text. */
+  | { readonly type: 'text'; readonly any: readonly string[] | null }
+  /** null: may be true or false. */
+  | { readonly type: 'flag'; readonly is: boolean | null }
+  /** A list of `length` elements; each element's own names are looked up in `items` where they are known. */
+  | { readonly type: 'list'; readonly length: Bounds; readonly items: readonly ReadonlyMap<string, Value>[] | null }
+  | { readonly type: 'unknown' };
+
+/** Looks a placeholder name up; undefined where there is no such name. Bounds run and exact jobs differ only in this. */
+export type Env = (name: string) => Value | undefined;

@@ -1,0 +1,37 @@
+import type { Role } from '../syntax/role.ts';
+import type { Bounds } from './bounds.ts';
+
+export type NameKind = 'temperature' | 'length' | 'count' | 'number' | 'flag' | 'text' | 'list';
+
+/** One placeholder name: what it stands for and which values a job can give it. */
+export interface Name {
+  readonly name: string;
+  readonly kind: NameKind;
+  /** 'mm', 'degrees C', or ''. */
+  readonly unit: string;
+  /** Which numbers a job can give; null for text, flags and where nothing is known. */
+  readonly range: Bounds | null;
+  /** Only whole numbers. */
+  readonly whole?: boolean;
+  readonly choices?: readonly string[];
+  /** A usual value, for examples. */
+  readonly sample: number | string | boolean;
+  readonly meaning: string;
+  /** Roles in which a job has a value for it; absent: all. */
+  readonly roles?: readonly Role[];
+  /** Another name whose value is never larger (`part.right` is at least `part.left`). */
+  readonly atLeast?: string;
+  readonly atMost?: string;
+  /** Its value is the machine's, the same for every job. */
+  readonly fromMachine?: boolean;
+  /** Not writable in a tag: a fact of the job that the simulator needs (where the last layer ended). */
+  readonly hidden?: boolean;
+}
+
+/** The names that may be used in tags, in the order in which they are offered. */
+export interface Vocabulary {
+  readonly names: ReadonlyMap<string, Name>;
+}
+
+/** One value for every name: what one run is about. */
+export type Job = ReadonlyMap<string, number | string | boolean>;

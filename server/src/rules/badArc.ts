@@ -1,0 +1,37 @@
+import type { Rule } from './rule.ts';
+
+/** A G2 or G3 that describes no arc. */
+export const badArc: Rule = {
+  id: 'bad-arc',
+  severity: 'error',
+  title: 'An arc that cannot be run',
+  why: 'An arc is given by its end and either its centre (I, J, K from the start, in every distance mode) or its radius (R). If start and end do not lie on one circle, or the radius is too small to reach, controllers refuse the arc or draw a wrong one (NISTIR 6556 3.5.3: the two radii may differ by 0.002 mm).',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X50 Y50 F3000\nG2 X60 Y50 I3\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X50 Y50 F3000\nG2 X60 Y50 I5\n' },
+  check(view, report) {
+    if (view.machine && !view.machine.controller.arcs) {
+      for (const { node, record, code } of view.commands) {
+        if (!record?.effects.some((e) => e.do === 'arc')) continue;
+        report({
+          span: node.codeSpan,
+          message: `${view.machine.name} does not understand arcs (${code}), as its machine file says. Draw the arc as short straight moves.`,
+        });
+      }
+      return;
+    }
+    for (const step of view.trace.steps) {
+      if (step.move?.arcFault) report({ span: step.command.node.span, step, message: step.move.arcFault });
+    }
+    for (const { node, record, line } of view.commands) {
+      if (!record?.effects.some((e) => e.do === 'arc')) continue;
+      const machineCoordinates = line.commands.find((c) => c.code === 'G53');
+      if (machineCoordinates) {
+        report({
+          span: node.codeSpan,
+          message:
+            'G53 (machine coordinates) goes with G0 and G1 only, not with an arc (NISTIR 6556 3.5.12). Move straight, or leave G53 out.',
+        });
+      }
+    }
+  },
+};

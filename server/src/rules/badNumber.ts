@@ -1,0 +1,51 @@
+import { findRecordWord } from '../commands/record.ts';
+import type { Rule } from './rule.ts';
+import { num } from './say.ts';
+
+/** Numbers that the machine reads differently from what was meant, or not at all. */
+export const badNumber: Rule = {
+  id: 'bad-number',
+  severity: 'error',
+  title: 'A number that the machine reads differently from what is meant',
+  why: 'A controller takes digits, one decimal point and a sign (NISTIR 6556 3.3.2.1). It knows no exponent, no decimal comma and none of the look-alike characters that come along when text is pasted from a web page. It reads the part that it understands and goes on, so that the wrong number runs without a word. Type the number anew.',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X1,5 F3000\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X1.5 F3000\n' },
+  check(view, report) {
+    for (const problem of view.tree.problems) if (problem.kind === 'bad-number') report(problem);
+    for (const { record, words, code } of view.commands) {
+      if (!record) continue;
+      for (const word of words) {
+        const known = findRecordWord(record, word.key);
+        if (!known || !word.value) continue;
+        if (word.value.type === 'string' && !known.text) {
+          report({
+            span: word.value.span,
+            message: `${word.key} of ${code} takes a number, not a text. It is the ${known.meaning}.`,
+          });
+        }
+        if (word.value.type !== 'number') continue;
+        const { number } = word.value;
+        if (known.min !== undefined && number < known.min) {
+          report({
+            span: word.value.span,
+            message: `${word.key} ${num(number)} is too small: the ${known.meaning} of ${code} is at least ${num(known.min)}.`,
+          });
+        }
+        const full = view.machine?.controller.fanFull;
+        if (known.unit === 'fan' && full !== undefined && number > full) {
+          report({
+            span: word.value.span,
+            severity: 'warning',
+            message: `${word.key} ${num(number)} is more than full speed, which is ${num(full)} on ${view.machine?.name}. Write ${num(full)} for full speed, or a share of it.`,
+          });
+        }
+        if (known.max !== undefined && number > known.max) {
+          report({
+            span: word.value.span,
+            message: `${word.key} ${num(number)} is too large: the ${known.meaning} of ${code} is at most ${num(known.max)}.`,
+          });
+        }
+      }
+    }
+  },
+};

@@ -1,0 +1,131 @@
+import { hull, placeOutside } from '../machine/geometry.ts';
+import type { Area, Machine } from '../machine/machine.ts';
+import { isExact } from '../placeholders/bounds.ts';
+import type { Move } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
+import { areaExcess } from './place.ts';
+import type { Report, Rule } from './rule.ts';
+import { num, onMachine, range, wordSpan } from './say.ts';
+
+/** A move past where the nozzle can go. */
+export const beyondReach: Rule = {
+  id: 'beyond-reach',
+  severity: 'error',
+  title: 'A move past where the nozzle can go',
+  why: 'Past its reach an axis runs into its end: motors skip, belts jump, every position after it is wrong, and a nozzle below the bed’s surface scratches it. Keep to the machine’s reach. In a sequence that serves many jobs, limit what the placeholders give: min(part.top + 10, reach.top).',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X300 F6000\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X230 F6000\n' },
+  check(view, report) {
+    const { machine } = view;
+    const area = machine?.reach ?? machine?.bed;
+    if (!machine || !area) return;
+    for (const step of view.trace.steps) {
+      if (!step.move || step.move.kind === 'home') continue;
+      for (const found of [...beyondArea(step, step.move, area, machine), ...beyondHeight(step, step.move, machine)])
+        report(found);
+    }
+  },
+};
+
+/** Sideways: each side of a rectangle on its own, other shapes as a whole. */
+function beyondArea(step: Step, move: Move, area: Area, machine: Machine): Report[] {
+  const limit = machine.reach ? 'reach' : 'bed';
+  if (area.shape === 'rectangle') {
+    const { left, right, front, back } = hull(area);
+    return [
+      ...beyondAxis(
+        step,
+        move,
+        'x',
+        { at: left, name: `the left end of the ${limit}` },
+        { at: right, name: `the right end of the ${limit}` },
+        machine,
+      ),
+      ...beyondAxis(
+        step,
+        move,
+        'y',
+        { at: front, name: `the front of the ${limit}` },
+        { at: back, name: `the back of the ${limit}` },
+        machine,
+      ),
+    ];
+  }
+  if (!move.moves.x && !move.moves.y && move.kind !== 'arc') return [];
+  const excess = areaExcess(area, move);
+  if (!excess || excess.most <= TOLERANCE || onlyBegins(area, move)) return [];
+  return [
+    {
+      span: wordSpan(step, move.moves.x ? 'X' : 'Y'),
+      step,
+      certain: excess.least > TOLERANCE,
+      message: `${excess.where} is ${num(excess.most)} mm past the ${limit}’s ${excess.edge}${onMachine(machine)}. Keep the move within the ${limit}.`,
+    },
+  ];
+}
+
+/** Whether a straight move comes in from outside: the move that went out has told already. */
+function onlyBegins(area: Area, { kind, from, to }: Move): boolean {
+  if (kind !== 'line' || !isExact(from.x) || !isExact(from.y) || !isExact(to.x) || !isExact(to.y)) return false;
+  return (
+    placeOutside(area, from.x.lo, from.y.lo).over > TOLERANCE && placeOutside(area, to.x.lo, to.y.lo).over <= TOLERANCE
+  );
+}
+
+/** Rounding in a text's own decimals is no collision. */
+const TOLERANCE = 1e-6;
+
+function beyondHeight(step: Step, move: Move, machine: Machine): Report[] {
+  const { bottom, top } = machine.reach ?? { bottom: null, top: null };
+  return beyondAxis(
+    step,
+    move,
+    'z',
+    { at: bottom, name: 'the bottom of the reach' },
+    { at: top, name: 'the top of the reach' },
+    machine,
+  );
+}
+
+interface End {
+  readonly at: number | null;
+  readonly name: string;
+}
+
+function beyondAxis(step: Step, move: Move, axis: 'x' | 'y' | 'z', low: End, high: End, machine: Machine): Report[] {
+  const place = move.extent[axis];
+  // An arc bulges along axes that it has no word for.
+  const moved = move.moves[axis] || (move.kind === 'arc' && axis !== 'z');
+  if (!place || !moved) return [];
+  const letter = axis.toUpperCase();
+  const found: Report[] = [];
+  for (const end of [low, high]) {
+    if (end.at === null) continue;
+    const past = end === low ? end.at - place.lo : place.hi - end.at;
+    if (past <= TOLERANCE) continue;
+    const extreme = end === low ? place.lo : place.hi;
+    const to = move.to[axis];
+    const ends = to !== null && (end === low ? to.lo <= extreme : to.hi >= extreme);
+    // Where the move only begins outside, the move before it has told already.
+    const from = move.from[axis];
+    const wasOut = from !== null && (end === low ? from.lo <= extreme : from.hi >= extreme);
+    if (!ends && wasOut && move.kind === 'line') continue;
+    const certainPast = to === null ? 0 : move.arc ? past : end === low ? end.at - to.hi : to.lo - end.at;
+    const what = ends
+      ? `${letter} ${to ? range(to) : num(extreme)}`
+      : `${letter} ${num(extreme)}, which the arc touches on its way,`;
+    found.push({
+      span: wordSpan(step, letter),
+      about: end === low ? 'low' : 'high',
+      step,
+      certain: certainPast > TOLERANCE,
+      message: `${what} is ${num(past)} mm past ${end.name} (${num(end.at)})${onMachine(machine)}. ${advice(axis, end.at, end === high)}`,
+    });
+  }
+  return found;
+}
+
+const advice = (axis: 'x' | 'y' | 'z', limit: number, high: boolean): string =>
+  axis === 'z' && !high
+    ? `Below that the nozzle meets the bed. Stay at ${num(limit)} or above.`
+    : `Stay at ${num(limit)} or ${high ? 'below' : 'above'}.`;

@@ -1,0 +1,167 @@
+import { jobEnv } from '../placeholders/environment.ts';
+import { namesIn } from '../placeholders/expression.ts';
+import { jobsOver, usualValue } from '../placeholders/jobs.ts';
+import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
+import { simulate } from '../simulate/simulate.ts';
+import type { Span } from '../text/span.ts';
+import type { Finding, Report, Rule, View, When } from './rule.ts';
+import { num } from './say.ts';
+import { decidingNames, fewestNames, realJob, type Shown, type Shows } from './witness.ts';
+
+/** Something that may happen by the bounds while no job has shown it. */
+export interface Open {
+  readonly rule: string;
+  readonly span: Span;
+  readonly message: string;
+}
+
+export interface Checked {
+  /** In the order of the text. */
+  readonly findings: readonly Finding[];
+  readonly open: readonly Open[];
+}
+
+/** Names that the beginning of every sequence but the start depends on, whether or not a tag names them. */
+const BEGINNING = ['last.x', 'last.y', 'part.top', 'heat.nozzle.later', 'heat.bed.later', 'heat.chamber'];
+
+/**
+ * Runs every rule over the bounds run; what is certain there is a finding. What only may happen is looked for in exact
+ * jobs, and is a finding with the first job that shows it. A rule that crashes becomes a finding about that rule.
+ */
+export function check(view: View, rules: readonly Rule[]): Checked {
+  const findings: Finding[] = [];
+  const open = new Map<string, { readonly rule: Rule; readonly report: Report }>();
+  for (const rule of rules) {
+    for (const report of run(rule, view, findings)) {
+      if (isCertain(report)) findings.push(finding(rule, report, null));
+      else if (!open.has(key(rule, report))) open.set(key(rule, report), { rule, report });
+    }
+  }
+  if (open.size > 0) confirm(view, open, findings);
+  findings.sort((a, b) => a.span.start - b.span.start || a.span.end - b.span.end);
+  return {
+    findings: unique(findings),
+    open: [...open.values()].map(({ rule, report }) => ({ rule: rule.id, span: report.span, message: report.message })),
+  };
+}
+
+const isCertain = (report: Report): boolean => (report.certain ?? true) && (report.step?.certain ?? true);
+const key = (rule: Rule, report: Report): string =>
+  `${rule.id} ${report.span.start} ${report.span.end} ${report.about ?? ''}`;
+const finding = (rule: Rule, report: Report, when: When | null): Finding => ({
+  rule: rule.id,
+  severity: report.severity ?? rule.severity,
+  span: { start: report.span.start, end: report.span.end },
+  message: report.message,
+  when,
+});
+
+/** The reports of one rule. A crash inside it is reported in its stead, and other rules go on. */
+function run(rule: Rule, view: View, findings: Finding[]): Report[] {
+  const reports: Report[] = [];
+  try {
+    rule.check(view, (report) => reports.push(report));
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    findings.push({
+      rule: 'rule-failed',
+      severity: 'error',
+      span: { start: 0, end: 0 },
+      message: `The rule ${rule.id} failed (${reason}), so what it checks is not known here. The other rules are not affected. Please report this.`,
+      when: null,
+    });
+  }
+  return reports;
+}
+
+/** Looks for witnesses: moves every open report that an exact job shows from `open` to `findings`. */
+function confirm(
+  view: View,
+  open: Map<string, { readonly rule: Rule; readonly report: Report }>,
+  findings: Finding[],
+): void {
+  const names = namesUsed(view);
+  const { vocabulary } = view;
+  const bed = view.machine?.bed ?? null;
+  const exactView = (job: Job): View => ({ ...view, trace: simulate(view, jobEnv(vocabulary, job)) });
+  const tried = new Set<string>();
+  for (const candidate of jobsOver(vocabulary, names)) {
+    const job = realJob(bed, vocabulary, candidate);
+    const id = job && JSON.stringify(names.map((name) => job.get(name)));
+    if (!job || !id || tried.has(id)) continue;
+    tried.add(id);
+    const seen = exactView(job);
+    for (const rule of new Set([...open.values()].map((o) => o.rule))) {
+      for (const report of run(rule, seen, [])) {
+        const id = key(rule, report);
+        if (!open.has(id) || !isCertain(report)) continue;
+        open.delete(id);
+        const shows = (other: Job): Report | null => {
+          const real = realJob(bed, vocabulary, other);
+          if (real !== other) return null;
+          return run(rule, exactView(other), []).find((r) => key(rule, r) === id && isCertain(r)) ?? null;
+        };
+        const shown = fewestNames(vocabulary, names, { job, report }, shows);
+        const when = whenOf(view, shown, names, shows);
+        findings.push(
+          finding(rule, { ...shown.report, message: `${shown.report.message} ${example(vocabulary, when)}` }, when),
+        );
+      }
+    }
+    if (open.size === 0) return;
+  }
+}
+
+function namesUsed(view: View): string[] {
+  const names = new Set<string>(view.role === 'start' || view.role === 'program' ? [] : BEGINNING);
+  for (const { expr } of view.expressions.values()) if (expr) for (const { name } of namesIn(expr)) names.add(name);
+  return [...names];
+}
+
+/** The names that make this job a witness: those away from their usual value; in the usual job those that decide it. */
+function whenOf(view: View, { job, report }: Shown, names: readonly string[], shows: Shows): When {
+  const valuesOf = (chosen: readonly string[]): When =>
+    Object.fromEntries(
+      chosen.flatMap((name) => {
+        const value = job.get(name);
+        return value === undefined ? [] : [[name, value] as const];
+      }),
+    );
+  const away = names.filter((name) => {
+    const known = view.vocabulary.names.get(name);
+    return known && !known.fromMachine && job.get(name) !== usualValue(known);
+  });
+  if (away.length > 0) return valuesOf(away);
+  const here = valuesOf(report.names ?? namesOnLine(view, report.span));
+  return Object.keys(here).length > 0 ? here : valuesOf(decidingNames(view.vocabulary, names, shows));
+}
+
+function namesOnLine(view: View, span: Span): string[] {
+  const names = new Set<string>();
+  for (const [tag, { expr }] of view.expressions) {
+    if (expr && tag.span.start <= span.end && tag.span.end >= span.start)
+      for (const { name } of namesIn(expr)) names.add(name);
+  }
+  return [...names];
+}
+
+/** "For example when part.top is 243." */
+function example(vocabulary: Vocabulary, when: When): string {
+  const parts = Object.entries(when).map(([name, value]) => {
+    const known = vocabulary.names.get(name);
+    const what = known?.hidden ? known.meaning.replace(/\.$/, '') : name;
+    return `${what} is ${typeof value === 'number' ? num(value) : String(value)}`;
+  });
+  return parts.length > 0 ? `For example when ${parts.join(' and ')}.` : 'This happens in the usual job.';
+}
+
+/** Two runs of one place (a list's turns) say the same thing once. */
+function unique(findings: readonly Finding[]): Finding[] {
+  const seen = new Set<string>();
+  return findings.filter((f) => {
+    const id = `${f.rule} ${f.span.start} ${f.span.end} ${f.message}`;
+    if (seen.has(id)) return false;
+    seen.add(id);
+    return true;
+  });
+}

@@ -1,0 +1,54 @@
+import type { Heater } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
+import { nozzleInUse } from './heaters.ts';
+import type { Rule } from './rule.ts';
+import { num, onMachine, range, wordSpan } from './say.ts';
+
+/** What a machine file that says nothing else counts as too cold. Common practice, no source. */
+const DEFAULT_MIN = 170;
+
+/** Filament moved while the nozzle is too cold to melt it, or a start that hands over a cold nozzle. */
+export const coldExtrusion: Rule = {
+  id: 'cold-extrusion',
+  severity: 'error',
+  title: 'Filament moved through a cold nozzle',
+  why: 'Below its melting range filament is solid: the drive wheel grinds it, the motor skips, and the controller may refuse the move or stop. Heat the nozzle and wait (M109) before any E word. `heat.nozzle.minExtrude` in the machine file is the limit.',
+  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nG1 X50 E5 F1200\nM109 S210\n' },
+  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X50 E5 F1200\n' },
+  check(view, report) {
+    const min = view.machine?.heat.nozzle.minExtrude ?? DEFAULT_MIN;
+    const where = view.machine ? onMachine(view.machine) : '';
+    let told: Heater | null = null;
+    for (const step of view.trace.steps) {
+      if (!movesFilament(step) || step.before.coldAllowed === true) continue;
+      const heater = nozzleInUse(step.before);
+      if (!heater?.now || heater.now.lo >= min || heater === told) continue;
+      told = heater;
+      const target = heater.target;
+      const state = !target || target.hi > 0 ? `is at ${num(heater.now.hi)} °C at most here` : 'is not heated here';
+      report({
+        span: wordSpan(step, 'E'),
+        step,
+        certain: heater.now.hi < min,
+        message: `The nozzle ${state}, and filament needs at least ${num(min)} °C${where}. Heat it and wait (M109 S…) before this line.`,
+      });
+    }
+    if (view.role !== 'start') return;
+    const { end } = view.trace;
+    const last = view.commands[view.commands.length - 1];
+    const heater = nozzleInUse(end);
+    if (!last || !heater?.target || heater.target.lo >= min || heater.awaited === false) return;
+    report({
+      span: last.node.span,
+      certain: heater.target.hi < min,
+      message: `The start sequence ends with the nozzle ${heater.target.hi <= 0 ? 'not heated' : `set to ${range(heater.target)} °C`}, and the job extrudes at once; it needs at least ${num(min)} °C${where}. Heat it and wait: M109 S{{ heat.nozzle.first }}.`,
+    });
+  },
+};
+
+/** Whether this step moves filament either way; what is not known counts, since the word is there. */
+export function movesFilament(step: Step): boolean {
+  const { move } = step;
+  if (!move || move.kind === 'home') return false;
+  return move.e === null || move.e.lo !== 0 || move.e.hi !== 0;
+}

@@ -1,0 +1,34 @@
+import type { HeaterKind } from '../machine/effect.ts';
+import type { Rule } from './rule.ts';
+
+const OFF: Record<HeaterKind, string> = { nozzle: 'M104 S0', bed: 'M140 S0', chamber: 'M141 S0' };
+
+/** A heater that an end sequence leaves on. */
+export const heatLeftOn: Rule = {
+  id: 'heat-left-on',
+  severity: 'error',
+  title: 'A heater left on at the end',
+  why: 'After an end sequence nobody may be near the machine. A nozzle left hot cooks the filament in it to a plug, and any heater left on is a burn and fire risk. Switch every heater off: M104 S0, M140 S0, and M141 S0 where there is a chamber heater.',
+  bad: { role: 'end', text: 'G91\nG1 Z5 F600\nG90\nM104 S0\nM84\n' },
+  good: { role: 'end', text: 'G91\nG1 Z5 F600\nG90\nM104 S0\nM140 S0\nM84\n' },
+  check(view, report) {
+    if (view.role !== 'end') return;
+    const { end } = view.trace;
+    const last = view.commands[view.commands.length - 1];
+    const span = last?.node.span ?? { start: 0, end: 0 };
+    const tell = (kind: HeaterKind, name: string, certain: boolean): void =>
+      report({
+        span,
+        certain,
+        names: [kind === 'chamber' ? 'heat.chamber' : `heat.${kind}.later`],
+        message: `The end sequence leaves the ${name} on. Switch it off: ${OFF[kind]}${kind === 'nozzle' && end.nozzles.length > 1 ? ' T… for each tool' : ''}. A hot part left alone is a burn and fire risk.`,
+      });
+    end.nozzles.forEach((heater, i) => {
+      if (heater.target && heater.target.hi > 0)
+        tell('nozzle', end.nozzles.length > 1 ? `nozzle of tool ${i}` : 'nozzle', heater.target.lo > 0);
+    });
+    if (end.bed.target && end.bed.target.hi > 0) tell('bed', 'bed', end.bed.target.lo > 0);
+    if (view.machine?.heat.chamber && end.chamber.target && end.chamber.target.hi > 0)
+      tell('chamber', 'chamber heater', end.chamber.target.lo > 0);
+  },
+};

@@ -1,0 +1,62 @@
+import { arcMeetsBox, boxMeetsBox, type Point3, segmentMeetsBox } from '../machine/geometry.ts';
+import type { KeepOut } from '../machine/machine.ts';
+import { exact, isExact } from '../placeholders/bounds.ts';
+import type { Move } from '../simulate/state.ts';
+import type { Rule } from './rule.ts';
+import { num, onMachine, wordSpan } from './say.ts';
+
+/** A path through a volume that the nozzle must not enter. */
+export const inKeepOut: Rule = {
+  id: 'in-keep-out',
+  severity: 'error',
+  title: 'A path through a keep-out',
+  why: 'Clips, brushes, cameras and tool posts stand within reach of the nozzle. Both ends of a move can be clear of them while the straight line between is not. Lift above the keep-out first, or go round it in two moves.',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 Z2 F600\nG1 X90 Y210 F6000\nG1 X130 F6000\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nG1 Z10 F600\nG1 X90 Y210 F6000\nG1 X130 F6000\n' },
+  check(view, report) {
+    const { machine } = view;
+    if (!machine || machine.keepOut.length === 0) return;
+    for (const step of view.trace.steps) {
+      const { move } = step;
+      if (!move || move.kind === 'home') continue;
+      for (const box of machine.keepOut) {
+        const met = meets(move, box);
+        if (met === 'never') continue;
+        const { x, y } = move.moves;
+        report({
+          span: x || y || move.moves.z ? wordSpan(step, x ? 'X' : y ? 'Y' : 'Z') : step.command.node.codeSpan,
+          about: box.name,
+          step,
+          certain: met !== 'perhaps',
+          message: `The path goes through “${box.name}”${met === 'perhaps' || met === 'always' ? '' : `, which it enters at X ${num(met.x)} Y ${num(met.y)} Z ${num(met.z)}`}${onMachine(machine)}. Lift above Z ${num(box.top)} first, or go round it (X ${num(box.left)} to ${num(box.right)}, Y ${num(box.front)} to ${num(box.back)}).`,
+        });
+      }
+    }
+  },
+};
+
+/** Where an exact path enters the box, or what can be said of one that is within bounds. */
+function meets(move: Move, box: KeepOut): Point3 | 'never' | 'perhaps' | 'always' {
+  const from = exactPoint(move.from);
+  const to = exactPoint(move.to);
+  // A move that begins inside is on its way out, or told already by the move that went in.
+  if (from && isInside(from, box)) return 'never';
+  if (move.arc && from && to) {
+    const third = { xy: 'z', zx: 'y', yz: 'x' } as const;
+    const axis = third[move.arc.plane];
+    return arcMeetsBox(move.arc, [from[axis], to[axis]], box) ?? 'never';
+  }
+  if (move.kind === 'line' && from && to) return segmentMeetsBox(from, to, box) ?? 'never';
+  const { extent } = move;
+  if (!extent.x || !extent.y || !extent.z) return 'never';
+  if (boxMeetsBox({ x: extent.x, y: extent.y, z: extent.z }, box) === 'never') return 'never';
+  if (!move.to.x || !move.to.y || !move.to.z) return 'perhaps';
+  return boxMeetsBox({ x: move.to.x, y: move.to.y, z: move.to.z }, box) === 'always' ? 'always' : 'perhaps';
+}
+
+const isInside = (p: Point3, box: KeepOut): boolean =>
+  boxMeetsBox({ x: exact(p.x), y: exact(p.y), z: exact(p.z) }, box) === 'always';
+
+function exactPoint(p: Move['to']): Point3 | null {
+  return isExact(p.x) && isExact(p.y) && isExact(p.z) ? { x: p.x.lo, y: p.y.lo, z: p.z.lo } : null;
+}

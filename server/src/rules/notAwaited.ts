@@ -1,0 +1,58 @@
+import type { HeaterKind } from '../machine/effect.ts';
+import type { Heater, State } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
+import { movesFilament } from './coldExtrusion.ts';
+import { nozzleInUse } from './heaters.ts';
+import type { Rule } from './rule.ts';
+import { range, wordSpan } from './say.ts';
+
+const WAIT: Record<HeaterKind, string> = { nozzle: 'M109', bed: 'M190', chamber: 'M191' };
+
+/** Extruding, or handing over to the job, while a heater is still on its way. */
+export const notAwaited: Rule = {
+  id: 'not-awaited',
+  severity: 'error',
+  title: 'A heater that is set but not waited for',
+  why: 'M104, M140 and M141 only set a target and go on at once. Until the heater is there, the nozzle grinds filament and the first layer does not stick. Wait before the first E word and before the end of a start sequence: M109 for the nozzle, M190 for the bed, M191 for the chamber.',
+  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM104 S210\nG1 X50 E5 F1200\n' },
+  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM104 S210\nM109 S210\nG1 X50 E5 F1200\n' },
+  check(view, report) {
+    let told: Heater | null = null;
+    for (const step of view.trace.steps) {
+      if (!movesFilament(step) || step.before.coldAllowed === true) continue;
+      const heater = nozzleInUse(step.before);
+      if (!heater?.target || heater.awaited === true || heater.target.hi <= 0 || heater === told) continue;
+      told = heater;
+      report({
+        span: wordSpan(step, 'E'),
+        step,
+        certain: heater.awaited === false,
+        message: `Filament is moved while the nozzle is still on its way to ${range(heater.target)} °C: nothing has waited for it. Put M109 S… before this line.`,
+      });
+    }
+    if (view.role !== 'start') return;
+    for (const kind of ['nozzle', 'bed', 'chamber'] as const) {
+      const heater = heaterOf(view.trace.end, kind);
+      if (!heater?.target || heater.awaited === true || heater.target.hi <= 0 || heater === told) continue;
+      const set = lastSet(view.trace.steps, kind);
+      if (!set) continue;
+      report({
+        span: set.command.node.span,
+        certain: heater.awaited === false && heater.target.lo > 0,
+        message: `The ${kind} is set to ${range(heater.target)} °C here, and the start sequence ends without waiting for it. Put ${WAIT[kind]} S… further down.`,
+      });
+    }
+  },
+};
+
+const heaterOf = (state: State, kind: HeaterKind): Heater | null =>
+  kind === 'nozzle' ? nozzleInUse(state) : state[kind];
+
+/** The last step that set this heater's target. */
+function lastSet(steps: readonly Step[], kind: HeaterKind): Step | null {
+  for (let i = steps.length - 1; i >= 0; i--) {
+    const step = steps[i] as Step;
+    if (step.command.record?.effects.some((e) => e.do === 'heat' && e.heater === kind)) return step;
+  }
+  return null;
+}

@@ -1,0 +1,107 @@
+import type { Area, Machine } from '../machine/machine.ts';
+import { isExact } from '../placeholders/bounds.ts';
+import { beadWidth, filamentArea } from '../simulate/bead.ts';
+import type { Move } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
+import { areaExcess } from './place.ts';
+import type { Report, Rule } from './rule.ts';
+import { num, onMachine, range, wordSpan } from './say.ts';
+
+/** Filament laid down outside the bed. */
+export const offBed: Rule = {
+  id: 'off-bed',
+  severity: 'error',
+  title: 'Extruding outside the bed',
+  why: 'Beside the bed the bead finds nothing to stick to: it curls up to the nozzle, falls into the works, or the nozzle strikes the bed’s edge or a clip. A sequence from a machine with a larger bed, or with its origin elsewhere, typically does this with its purge line. Move the line onto the bed; half the bead’s width counts too.',
+  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z0.3 F600\nG1 X5 Y225 F6000\nG1 X100 E10 F1200\n' },
+  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z0.3 F600\nG1 X5 Y5 F6000\nG1 X100 E10 F1200\n' },
+  check(view, report) {
+    const { machine } = view;
+    if (!machine?.bed) return;
+    for (const step of view.trace.steps) {
+      const { move } = step;
+      // E in a mode that is not known may push: that stays open rather than untold.
+      if (!move || move.kind === 'home' || (move.pushed && move.pushed.hi <= 0)) continue;
+      for (const found of beyondBed(step, move, machine.bed, machine)) report(found);
+    }
+  },
+};
+
+function beyondBed(step: Step, move: Move, bed: Area, machine: Machine): Report[] {
+  const half = halfBead(move, machine);
+  const pushes = move.pushed !== null && move.pushed.lo > 0;
+  if (bed.shape !== 'rectangle') {
+    const excess = areaExcess(bed, move);
+    if (!excess || excess.most + half <= TOLERANCE) return [];
+    return [
+      {
+        span: extrudingSpan(step, move.moves.x ? 'X' : 'Y'),
+        step,
+        certain: pushes && excess.least + half > TOLERANCE,
+        message: `${excess.where} is ${say(excess.most, half)} past the bed’s ${excess.edge}${onMachine(machine)}, and this line extrudes there. Extrude on the bed.`,
+      },
+    ];
+  }
+  const sides = [
+    { axis: 'x', limit: bed.left, sign: -1, name: 'the left of the bed' },
+    { axis: 'x', limit: bed.right, sign: 1, name: 'the right of the bed' },
+    { axis: 'y', limit: bed.front, sign: -1, name: 'the front of the bed' },
+    { axis: 'y', limit: bed.back, sign: 1, name: 'the back of the bed' },
+  ] as const;
+  const found: Report[] = [];
+  for (const { axis, limit, sign, name } of sides) {
+    const place = move.extent[axis];
+    const to = move.to[axis];
+    if (!place || !to) continue;
+    const past = sign < 0 ? limit - place.lo : place.hi - limit;
+    if (past + half <= TOLERANCE) continue;
+    const least = move.arc
+      ? past
+      : Math.max(sign < 0 ? limit - to.hi : to.lo - limit, exactStart(move, axis, limit, sign));
+    const letter = axis.toUpperCase();
+    found.push({
+      span: extrudingSpan(step, letter),
+      step,
+      certain: pushes && least + half > TOLERANCE,
+      message: `${letter} ${range(place)} is ${say(past, half)} past ${name} (${num(limit)})${onMachine(machine)}, and this line extrudes there. Extrude on the bed.`,
+    });
+  }
+  return found;
+}
+
+/** How far outside the move begins in every run. */
+function exactStart(move: Move, axis: 'x' | 'y', limit: number, sign: number): number {
+  const from = move.from[axis];
+  if (!from) return Number.NEGATIVE_INFINITY;
+  return sign < 0 ? limit - from.hi : from.lo - limit;
+}
+
+const TOLERANCE = 1e-6;
+
+/** The place's word, or the E word where the move stays on that axis. */
+function extrudingSpan(step: Step, letter: string): { start: number; end: number } {
+  return step.command.words.some((w) => w.key === letter) ? wordSpan(step, letter) : wordSpan(step, 'E');
+}
+
+const say = (past: number, half: number): string =>
+  past > TOLERANCE ? `${num(past)} mm` : `on the edge: half its bead (${num(half)} mm) lies ${num(past + half)} mm`;
+
+/**
+ * Half the width of the bead, mm: from the filament pushed per length and the height over the bed where both are
+ * exact and the height is that of a layer, else half the nozzle's diameter.
+ */
+export function halfBead(move: Move, machine: Machine): number {
+  const nozzle = machine.nozzle.diameter;
+  const z = move.to.z;
+  if (
+    !isExact(z) ||
+    !isExact(move.length) ||
+    !isExact(move.pushed) ||
+    move.length.lo === 0 ||
+    z.lo <= 0 ||
+    z.lo > nozzle * 2
+  )
+    return nozzle / 2;
+  const section = (move.pushed.lo * filamentArea(machine.filament.diameter)) / move.length.lo;
+  return Math.max(0, beadWidth(section, z.lo)) / 2;
+}

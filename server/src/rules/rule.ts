@@ -1,0 +1,69 @@
+import type { BoundCommand } from '../commands/bind.ts';
+import type { Vocabulary } from '../placeholders/vocabulary.ts';
+import type { Prepared } from '../simulate/context.ts';
+import type { Step, Trace } from '../simulate/trace.ts';
+import type { Role } from '../syntax/role.ts';
+import type { Span } from '../text/span.ts';
+
+export type Severity = 'error' | 'warning' | 'info' | 'hint';
+
+/** The names of a job that matter for a finding, with their values. */
+export type When = Readonly<Record<string, number | string | boolean>>;
+
+/** What a rule has found, in its place. Offsets, no lines. */
+export interface Finding {
+  readonly rule: string;
+  readonly severity: Severity;
+  readonly span: Span;
+  /** What, why, and what to do, with the numbers. */
+  readonly message: string;
+  /** The witness: the job for which it happens, only the names that matter. null where it happens in every job. */
+  readonly when: When | null;
+}
+
+/** What a rule sees: the prepared text and one run of it, over all jobs or over one. */
+export interface View extends Prepared {
+  readonly vocabulary: Vocabulary;
+  readonly trace: Trace;
+  /** Every command in the order of the text, whether it runs or not. */
+  readonly commands: readonly BoundCommand[];
+}
+
+export interface Report {
+  readonly span: Span;
+  readonly message: string;
+  /** Instead of the rule's own. */
+  readonly severity?: Severity;
+  /**
+   * Whether this happens in every run that the view stands for. What only may happen is looked for in exact jobs and
+   * reported with the first job that shows it; without such a job it stays open and is not reported. Default true.
+   */
+  readonly certain?: boolean;
+  /** The step it happens in; a step that only some jobs run is never certain. */
+  readonly step?: Step;
+  /** Tells apart what one rule may report at one place: an axis' side, a heater. */
+  readonly about?: string;
+  /** The placeholder names that decide it, where they are not those of the tags at the span. */
+  readonly names?: readonly string[];
+}
+
+/** One check, with all that a reader needs to know about it. One file each. */
+export interface Rule {
+  /** Kebab case; shown to people, used in settings. */
+  readonly id: string;
+  readonly severity: Severity;
+  /** One line, no full stop. */
+  readonly title: string;
+  /** Why it matters and what to do about it: whole sentences. */
+  readonly why: string;
+  /** A text that breaks the rule, and the same put right: both are run as tests against the example machine. */
+  readonly bad: Example;
+  readonly good: Example;
+  check(view: View, report: (finding: Report) => void): void;
+}
+
+/** An example text in its role. */
+export interface Example {
+  readonly role: Role;
+  readonly text: string;
+}

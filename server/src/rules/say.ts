@@ -1,0 +1,35 @@
+import type { Machine } from '../machine/machine.ts';
+import type { Bounds } from '../placeholders/bounds.ts';
+import type { Step } from '../simulate/trace.ts';
+import type { Word } from '../syntax/nodes.ts';
+import type { Span } from '../text/span.ts';
+
+/** A number for people: at most three decimals, no trailing zeros. */
+export const num = (n: number): string =>
+  Number.isFinite(n) ? String(Math.round(n * 1000) / 1000 + 0) : n > 0 ? 'any height' : 'any depth';
+
+/** Bounds for people: "238", or "12 to 238". */
+export const range = (b: Bounds): string => (num(b.lo) === num(b.hi) ? num(b.lo) : `${num(b.lo)} to ${num(b.hi)}`);
+
+/** " on Heron 235". */
+export const onMachine = (machine: Machine): string => ` on ${machine.name}`;
+
+/** The span of a command's word with this key, value included; the command's code where it has none. */
+export function wordSpan(step: Step, key: string): Span {
+  return findByKey(step.command.words, key)?.span ?? step.command.node.codeSpan;
+}
+
+const findByKey = (words: readonly Word[], key: string): Word | undefined => words.find((w) => w.key === key);
+
+/** "a, b or c". */
+export function oneOf(items: readonly string[]): string {
+  if (items.length < 2) return items.join('');
+  return `${items.slice(0, -1).join(', ')} or ${items[items.length - 1]}`;
+}
+
+/** "Did you mean …?" or nothing. */
+export const didYouMean = (near: readonly string[]): string => (near.length > 0 ? ` Did you mean ${oneOf(near)}?` : '');
+
+/** A title inside a sentence: its first letter small, unless the first word is an abbreviation. */
+export const inSentence = (title: string): string =>
+  /^[A-Z][a-z]/.test(title) ? title.charAt(0).toLowerCase() + title.slice(1) : title;

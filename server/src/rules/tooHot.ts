@@ -1,0 +1,48 @@
+import type { HeaterKind } from '../machine/effect.ts';
+import { exact, type Known } from '../placeholders/bounds.ts';
+import type { State } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
+import type { Word } from '../syntax/nodes.ts';
+import type { Rule } from './rule.ts';
+import { num, onMachine, range } from './say.ts';
+
+/** A heater set above what the machine bears. */
+export const tooHot: Rule = {
+  id: 'too-hot',
+  severity: 'error',
+  title: 'A temperature above what the machine bears',
+  why: 'Above its limit a hot end, bed or chamber is damaged, gives off fumes or can start a fire; the lining in many nozzles begins to break down well before it glows. Stay below the maker’s limit in the machine’s manual; the machine file repeats it under `heat`.',
+  bad: { role: 'start', text: 'G28\nM109 S999\n' },
+  good: { role: 'start', text: 'G28\nM109 S210\n' },
+  check(view, report) {
+    const { machine } = view;
+    if (!machine) return;
+    for (const step of view.trace.steps) {
+      for (const effect of step.command.record?.effects ?? []) {
+        if (effect.do !== 'heat') continue;
+        const max = machine.heat[effect.heater]?.max ?? null;
+        if (max === null) continue;
+        const word =
+          step.command.words.find((w) => w.key === (effect.key ?? 'S')) ??
+          step.command.words.find((w) => w.key === effect.coolKey);
+        const target = word && targetSet(step, word, effect.heater);
+        if (!word || !target || target.hi <= max) continue;
+        report({
+          span: word.span,
+          step,
+          certain: target.lo > max,
+          message: `${range(target)} °C is ${num(target.hi - max)} °C above the most that the ${effect.heater} bears (${num(max)})${onMachine(machine)}. Set ${num(max)} or less; the machine’s manual has the last word.`,
+        });
+      }
+    }
+  },
+};
+
+/** The target that this step sets: the word's own number, or what the heaters that it changes are set to. */
+function targetSet(step: Step, word: Word, kind: HeaterKind): Known {
+  if (word.value?.type === 'number') return exact(word.value.number);
+  const [before, after] = [heaters(step.before, kind), heaters(step.after, kind)];
+  return after.find((heater, i) => heater !== before[i])?.target ?? null;
+}
+
+const heaters = (state: State, kind: HeaterKind) => (kind === 'nozzle' ? state.nozzles : [state[kind]]);

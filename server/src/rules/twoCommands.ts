@@ -1,0 +1,40 @@
+import { groupConflicts, type LineConflict } from '../commands/bind.ts';
+import type { Rule } from './rule.ts';
+
+/** Several commands on a line where the machine takes one, or two that exclude each other. */
+export const twoCommands: Rule = {
+  id: 'two-commands',
+  severity: 'error',
+  title: 'Several commands on one line',
+  why: 'Many printer controllers read one command a line and take the rest of the line for its words or drop it. RS-274 allows several, but never two of one modal group (NISTIR 6556 3.3.5 and Table 4), such as G90 with G91. Put each command on a line of its own.',
+  bad: { role: 'start', text: 'G21 G90\nG28\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\n' },
+  check(view, report) {
+    // G53 holds for its own line, so it always stands in front of a move (NISTIR 6556 3.5.12).
+    const one = view.machine?.controller.commandsPerLine === 'one';
+    for (const line of view.tree.lines) {
+      if (line.commands.length < 2) continue;
+      const conflicts = groupConflicts(line, view.catalog);
+      for (const conflict of conflicts) {
+        if (conflict.why !== 'machine positions')
+          report({ span: conflict.second.codeSpan, message: sayConflict(conflict) });
+      }
+      if (!one || conflicts.length > 0 || line.commands.some((c) => c.code === 'G53')) continue;
+      const second = line.commands.find((c, i) => i > 0 && c.section === line.commands[0]?.section);
+      if (second) {
+        report({
+          span: second.codeSpan,
+          message: `${view.machine?.name} takes one command a line: ${second.code ?? 'what follows'} would not be run. Put it on a line of its own.`,
+        });
+      }
+    }
+  },
+};
+
+/** G53 with an arc ("machine positions") is told by `bad-arc`. */
+function sayConflict({ first, second, why, group }: LineConflict): string {
+  const pair = `${first.code} and ${second.code}`;
+  return why === 'same group'
+    ? `${pair} both set the ${group}, so only one of them can hold (NISTIR 6556 3.3.5). Remove one, or put them on lines of their own.`
+    : `${pair} both take the axis words of this line, so it is not clear whose they are (NISTIR 6556 3.4). Put them on lines of their own.`;
+}

@@ -1,0 +1,45 @@
+import type { Rule } from './rule.ts';
+import { didYouMean, inSentence } from './say.ts';
+
+/** A command that no record describes, or that this machine's controller does not have. */
+export const unknownCommand: Rule = {
+  id: 'unknown-command',
+  severity: 'warning',
+  title: 'A command that is not known',
+  why: 'A controller that does not know a command ignores it or stops, and what the command was to do does not happen. Check the spelling. If it is a command of the machine’s own, declare it under `commands` in the machine file, with what it does, so that the checks can follow it.',
+  bad: { role: 'start', text: 'G28\nM1049 S200\n' },
+  good: { role: 'start', text: 'G28\nM104 S200\n' },
+  check(view, report) {
+    const refused = view.machine?.controller.unknownCommand === 'refused';
+    const severity = refused ? 'error' : 'warning';
+    const what = refused ? 'refuses it and may stop' : view.machine ? 'passes over it' : 'passes over it or stops';
+    for (const { node, code, record } of view.commands) {
+      if (node.code === null) continue;
+      if (code === '' && !record) {
+        const span = node.words[0]?.span ?? node.span;
+        report({
+          span,
+          severity,
+          message:
+            'These words stand without a command, and no motion command came before whose meaning they could take. Begin the line with one, such as G1.',
+        });
+      } else if (!record) {
+        const near = didYouMean(view.catalog.suggest(code));
+        const hint = node.named
+          ? ` If ${code} is this machine’s own, declare it under “commands” in its machine file.`
+          : '';
+        report({
+          span: node.codeSpan,
+          severity,
+          message: `${code} is not known; the controller ${what}.${near}${hint}`,
+        });
+      } else if (view.machine && view.catalog.isMissing(code)) {
+        report({
+          span: node.codeSpan,
+          severity,
+          message: `${code} (${inSentence(record.title)}) is missing on ${view.machine.name}, as its machine file says; the controller ${what}. Leave it out or do it another way.`,
+        });
+      }
+    }
+  },
+};

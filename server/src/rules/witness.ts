@@ -1,0 +1,107 @@
+import { outside, placeOutside } from '../machine/geometry.ts';
+import type { Area } from '../machine/machine.ts';
+import { exact } from '../placeholders/bounds.ts';
+import { jobsOver, usualValue } from '../placeholders/jobs.ts';
+import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
+import type { Report } from './rule.ts';
+
+/** Runs one exact job: the report where that job shows it, else null. */
+export type Shows = (job: Job) => Report | null;
+
+/** A job and what it shows. */
+export interface Shown {
+  readonly job: Job;
+  readonly report: Report;
+}
+
+/** Rounding in a job's own decimals. mm. */
+const ROUNDING = 1e-6;
+
+/**
+ * The job as the bed can hold it. Ranges are upright boxes, so on a round bed their corners lie beside it: such a job is
+ * drawn towards the bed's centre until it lies on it. On an outline with corners it is left out (null) where its last
+ * place lies beside the bed, unless that is the usual one. A rectangle holds every job.
+ */
+export function realJob(bed: Area | null, vocabulary: Vocabulary, job: Job): Job | null {
+  if (!bed || bed.shape === 'rectangle') return job;
+  const [x, y] = [job.get('last.x'), job.get('last.y')];
+  const off = typeof x === 'number' && typeof y === 'number' && placeOutside(bed, x, y).over > ROUNDING;
+  if (bed.shape === 'polygon') {
+    const moved = ['last.x', 'last.y'].some((n) => job.get(n) !== usual(vocabulary, n));
+    return off && moved ? null : job;
+  }
+  if (!off && sidesMeet(bed, job)) return job;
+  const drawn = new Map(job);
+  for (const [centre, names] of [
+    [bed.centre.x, ['part.left', 'part.right', 'last.x']],
+    [bed.centre.y, ['part.front', 'part.back', 'last.y']],
+  ] as const) {
+    for (const name of names) {
+      const at = job.get(name);
+      // Drawn into the largest square that the circle holds; rounded inwards.
+      if (typeof at === 'number') drawn.set(name, centre + Math.trunc((at - centre) * Math.SQRT1_2 * 10) / 10);
+    }
+  }
+  return drawn;
+}
+
+function usual(vocabulary: Vocabulary, name: string): number | string | boolean | undefined {
+  const known = vocabulary.names.get(name);
+  return known && usualValue(known);
+}
+
+/** Whether a part with this hull can lie on the bed: each side of the hull touches the part, so it meets the bed. */
+function sidesMeet(bed: Area, job: Job): boolean {
+  const [left, right, front, back] = ['left', 'right', 'front', 'back'].map((side) => job.get(`part.${side}`));
+  if (typeof left !== 'number' || typeof right !== 'number' || typeof front !== 'number' || typeof back !== 'number')
+    return true;
+  const [across, along] = [
+    { lo: left, hi: right },
+    { lo: front, hi: back },
+  ];
+  return [
+    { x: exact(left), y: along },
+    { x: exact(right), y: along },
+    { x: across, y: exact(front) },
+    { x: across, y: exact(back) },
+  ].every((side) => outside(bed, side).least <= ROUNDING);
+}
+
+/** The same finding with as few names away from their usual value as show it. */
+export function fewestNames(vocabulary: Vocabulary, names: readonly string[], shown: Shown, shows: Shows): Shown {
+  let best = shown;
+  const away = (job: Job): string[] => names.filter((name) => job.get(name) !== usual(vocabulary, name));
+  for (const name of away(best.job)) {
+    if (away(best.job).length < 2) break;
+    const value = usual(vocabulary, name);
+    if (value === undefined) continue;
+    const job = new Map(best.job).set(name, value);
+    const report = inOrder(vocabulary, job) ? shows(job) : null;
+    if (report) best = { job, report };
+  }
+  return best;
+}
+
+/** Whether every order that the vocabulary states between names holds. */
+function inOrder(vocabulary: Vocabulary, job: Job): boolean {
+  for (const { name, atLeast, atMost } of vocabulary.names.values()) {
+    const mine = job.get(name);
+    const [low, high] = [atLeast && job.get(atLeast), atMost && job.get(atMost)];
+    if (typeof mine !== 'number') continue;
+    if ((typeof low === 'number' && mine < low) || (typeof high === 'number' && mine > high)) return false;
+  }
+  return true;
+}
+
+/** The names that decide a finding of the usual job: those that make it go away at one end of their range. */
+export function decidingNames(vocabulary: Vocabulary, names: readonly string[], shows: Shows): string[] {
+  return names.filter((name) => {
+    const tried = new Set<unknown>([usual(vocabulary, name)]);
+    for (const job of jobsOver(vocabulary, [name], 0)) {
+      if (tried.has(job.get(name))) continue;
+      tried.add(job.get(name));
+      if (!shows(job)) return true;
+    }
+    return false;
+  });
+}

@@ -1,0 +1,173 @@
+import type { Effect } from '../machine/effect.ts';
+import { isExact, type Known, scale } from '../placeholders/bounds.ts';
+import { machinePosition } from '../simulate/motion.ts';
+import type { Tri } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
+import type { Analysis } from './analyze.ts';
+import { type Axis, axisFacts } from './axisFacts.ts';
+import { allOf, amount, capital, figure, looksSame } from './phrase.ts';
+import { common, over, type Ran } from './steps.ts';
+import { fanFacts, feedFacts, filamentFacts, heatFacts } from './wordFacts.ts';
+
+const AXES: readonly Axis[] = ['x', 'y', 'z'];
+
+/** What a command does where it stands, for every job: one sentence per line. Markdown. */
+export function commandFacts(a: Analysis, ran: Ran): string[] {
+  const { record } = ran.command;
+  if (!record) return [];
+  if (ran.steps.length === 0)
+    return ['It never runs here: something before it ends the run, or no job fills its section in.'];
+  const lines = record.effects.flatMap((effect) => effectFacts(a, ran, effect));
+  if (ran.steps.length > 1) lines.push('It can run more than once or in several ways: the figures cover them all.');
+  else if (!ran.steps[0]?.certain) lines.push('It runs in some jobs only.');
+  return lines;
+}
+
+function effectFacts(a: Analysis, ran: Ran, effect: Effect): string[] {
+  const { steps, command } = ran;
+  const before = <T>(of: (s: Step['before']) => T): T | null => common(steps, (s) => of(s.before));
+  const was = (is: Tri, yes: string, no: string): string =>
+    `Before it: ${is === null ? 'not known here' : is ? yes : no}.`;
+  switch (effect.do) {
+    case 'line':
+    case 'arc':
+    case 'curve':
+      return moveFacts(a, ran);
+    case 'move-to':
+      return AXES.filter((axis) => effect[axis] !== undefined).flatMap((axis) => axisFacts(a, ran, axis));
+    case 'extrude':
+      return [filament(effect.length)];
+    case 'home':
+      return homeFacts(a, ran);
+    case 'heat':
+      return heatFacts(a, ran, effect);
+    case 'dwell':
+      return [
+        `Waits ${amount(
+          over(steps, (s) => s.seconds),
+          's',
+        )}.`,
+      ];
+    case 'fan':
+      return effect.on
+        ? fanFacts(
+            a,
+            command.words.find((w) => w.key === 'S'),
+          )
+        : [];
+    case 'units':
+      return [
+        was(
+          before((s) => s.inches),
+          'inches',
+          'mm',
+        ),
+      ];
+    case 'distance':
+      return [
+        was(
+          before((s) => s.relative),
+          'relative',
+          'absolute',
+        ),
+      ];
+    case 'extrusion-mode':
+      return [
+        was(
+          before((s) => s.relativeE),
+          'E relative',
+          'E absolute',
+        ),
+      ];
+    case 'plane': {
+      const plane = before((s) => s.plane);
+      return [`Before it: ${plane === null ? 'not known here' : `the ${plane.toUpperCase()} plane`}.`];
+    }
+    case 'set-position':
+      return originFacts(ran);
+    case 'select-tool': {
+      const [from, to] = [before((s) => s.tool), common(steps, (s) => s.after.tool)];
+      return [`Tool: ${from ?? 'not known here'} → ${to ?? 'not known here'}.`];
+    }
+    case 'speed-factor':
+      return factorFacts(
+        'Speed',
+        over(steps, (s) => s.before.speedFactor),
+        over(steps, (s) => s.after.speedFactor),
+      );
+    case 'flow-factor':
+      return factorFacts(
+        'Flow',
+        over(steps, (s) => s.before.flowFactor),
+        over(steps, (s) => s.after.flowFactor),
+      );
+    case 'unretract':
+      return [
+        `Pulled back before it: ${amount(
+          over(steps, (s) => s.before.retracted),
+          'mm',
+        )} of filament.`,
+      ];
+    case 'stop':
+      return ['Nothing behind it runs.'];
+    default:
+      return [];
+  }
+}
+
+const filament = (length: number): string =>
+  `${length < 0 ? 'Pulls back' : 'Pushes'} ${figure(Math.abs(length))} mm of filament.`;
+
+const factorFacts = (what: string, before: Known, after: Known): string[] => [
+  `${what}: ${amount(scale(before, 100), '%')} → ${amount(scale(after, 100), '%')} of what is written.`,
+];
+
+/** Where a move goes, how far, how fast, how long, and how much filament it pushes. */
+function moveFacts(a: Analysis, ran: Ran): string[] {
+  const { steps, command } = ran;
+  const fault = common(steps, (s) => s.move?.arcFault ?? null);
+  if (fault !== null) return [fault];
+  const moved = AXES.filter((axis) => steps.some((s) => s.move?.moves[axis]));
+  const lines = moved.flatMap((axis) => axisFacts(a, ran, axis));
+  if (command.words.some((w) => w.key === 'E')) lines.push(...filamentFacts(ran));
+  const feed = over(steps, (s) => s.move?.feed ?? null);
+  if (command.words.some((w) => w.key === 'F') && lines.length === 0) return feedFacts(a, ran);
+  const length = over(steps, (s) => s.move?.length ?? null);
+  const way: string[] = [];
+  if (length && length.hi > 0) way.push(amount(length, 'mm'));
+  if (feed) way.push(`at ${amount(scale(feed, 1 / 60), 'mm/s')}`);
+  const seconds = over(steps, (s) => s.seconds);
+  if (seconds && seconds.hi > 0) way.push(`in ${amount(seconds, 's')}`);
+  if (way.length > 0) lines.push(`${capital(way.join(' '))}.`);
+  if (!feed && lines.length > 0 && !common(steps, (s) => s.before.inverseFeed))
+    lines.push('How fast is not known here: no F stands before it.');
+  return lines;
+}
+
+function homeFacts(a: Analysis, { steps }: Ran): string[] {
+  const axes = AXES.filter((axis) => steps.some((s) => s.move?.moves[axis]));
+  const names = allOf(axes.map((axis) => axis.toUpperCase()));
+  if (!a.machine) return [`Homes ${names}. Where that is, is not known here: no machine is chosen.`];
+  const places = axes.map((axis) => {
+    const at = over(steps, (s) => machinePosition(s.after)[axis]);
+    return `${axis.toUpperCase()} ${amount(at, 'mm')}`;
+  });
+  return [`Homes ${names}: afterwards ${allOf(places)} (machine).`];
+}
+
+/** G92: the place stays, the reading changes. */
+function originFacts({ steps }: Ran): string[] {
+  const lines: string[] = [];
+  for (const axis of ['x', 'y', 'z', 'e'] as const) {
+    const [before, after] = [over(steps, (s) => s.before.at[axis]), over(steps, (s) => s.after.at[axis])];
+    const given = steps.some(
+      (s) => s.before.at[axis] !== s.after.at[axis] || s.before.offset[axis] !== s.after.offset[axis],
+    );
+    if (!given) continue;
+    const was = looksSame(before, after) && isExact(after) ? 'as before it' : `before it: ${amount(before, 'mm')}`;
+    const place = axis === 'e' ? null : over(steps, (s) => machinePosition(s.after)[axis]);
+    const stays = axis === 'e' ? '' : ` The machine stays at ${amount(place, 'mm')}.`;
+    lines.push(`${axis.toUpperCase()} reads ${amount(after, 'mm')} from here on (${was}).${stays}`);
+  }
+  return lines;
+}

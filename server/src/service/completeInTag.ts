@@ -1,0 +1,187 @@
+import { findRecordWord, type Unit } from '../commands/record.ts';
+import { visible } from '../placeholders/environment.ts';
+import { FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
+import type { Name } from '../placeholders/vocabulary.ts';
+import type { Place } from '../syntax/at.ts';
+import type { Tag, Tree } from '../syntax/nodes.ts';
+import { type Span, slice } from '../text/span.ts';
+import type { Analysis } from './analyze.ts';
+import type { CompletionItem } from './completion.ts';
+import { plain } from './phrase.ts';
+import { ownerOf } from './steps.ts';
+import { functionFacts, nameDetail, nameFacts } from './tagFacts.ts';
+
+/** Names and functions where an expression in a tag wants a value; the open section's text in a closing tag. */
+export function completeInTag(a: Analysis, place: Place, tag: Tag, offset: number): CompletionItem[] {
+  const inside = insideOf(a, tag);
+  if (offset < inside.start || offset > inside.end) return [];
+  if (tag.kind === 'close') return completeClose(a, tag, inside, offset);
+  if (tag.kind !== 'value' && tag.kind !== 'section' && tag.kind !== 'inverted') return [];
+  const { text } = a.tree;
+  const token = tokenAt(text, inside, offset);
+  const before = text.slice(inside.start, token.start);
+  if (/^\d/.test(slice(text, token)) || !wantsValue(before)) return [];
+  const edit = editOf(a, tag, inside, token, before);
+  const rank = rankFor(a, place, tag);
+  const names = visible(a.vocabulary)
+    .map((name, i) => ({ name, i, rank: rank(name) }))
+    .sort((one, other) => one.rank - other.rank || one.i - other.i)
+    .map(({ name }, i) => nameItem(a, name, edit, i));
+  const functions = (Object.keys(FUNCTIONS) as FunctionName[]).map((name, i) => functionItem(name, edit, i));
+  return [...names, ...functions];
+}
+
+/** Between the delimiters, kind mark not counted. An unclosed tag reaches to its end. */
+interface Inside extends Span {
+  readonly open: string;
+  readonly close: string;
+  readonly mark: string;
+}
+
+function insideOf(a: Analysis, tag: Tag): Inside {
+  const { text } = a.tree;
+  const { open, close } = delimitersAt(a.tree, tag);
+  const triple = open === '{{' && close === '}}' && text.charAt(tag.span.start + 2) === '{';
+  const head = tag.span.start + open.length + (triple ? 1 : 0);
+  const mark = /^ ?[#^/>&!=]/.exec(text.slice(head, Math.min(head + 2, tag.span.end)))?.[0] ?? '';
+  const start = head + (tag.kind === 'value' && mark !== '&' ? 0 : mark.length);
+  const tail = (triple ? '}' : '') + close;
+  const end = tag.closed ? tag.span.end - tail.length : tag.span.end;
+  return { start, end: Math.max(start, end), open: triple ? '{{{' : open, close: tail, mark: start > head ? mark : '' };
+}
+
+/** The delimiters in force at a tag: those that the last set-delimiter tag before it gave. */
+function delimitersAt(tree: Tree, tag: Tag): { readonly open: string; readonly close: string } {
+  for (let i = tree.tags.indexOf(tag) - 1; i >= 0; i--) {
+    const earlier = tree.tags[i];
+    if (earlier?.kind !== 'delimiters' || !earlier.closed) continue;
+    const set = /^(\S+)[ \t]+(\S+)[ \t]*=$/.exec(slice(tree.text, earlier.inner).slice(0, 100));
+    if (set?.[1] && set[2]) return { open: set[1], close: set[2] };
+  }
+  return { open: '{{', close: '}}' };
+}
+
+/** The name or number under the cursor. */
+function tokenAt(text: string, inside: Span, offset: number): Span {
+  let { start, end } = { start: offset, end: offset };
+  while (start > inside.start && /[\w.]/.test(text.charAt(start - 1))) start--;
+  while (end < inside.end && /[\w.]/.test(text.charAt(end))) end++;
+  return { start, end };
+}
+
+/** Whether an expression that begins like this goes on with a value, rather than with an operator or within a text. */
+function wantsValue(before: string): boolean {
+  const withoutTexts = before.replace(/"[^"]*"|'[^']*'/g, '0');
+  if (/["']/.test(withoutTexts)) return false;
+  return !/[\w.)\]}]\s*$/.test(withoutTexts);
+}
+
+/** What is replaced, and what stands before and behind the inserted name. */
+interface Edit {
+  readonly span: Span;
+  readonly lead: string;
+  readonly tail: string;
+  readonly functionTail: string;
+}
+
+/** Keeps blanks inside the delimiters, and closes a tag that is not closed on its row. */
+function editOf(a: Analysis, tag: Tag, inside: Inside, token: Span, before: string): Edit {
+  const { text } = a.tree;
+  const lead = before === '' && inside.mark === '' ? ' ' : '';
+  const rest = text.slice(token.end, inside.end);
+  const row = /^[^\r\n]*/.exec(text.slice(token.end, token.end + 1000))?.[0] ?? '';
+  const across = tag.closed && row.length < inside.end - token.end && !a.expressions.get(tag)?.expr;
+  if (tag.closed && !across) {
+    const tight = rest === '' && (lead === ' ' || /^\s/.test(before));
+    return { span: token, lead, tail: tight ? ' ' : '', functionTail: '' };
+  }
+  // Not closed: the tag ends behind the name, unless a bracket is still open. A lone } of the close goes with it.
+  const open = (before.match(/\(/g) ?? []).length > (before.match(/\)/g) ?? []).length;
+  if (open) return { span: token, lead, tail: '', functionTail: '' };
+  const part = inside.close.startsWith('}') ? (/^[ \t]*\}(?!\})/.exec(row)?.[0].length ?? 0) : 0;
+  const gap = inside.mark === '' ? ' ' : '';
+  return { span: { start: token.start, end: token.end + part }, lead, tail: gap + inside.close, functionTail: '' };
+}
+
+function nameItem(a: Analysis, name: Name, edit: Edit, index: number): CompletionItem {
+  return {
+    label: name.name,
+    kind: 'placeholder',
+    detail: nameDetail(name),
+    documentation: `**${plain(name.name)}**\n\n${nameFacts(a, name).join('\n\n')}`,
+    span: edit.span,
+    text: edit.lead + name.name + edit.tail,
+    sort: `0${String(index).padStart(4, '0')}`,
+    filter: name.name,
+  };
+}
+
+function functionItem(name: FunctionName, edit: Edit, index: number): CompletionItem {
+  return {
+    label: name,
+    kind: 'function',
+    detail: FUNCTIONS[name].signature,
+    documentation: functionFacts(name),
+    span: edit.span,
+    text: `${edit.lead}${name}(`,
+    sort: `1${String(index).padStart(4, '0')}`,
+    filter: name,
+  };
+}
+
+/** Lower ranks come first: names that a job of this role gives, of the kind that the word at hand takes. */
+function rankFor(a: Analysis, { line, word }: Place, tag: Tag): (name: Name) => number {
+  const fits =
+    tag.kind === 'value' ? fitting(a, line, word) : (name: Name) => name.kind === 'list' || name.kind === 'flag';
+  return (name) => (name.roles && !name.roles.includes(a.role) ? 4 : 0) + (fits(name) ? 0 : 1);
+}
+
+function fitting(a: Analysis, line: Place['line'], word: Place['word']): (name: Name) => boolean {
+  const owner = word ? ownerOf(a, line, word) : undefined;
+  const record = word && owner?.record ? findRecordWord(owner.record, word.key) : undefined;
+  if (!record || !owner?.record) return () => true;
+  const heater = owner.record.effects.flatMap((e) => (e.do === 'heat' ? [e.heater] : []))[0];
+  const kinds = KINDS[record.unit] ?? ['number'];
+  return (name) => kinds.includes(name.kind) && (heater === undefined || name.name.includes(heater));
+}
+
+const KINDS: Readonly<Partial<Record<Unit, readonly Name['kind'][]>>> = {
+  'degrees C': ['temperature'],
+  length: ['length'],
+  mm: ['length'],
+  count: ['count'],
+  index: ['count'],
+  text: ['text'],
+  switch: ['flag'],
+};
+
+/** In a closing tag: the text of the section that it ends. */
+function completeClose(a: Analysis, tag: Tag, inside: Inside, offset: number): CompletionItem[] {
+  const section = a.tree.sections.find((s) => s.close === tag) ?? innermostOpen(a, tag.span.start);
+  if (!section) return [];
+  const text = slice(a.tree.text, section.open.inner);
+  if (/[\r\n]/.test(text)) return [];
+  const row = /[\r\n]/.exec(a.tree.text.slice(offset, inside.end));
+  const end = row ? offset + row.index : inside.end;
+  return [
+    {
+      label: text,
+      kind: 'placeholder',
+      detail: 'ends this section',
+      documentation: 'Ends the section that is open here. An empty closing tag does the same.',
+      span: { start: inside.start, end: tag.closed ? end : Math.min(end, offset) },
+      text: tag.closed ? text : text + inside.close,
+      sort: '0',
+      filter: text,
+    },
+  ];
+}
+
+function innermostOpen(a: Analysis, offset: number): { readonly open: Tag } | null {
+  let found: { readonly open: Tag } | null = null;
+  for (const section of a.tree.sections) {
+    if (section.open.span.end > offset) break;
+    if (section.span.end > offset || (!section.close && section.span.end >= offset)) found = section;
+  }
+  return found;
+}

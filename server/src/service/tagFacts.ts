@@ -1,0 +1,144 @@
+import { anyValueOf, boundsEnv } from '../placeholders/environment.ts';
+import { evaluate } from '../placeholders/evaluate.ts';
+import { type Expr, FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
+import { repetitions } from '../placeholders/tags.ts';
+import type { Value } from '../placeholders/value.ts';
+import type { Name, Vocabulary } from '../placeholders/vocabulary.ts';
+import type { Section } from '../syntax/nodes.ts';
+import type { Role } from '../syntax/role.ts';
+import type { Analysis } from './analyze.ts';
+import { allOf, amount, code, figure, plain, range } from './phrase.ts';
+
+/** The smallest part of an expression at an offset; the whole where the offset is beside it. */
+export function partAt(expr: Expr, offset: number): Expr {
+  for (const child of children(expr))
+    if (offset >= child.span.start && offset <= child.span.end) return partAt(child, offset);
+  return expr;
+}
+
+function children(expr: Expr): readonly Expr[] {
+  switch (expr.type) {
+    case 'unary':
+      return [expr.arg];
+    case 'binary':
+      return [expr.left, expr.right];
+    case 'choice':
+      return [expr.test, expr.yes, expr.no];
+    case 'call':
+      return expr.args;
+    default:
+      return [];
+  }
+}
+
+/** A name's meaning, and which values it can have on the machine at hand. Markdown. */
+export function nameFacts(a: Analysis, name: Name): string[] {
+  const lines = [capitalised(name.meaning)];
+  const value = anyValueOf(name);
+  const on = a.machine ? ` on ${plain(a.machine.name)}` : '';
+  if (value.type === 'unknown')
+    lines.push(
+      name.fromMachine
+        ? 'Taken from the machine; none is chosen, or it does not say.'
+        : 'Which values it can have is not known.',
+    );
+  else lines.push(`${name.fromMachine ? 'Value' : 'In any job'}${on}: ${valueText(value, name.unit)}.`);
+  if (name.whole) lines.push('A whole number.');
+  if (!name.fromMachine && name.kind !== 'list' && name.sample !== '') lines.push(`For example ${exampleText(name)}.`);
+  if (name.roles && !name.roles.includes(a.role))
+    lines.push(`A job has a value for it in ${rolesText(name.roles)} only.`);
+  return lines;
+}
+
+const capitalised = (meaning: string): string => plain(meaning);
+const exampleText = (name: Name): string =>
+  typeof name.sample === 'number' ? amount({ lo: name.sample, hi: name.sample }, name.unit) : code(String(name.sample));
+const rolesText = (roles: readonly Role[]): string => `${allOf(roles)} sequences`;
+
+/** In a few words: "41 to 243 mm, from the machine". For lists of names. */
+export function nameDetail(name: Name): string {
+  const value = anyValueOf(name);
+  return value.type === 'unknown' ? name.kind : valueText(value, name.unit);
+}
+
+/** A function's signature and what it gives. */
+export const functionFacts = (name: FunctionName): string =>
+  `${code(FUNCTIONS[name].signature)}\n\n${FUNCTIONS[name].does}`;
+
+/** Everything that an expression can be, with its unit: "41 to 243 mm". */
+export function expressionText(a: Analysis, expr: Expr): string {
+  return valueText(evaluate(expr, boundsEnv(a.vocabulary)), unitIn(expr, a.vocabulary));
+}
+
+/** A value in words. Markdown. */
+export function valueText(value: Value, unit: string): string {
+  switch (value.type) {
+    case 'number':
+      return amount(value, unit);
+    case 'text':
+      return value.any ? allTexts(value.any) : 'any text';
+    case 'flag':
+      return value.is === null ? 'true or false' : String(value.is);
+    case 'list':
+      return `a list of ${range(value.length)}`;
+    default:
+      return 'not known here';
+  }
+}
+
+function allTexts(texts: readonly string[]): string {
+  const shown = texts.slice(0, 8).map(code);
+  if (texts.length > shown.length) return `${shown.join(', ')} and ${texts.length - shown.length} more`;
+  return shown.length < 2 ? shown.join('') : `${shown.slice(0, -1).join(', ')} or ${shown.at(-1)}`;
+}
+
+/** The unit of an expression's number: that of its names, where they agree. '' where there is none. */
+export function unitIn(expr: Expr, vocabulary: Vocabulary): string {
+  return unit(expr, vocabulary) ?? '';
+}
+
+/** null: a pure number takes the unit of what it is combined with; '' is no unit at all. */
+function unit(expr: Expr, vocabulary: Vocabulary): string | null {
+  switch (expr.type) {
+    case 'number':
+      return null;
+    case 'name': {
+      const name = vocabulary.names.get(expr.name);
+      return name ? name.unit : '';
+    }
+    case 'unary':
+      return expr.op === '!' ? '' : unit(expr.arg, vocabulary);
+    case 'choice':
+      return agree([unit(expr.yes, vocabulary), unit(expr.no, vocabulary)]);
+    case 'call':
+      return agree(expr.args.map((arg) => unit(arg, vocabulary)));
+    case 'binary': {
+      const [left, right] = [unit(expr.left, vocabulary), unit(expr.right, vocabulary)];
+      if (expr.op === '+' || expr.op === '-' || expr.op === '&&' || expr.op === '||') return agree([left, right]);
+      if (expr.op === '*') return left && right ? '' : left || right;
+      if (expr.op === '/') return right ? '' : left;
+      return expr.op === '%' ? left : '';
+    }
+    default:
+      return '';
+  }
+}
+
+function agree(units: readonly (string | null)[]): string | null {
+  const given = units.filter((u) => u !== null);
+  const first = given[0];
+  if (first === undefined) return null;
+  return given.every((u) => u === first) ? first : '';
+}
+
+/** When the body of a section is filled in. */
+export function sectionFacts(a: Analysis, section: Section): string {
+  const times = repetitions(section, a.expressions, boundsEnv(a.vocabulary));
+  const condition = code(a.tree.text.slice(section.open.inner.start, section.open.inner.end));
+  if (times.hi === 0) return `Section: what it holds is left out in every job.`;
+  if (times.lo === 1 && times.hi === 1) return `Section: what it holds is filled in in every job.`;
+  if (times.hi <= 1)
+    return `Section: what it holds is filled in where ${condition} ${section.inverted ? 'does not hold' : 'holds'}.`;
+  const most = Number.isFinite(times.hi) ? `${figure(times.lo)} to ${figure(times.hi)} times` : 'any number of times';
+  return `Section: what it holds is filled in once for each of ${condition}, ${most}.`;
+}

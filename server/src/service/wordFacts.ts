@@ -1,0 +1,193 @@
+import type { BoundCommand } from '../commands/bind.ts';
+import { findRecordWord, type Unit } from '../commands/record.ts';
+import type { Effect, HeaterKind } from '../machine/effect.ts';
+import type { Machine } from '../machine/machine.ts';
+import { absolute, type Known, monotone, scale, subtract } from '../placeholders/bounds.ts';
+import type { Heater, State } from '../simulate/state.ts';
+import type { Word } from '../syntax/nodes.ts';
+import type { Analysis } from './analyze.ts';
+import { type Axis, axisWordFacts, unitFacts } from './axisFacts.ts';
+import { amount, capital, figure, looksSame, plain } from './phrase.ts';
+import { common, numberOf, over, type Ran } from './steps.ts';
+
+type Heat = Extract<Effect, { do: 'heat' }>;
+
+/** What the number behind a word means where it stands, for every job: one sentence per line. Markdown. */
+export function wordFacts(a: Analysis, ran: Ran, word: Word): string[] {
+  const { record } = ran.command;
+  if (!record || !word.value) return [];
+  const effects = record.effects;
+  const moves = effects.some((e) => e.do === 'line' || e.do === 'arc' || e.do === 'curve');
+  if (moves) {
+    if (word.key === 'X' || word.key === 'Y' || word.key === 'Z')
+      return axisWordFacts(a, ran, word.key.toLowerCase() as Axis, word);
+    if (word.key === 'E') return [...filamentFacts(ran), ...unitFacts(ran.steps, numberOf(a, word))];
+    if (word.key === 'I' || word.key === 'J' || word.key === 'K') return centreFacts(a, ran, word);
+  }
+  if (word.key === 'F') return feedFacts(a, ran);
+  for (const effect of effects) {
+    if (effect.do === 'heat' && (word.key === (effect.key ?? 'S') || word.key === effect.coolKey))
+      return heatFacts(a, ran, effect);
+    if (effect.do === 'dwell') return dwellFacts(a, ran, word);
+    if (effect.do === 'fan' && word.key === 'S') return fanFacts(a, word);
+  }
+  const unit = findRecordWord(record, word.key)?.unit;
+  return unit === undefined ? [] : plainFacts(a, ran, word, unit);
+}
+
+/** How a unit is written behind a number; '' for pure numbers. */
+function unitLabel(unit: Unit, machine: Machine | null): string {
+  const label = LABELS[unit];
+  return unit === 'dwell' ? (machine?.controller.dwell ?? 'ms') : (label ?? unit);
+}
+
+const LABELS: Readonly<Partial<Record<Unit, string>>> = {
+  length: 'mm',
+  'length/min': 'mm/min',
+  'mm/s2': 'mm/s²',
+  mm3: 'mm³',
+  percent: '%',
+  fan: '',
+  count: '',
+  index: '',
+  switch: '',
+  number: '',
+};
+
+/** The value of a word whose unit is all that is known of it. */
+function plainFacts(a: Analysis, ran: Ran, word: Word, unit: Unit): string[] {
+  const value = numberOf(a, word);
+  if (unit === 'text' || unit === 'none' || word.value?.type === 'string') return [];
+  const lines = [`${word.key}: ${amount(value, unitLabel(unit, a.machine))}.`];
+  return unit === 'length' ? [...lines.filter(() => !inInches(ran)), ...unitFacts(ran.steps, value)] : lines;
+}
+
+const inInches = ({ steps }: Ran): boolean => common(steps, (s) => s.before.inches) === true;
+
+/** Filament that a move feeds, and in which mode E is read. */
+export function filamentFacts({ steps }: Ran): string[] {
+  const relative = common(steps, (s) => s.before.relativeE);
+  const e = over(steps, (s) => s.move?.e ?? null);
+  const pushed = over(steps, (s) => s.move?.pushed ?? null);
+  const lines: string[] = [];
+  if (!e) {
+    const why =
+      relative === null
+        ? 'whether E is absolute or relative is not stated before it (M82 or M83)'
+        : relative
+          ? 'its value is not known'
+          : 'what E reads before it is not known (G92 E0 states it)';
+    lines.push(`E: how far the filament moves is not known here, since ${why}.`);
+  } else if (e.lo >= 0) lines.push(`E: pushes ${amount(e, 'mm')} of filament.`);
+  else if (e.hi <= 0) lines.push(`E: pulls back ${amount(absolute(e), 'mm')} of filament.`);
+  else lines.push(`E: moves the filament by ${amount(e, 'mm')}; below 0 is pulled back.`);
+  if (e && e.hi > 0 && pushed && !looksSame(e, pushed))
+    lines.push(`Of that, ${amount(pushed, 'mm')} leaves the nozzle; the rest makes good what was pulled back.`);
+  if (relative !== null)
+    lines.push(relative ? 'E is relative (M83): it counts from here.' : 'E is absolute (M82): it counts from zero.');
+  return lines;
+}
+
+/** F in both usual units, and what this machine makes of it. */
+export function feedFacts(a: Analysis, { steps }: Ran): string[] {
+  const feed = over(steps, (s) => s.after.feed);
+  if (common(steps, (s) => s.before.inverseFeed))
+    return [`Inverse time (G93): the move takes one ${amount(feed, 'th')} of a minute.`];
+  const lines = [
+    `F: ${amount(feed, 'mm/min')}${feed ? ` = ${amount(scale(feed, 1 / 60), 'mm/s')}` : ''}, until the next F.`,
+  ];
+  const runs = over(steps, (s) => s.move?.feed ?? null);
+  if (feed && runs && !looksSame(feed, runs)) {
+    const slower = a.machine ? ` on ${plain(a.machine.name)}` : '';
+    lines.push(
+      `This move runs at ${amount(scale(runs, 1 / 60), 'mm/s')}${slower}: axis limits and the speed factor count.`,
+    );
+  }
+  return lines;
+}
+
+/** The centre of an arc in machine coordinates. */
+function centreFacts(a: Analysis, { steps }: Ran, word: Word): string[] {
+  const order = { xy: 'IJ', zx: 'KI', yz: 'JK' } as const;
+  const centre = over(steps, (s) => {
+    const arc = s.move?.arc;
+    const at = arc ? order[arc.plane].indexOf(word.key) : -1;
+    const value = arc?.centre[at];
+    return value === undefined ? null : { lo: value, hi: value };
+  });
+  const along = { I: 'X', J: 'Y', K: 'Z' }[word.key] ?? '';
+  const lines = unitFacts(steps, numberOf(a, word));
+  const radius = over(steps, (s) => (s.move?.arc ? { lo: s.move.arc.radius, hi: s.move.arc.radius } : null));
+  if (centre)
+    lines.unshift(`Centre of the arc: ${along} ${amount(centre, 'mm')} (machine); radius ${amount(radius, 'mm')}.`);
+  else lines.unshift(common(steps, (s) => s.move?.arcFault ?? null) ?? 'Where the centre is, is not known here.');
+  return lines;
+}
+
+/** P in the controller's unit, S in seconds. */
+function dwellFacts(a: Analysis, { steps }: Ran, word: Word): string[] {
+  const lines = [
+    `Waits ${amount(
+      over(steps, (s) => s.seconds),
+      's',
+    )}.`,
+  ];
+  if (word.key === 'P') {
+    const unit = a.machine?.controller.dwell === 's' ? 'seconds' : 'milliseconds';
+    lines.push(`P counts ${unit}${a.machine ? ` on ${plain(a.machine.name)}` : ' on most machines; none is chosen'}.`);
+  }
+  return lines;
+}
+
+/** The share of full speed that a fan's S asks for. Without S: full speed. */
+export function fanFacts(a: Analysis, word: Word | undefined): string[] {
+  if (!a.machine) return ['Which number means full speed depends on the machine; none is chosen.'];
+  const full = a.machine.controller.fanFull;
+  if (!word?.value) return ['Fan: full speed.'];
+  const share = monotone(scale(numberOf(a, word), 100 / full), (n) => Math.round(n * 10) / 10);
+  return [`Fan: ${amount(share, '%')} of full speed (${figure(full)} is full on ${plain(a.machine.name)}).`];
+}
+
+/** The temperature that a heater is set to, against this machine's limits. */
+export function heatFacts(a: Analysis, ran: Ran, effect: Heat): string[] {
+  const word = givenWord(ran.command, effect);
+  if (!word) return [];
+  const { steps } = ran;
+  const value = numberOf(a, word);
+  const name = capital(effect.heater);
+  if (value && value.lo === 0 && value.hi === 0) return [`${name}: off.`];
+  const before = over(steps, (s) => heaterOf(s.before, effect.heater)?.target ?? null);
+  const from = before ? `${amount(before, '').trim() === '0' ? 'off' : amount(before, 'degrees C')} → ` : '';
+  const lines = [
+    `${name}: ${from}${amount(value, 'degrees C')}${effect.wait ? ', and waits until it is reached' : ', without a wait'}.`,
+  ];
+  return [...lines, ...heatLimits(a.machine, effect.heater, value)];
+}
+
+const givenWord = ({ words }: BoundCommand, effect: Heat): Word | undefined =>
+  words.find((w) => w.key === (effect.key ?? 'S') && w.value) ?? words.find((w) => w.key === effect.coolKey && w.value);
+
+/** The heater as far as the text tells which one: the only nozzle, or the one in use. */
+function heaterOf(state: State, kind: HeaterKind): Heater | null {
+  if (kind !== 'nozzle') return state[kind];
+  return state.nozzles.length === 1 ? (state.nozzles[0] ?? null) : null;
+}
+
+function heatLimits(machine: Machine | null, kind: HeaterKind, value: Known): string[] {
+  if (!machine) return [];
+  const name = plain(machine.name);
+  const lines: string[] = [];
+  if (kind === 'chamber' && !machine.heat.chamber) return [`${name} states no chamber heater.`];
+  const max = (kind === 'chamber' ? machine.heat.chamber?.max : machine.heat[kind].max) ?? null;
+  if (max !== null) {
+    const beyond = subtract(value, { lo: max, hi: max });
+    const over =
+      beyond && beyond.hi > 0
+        ? `; this is ${beyond.lo === beyond.hi ? '' : 'up to '}${figure(beyond.hi)} above it`
+        : '';
+    lines.push(`The highest on ${name} is ${figure(max)} °C${over}.`);
+  }
+  if (kind === 'nozzle' && value && value.lo > 0 && value.lo < machine.heat.nozzle.minExtrude)
+    lines.push(`Filament may be fed from ${figure(machine.heat.nozzle.minExtrude)} °C on.`);
+  return lines;
+}

@@ -1,0 +1,94 @@
+import type { Machine } from '../machine/machine.ts';
+import { exact, type Known } from '../placeholders/bounds.ts';
+import { asNumber } from '../placeholders/evaluate.ts';
+import type { Env } from '../placeholders/value.ts';
+import type { Role } from '../syntax/role.ts';
+import type { Heater, PerAxis, State } from './state.ts';
+
+/** A cold machine stands at room temperature. Common practice, no source. */
+const ROOM = { lo: 5, hi: 45 };
+
+/** How much a job may have pulled back before it hands over, mm. Common practice, no source. */
+const SOME_RETRACTION = { lo: 0, hi: 10 };
+
+const ZERO: PerAxis<Known> = { x: exact(0), y: exact(0), z: exact(0), e: exact(0) };
+const NOWHERE: PerAxis<Known> = { x: null, y: null, z: null, e: null };
+const cold: Heater = { target: exact(0), awaited: true, now: ROOM };
+const hot = (target: Known): Heater => ({ target, awaited: true, now: target });
+
+/**
+ * The state in which a text of this role begins.
+ * - start: unhomed, cold, in modes left by whatever ran before, so not known.
+ * - program: as after power-on: unhomed, cold, mm, absolute, E at zero. Common practice, no source.
+ * - end, layer, swap, pause: over the part at its top layer, homed, hot and awaited, mm, absolute.
+ */
+export function initialState(role: Role, machine: Machine | null, env: Env): State {
+  const tools = Math.max(1, machine?.tools ?? 1);
+  const base: State = {
+    at: NOWHERE,
+    offset: ZERO,
+    work: ZERO,
+    workTable: new Map(),
+    homed: { x: false, y: false, z: false },
+    relative: false,
+    relativeE: false,
+    inches: false,
+    plane: 'xy',
+    motion: null,
+    feed: null,
+    inverseFeed: false,
+    workOffset: 1,
+    nozzles: Array.from({ length: tools }, () => cold),
+    bed: cold,
+    chamber: cold,
+    fan: false,
+    motors: null,
+    tool: tools === 1 ? 0 : null,
+    retracted: exact(0),
+    coldAllowed: false,
+    stopped: false,
+    speedFactor: exact(1),
+    flowFactor: exact(1),
+  };
+  if (role === 'program') return { ...base, at: { ...NOWHERE, e: exact(0) } };
+  if (role === 'start') {
+    return { ...base, relative: null, relativeE: null, inches: null, coldAllowed: null, fan: null };
+  }
+  const value = (name: string): Known => {
+    const found = env(name);
+    return found ? asNumber(found) : null;
+  };
+  const nozzle = hot(value('heat.nozzle.later'));
+  return {
+    ...base,
+    at: { x: value('last.x'), y: value('last.y'), z: value('part.top'), e: null },
+    homed: { x: true, y: true, z: true },
+    relativeE: null,
+    nozzles: base.nozzles.map(() => nozzle),
+    bed: hot(value('heat.bed.later')),
+    chamber: hot(value('heat.chamber')),
+    fan: null,
+    motors: true,
+    retracted: SOME_RETRACTION,
+    coldAllowed: null,
+  };
+}
+
+/** A state in which nothing is known any more: behind a command that could be anything. */
+export function anythingGoes(state: State): State {
+  const unknown: Heater = { target: null, awaited: null, now: null };
+  return {
+    ...state,
+    at: NOWHERE,
+    homed: { x: null, y: null, z: null },
+    relative: null,
+    relativeE: null,
+    nozzles: state.nozzles.map(() => unknown),
+    bed: unknown,
+    chamber: unknown,
+    fan: null,
+    motors: null,
+    retracted: null,
+    coldAllowed: null,
+  };
+}

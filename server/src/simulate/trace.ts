@@ -1,0 +1,39 @@
+import type { BoundCommand } from '../commands/bind.ts';
+import type { Known } from '../placeholders/bounds.ts';
+import type { Extent, Move, State } from './state.ts';
+
+/** One executed command: the state before and after it, and the move that it made. */
+export interface Step {
+  readonly command: BoundCommand;
+  readonly before: State;
+  readonly after: State;
+  readonly move: Move | null;
+  /** False inside a section that a job may leave out: what happens here happens in some jobs only. */
+  readonly certain: boolean;
+  /** Seconds this command takes, waits for heat not counted. */
+  readonly seconds: Known;
+}
+
+/** The machine's state after every command, and the totals. */
+export interface Trace {
+  readonly start: State;
+  readonly steps: readonly Step[];
+  readonly end: State;
+  readonly totals: Totals;
+}
+
+export interface Totals {
+  readonly moves: number;
+  /** Where the nozzle went; null per axis where no move with a known place was made. */
+  readonly extent: Extent;
+  /** Where it extruded. */
+  readonly extruded: Extent;
+  readonly travel: Known;
+  readonly extruding: Known;
+  /** Filament pushed forward less what was pulled back, mm. */
+  readonly filament: Known;
+  readonly seconds: Known;
+  readonly hottest: { readonly nozzle: Known; readonly bed: Known };
+  /** Whether some move could not be placed, so that the extents hold only for the others. */
+  readonly unplaced: number;
+}

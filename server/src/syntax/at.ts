@@ -1,0 +1,95 @@
+import { type Span, span, touches } from '../text/span.ts';
+import type { Command, Comment, Line, Section, Tag, TokenKind, Tree, Word } from './nodes.ts';
+
+/** What stands at an offset; null where nothing of that kind does. */
+export interface Place {
+  readonly line: Line;
+  readonly command: Command | null;
+  readonly word: Word | null;
+  readonly tag: Tag | null;
+  readonly comment: Comment | null;
+  readonly section: Section | null;
+}
+
+/** Everything that stands at an offset. A cursor right behind a node still belongs to it, unless the next one begins there. */
+export function placeAt(tree: Tree, offset: number): Place {
+  const line = lineAt(tree, offset);
+  const command = commandAt(line, offset);
+  return {
+    line,
+    command,
+    word: wordAt(line, offset),
+    tag: tagAt(tree, offset),
+    comment: commentAt(line, offset),
+    section: sectionAt(tree, offset),
+  };
+}
+
+/** The line that holds an offset; its end of line belongs to it. Offsets outside the text give the first or last line. */
+export function lineAt(tree: Tree, offset: number): Line {
+  return tree.lines[Math.max(0, lastFrom(tree.lines, offset))] as Line;
+}
+
+/** The command whose span holds or touches the offset, its words and the blanks between them included. */
+export const commandAt = (line: Line, offset: number): Command | null => touching(line.commands, offset);
+
+/** The command that a word typed at the offset would belong to: the last one that begins before it on the line. */
+export function commandBefore(line: Line, offset: number): Command | null {
+  return line.commands[lastFrom(line.commands, offset)] ?? null;
+}
+
+/** The word at the offset, the line number included. */
+export function wordAt(line: Line, offset: number): Word | null {
+  const command = commandBefore(line, offset);
+  const word = command && touching(command.words, offset);
+  if (word) return word;
+  return line.number && touches(line.number.span, offset) ? line.number : null;
+}
+
+/** The tag at the offset. Behind its end it no longer counts: typing there is outside of it, unless it is not closed. */
+export function tagAt(tree: Tree, offset: number): Tag | null {
+  const tag = touching(tree.tags, offset);
+  return tag && (offset < tag.span.end || !tag.closed) ? tag : null;
+}
+
+/** The comment at the offset. */
+export const commentAt = (line: Line, offset: number): Comment | null => touching(line.comments, offset);
+
+/** The innermost section whose content or tags hold the offset. */
+export function sectionAt(tree: Tree, offset: number): Section | null {
+  let section: Section | null = tree.sections[lastFrom(tree.sections, offset)] ?? null;
+  while (section && offset >= section.span.end) section = section.parent;
+  return section;
+}
+
+/** The token that holds the offset (the last one at the text's end); null in an empty text. */
+export function tokenAt(tree: Tree, offset: number): { readonly kind: TokenKind; readonly span: Span } | null {
+  const { count, ends, kinds } = tree.tokens;
+  if (count === 0) return null;
+  let low = 0;
+  let high = count - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((ends[middle] as number) > offset) high = middle;
+    else low = middle + 1;
+  }
+  const start = low === 0 ? 0 : (ends[low - 1] as number);
+  return { kind: kinds[low] as TokenKind, span: span(start, ends[low] as number) };
+}
+
+function touching<T extends { readonly span: Span }>(list: readonly T[], offset: number): T | null {
+  const item = list[lastFrom(list, offset)];
+  return item && touches(item.span, offset) ? item : null;
+}
+
+/** Index of the last item that begins at or before the offset; -1 where none does. Items stand in order. */
+function lastFrom(list: readonly { readonly span: Span }[], offset: number): number {
+  let low = 0;
+  let high = list.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((list[middle] as { span: Span }).span.start <= offset) low = middle + 1;
+    else high = middle;
+  }
+  return low - 1;
+}

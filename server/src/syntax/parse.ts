@@ -1,0 +1,45 @@
+import { readLine } from './line.ts';
+import type { Line, Tree } from './nodes.ts';
+import type { ProblemList } from './problems.ts';
+import { findRow, startScan, tokensOf } from './scan.ts';
+import { type DeepSection, nestLines, pairSections } from './sections.ts';
+import { findTags, type Work } from './tags.ts';
+
+/** Commands that are followed by free text instead of words (common practice, no source). */
+export const FREE_TEXT_CODES: ReadonlySet<string> = new Set(['M117', 'M118']);
+
+export interface ParseOptions {
+  /** Codes that are followed by free text; default `FREE_TEXT_CODES`. */
+  readonly freeText?: ReadonlySet<string>;
+  /** Counts the work done, for tests. */
+  readonly work?: Work;
+}
+
+/** Parses any text at all; never throws. Tags first, then lines. Time and memory grow linearly with the text. */
+export function parse(text: string, options: ParseOptions = {}): Tree {
+  const problems: ProblemList = { text, found: [] };
+  const work = options.work ?? { steps: 0 };
+  const tags = findTags(text, problems, work);
+  const { sections, after } = pairSections(text, tags, problems);
+  const scan = startScan(text, tags, after, options.freeText ?? FREE_TEXT_CODES, problems, work);
+
+  const lines: Line[] = [];
+  const holders: (DeepSection | null)[] = [];
+  for (;;) {
+    const line = readLine(scan, lines.length);
+    lines.push(line);
+    holders.push(scan.holder);
+    if (line.eol.start === line.eol.end) break;
+    findRow(scan);
+  }
+  problems.found.sort((a, b) => a.span.start - b.span.start);
+  return {
+    text,
+    lines,
+    items: nestLines(lines, holders),
+    tags,
+    sections,
+    tokens: tokensOf(scan),
+    problems: problems.found,
+  };
+}

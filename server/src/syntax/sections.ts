@@ -1,0 +1,140 @@
+import { span } from '../text/span.ts';
+import type { Block, Item, Line, Section, Tag } from './nodes.ts';
+import { type ProblemList, quote, report } from './problems.ts';
+
+/** A section while and after it is read, with its nesting depth (1 = top level). */
+export interface DeepSection extends Section {
+  readonly depth: number;
+}
+
+type Building = { -readonly [K in keyof DeepSection]: DeepSection[K] };
+
+export interface Pairing {
+  readonly sections: readonly DeepSection[];
+  /** For each tag: the innermost section that holds what follows the tag. */
+  readonly after: readonly (DeepSection | null)[];
+}
+
+/**
+ * Pairs opening and closing tags. A closing tag closes the innermost open section where it is empty or repeats that
+ * section's text; otherwise the innermost one with its text, and what was open inside ends there too.
+ * Works in linear time for any nesting: open sections are also listed by their text.
+ */
+export function pairSections(text: string, tags: readonly Tag[], problems: ProblemList): Pairing {
+  const sections: Building[] = [];
+  const after: (Building | null)[] = new Array(tags.length);
+  const open: Building[] = [];
+  const openByText = new Map<string, Building[]>();
+  const crossed = new Map<string, Building[]>();
+
+  const drop = (section: Building): void => {
+    open.pop();
+    openByText.get(textOf(text, section.open))?.pop();
+  };
+
+  tags.forEach((tag, i) => {
+    if (tag.kind === 'section' || tag.kind === 'inverted') {
+      const section: Building = {
+        open: tag,
+        close: null,
+        inverted: tag.kind === 'inverted',
+        parent: open.at(-1) ?? null,
+        span: span(tag.span.start, text.length),
+        depth: open.length + 1,
+      };
+      sections.push(section);
+      open.push(section);
+      push(openByText, textOf(text, tag), section);
+    } else if (tag.kind === 'close') {
+      const name = textOf(text, tag);
+      const target = name === '' ? open.at(-1) : openByText.get(name)?.at(-1);
+      if (!target) reportStray(text, tag, name, open.at(-1), crossed, problems);
+      else {
+        for (let inner = open.at(-1); inner && inner !== target; inner = open.at(-1)) {
+          inner.span = span(inner.open.span.start, tag.span.start);
+          drop(inner);
+          push(crossed, textOf(text, inner.open), inner);
+        }
+        target.close = tag;
+        target.span = span(target.open.span.start, tag.span.end);
+        drop(target);
+      }
+    }
+    after[i] = open.at(-1) ?? null;
+  });
+
+  const never = [...open, ...[...crossed.values()].flat()].sort((a, b) => a.open.span.start - b.open.span.start);
+  for (const section of never) {
+    const { start, end } = section.open.span;
+    const shown = quote(text, start, end);
+    report(
+      problems,
+      'unclosed-section',
+      start,
+      end,
+      `The section ${shown} is never closed. Put {{/}} where it is to end.`,
+    );
+  }
+  return { sections, after };
+}
+
+/** What a tag says, runs of blanks counted as one, so that `{{# a }}` and `{{/a}}` meet. */
+const textOf = (text: string, tag: Tag): string => text.slice(tag.inner.start, tag.inner.end).replace(/\s+/g, ' ');
+
+function push(map: Map<string, Building[]>, key: string, value: Building): void {
+  const list = map.get(key);
+  if (list) list.push(value);
+  else map.set(key, [value]);
+}
+
+function reportStray(
+  text: string,
+  tag: Tag,
+  name: string,
+  innermost: Section | undefined,
+  crossed: Map<string, Building[]>,
+  problems: ProblemList,
+): void {
+  const { start, end } = tag.span;
+  const shown = quote(text, start, end);
+  if (crossed.get(name)?.pop()) {
+    const message = `${shown} comes after the section around it was already closed: sections may nest, but not cross. Close the inner section first.`;
+    report(problems, 'crossed-sections', start, end, message);
+    return;
+  }
+  const hint = innermost
+    ? ` The section that is open here is ${quote(text, innermost.open.span.start, innermost.open.span.end)}: close it with {{/}} or repeat its text.`
+    : ' No section is open here: remove it, or open one before it.';
+  report(problems, 'stray-close', start, end, `${shown} closes a section that was never opened.${hint}`);
+}
+
+/**
+ * Puts lines into blocks. `holders[i]` is the innermost section whose content (between its tags) holds line i whole,
+ * or null. The rows of the tags themselves therefore stay outside the block. No recursion, whatever the depth.
+ */
+export function nestLines(lines: readonly Line[], holders: readonly (DeepSection | null)[]): Item[] {
+  const top: Item[] = [];
+  const stack: { section: DeepSection; items: Item[] }[] = [];
+  lines.forEach((line, i) => {
+    const path: DeepSection[] = [];
+    let holder = holders[i] ?? null;
+    while (holder && holder.depth > (stack.at(-1)?.section.depth ?? 0)) {
+      path.push(holder);
+      holder = holder.parent as DeepSection | null;
+    }
+    while (stack.length > (holder?.depth ?? 0)) stack.pop();
+    while (holder && stack.at(-1)?.section !== holder) {
+      path.push(holder);
+      stack.pop();
+      holder = holder.parent as DeepSection | null;
+    }
+    for (let section = path.pop(); section; section = path.pop()) {
+      const items: Item[] = [];
+      const block: Block = { type: 'block', section, items };
+      (stack.at(-1)?.items ?? top).push(block);
+      stack.push({ section, items });
+    }
+    (stack.at(-1)?.items ?? top).push(line);
+  });
+  return top;
+}

@@ -1,0 +1,149 @@
+import { span } from '../text/span.ts';
+import type { Tag } from './nodes.ts';
+import { type ProblemList, quote, report } from './problems.ts';
+
+/** Counts the code units that the parser looks at, so that a test can hold that the work grows linearly. */
+export interface Work {
+  steps: number;
+}
+
+const KINDS: Readonly<Record<string, Tag['kind']>> = {
+  '#': 'section',
+  '^': 'inverted',
+  '/': 'close',
+  '!': 'comment',
+  '=': 'delimiters',
+  '>': 'partial',
+  '&': 'value',
+};
+
+/**
+ * Every tag of the text, in order (Mustache specification 1.4: interpolation, sections, inverted, comments, partials,
+ * delimiters). Tags are recognised before anything else. A tag whose close is missing, or comes only behind the next
+ * opening delimiter, ends at the end of its row or before that delimiter.
+ */
+export function findTags(text: string, problems: ProblemList, work: Work): Tag[] {
+  const tags: Tag[] = [];
+  let open = '{{';
+  let close = '}}';
+  let from = 0;
+  // The next closing delimiter at or behind the place asked for. Kept, so that unclosed tags do not search again.
+  let nextClose = -2;
+  for (;;) {
+    const start = text.indexOf(open, from);
+    work.steps += (start < 0 ? text.length : start) - from + 1;
+    if (start < 0) return tags;
+
+    const triple = open === '{{' && close === '}}' && text.charCodeAt(start + 2) === 123;
+    const body = start + open.length + (triple ? 1 : 0);
+    const mark = triple ? '' : markAt(text, body);
+    const inside = mark === '' ? body : text.indexOf(mark, body) + 1;
+    if (nextClose !== -1 && nextClose < inside) {
+      nextClose = text.indexOf(close, inside);
+      work.steps += (nextClose < 0 ? text.length : nextClose) - inside + 1;
+    }
+    const kind = KINDS[mark] ?? 'value';
+    // A comment may hold anything but the closing delimiter; an expression never holds an opening one.
+    const nextOpen = kind === 'comment' || open === close ? -1 : openBefore(text, open, inside, nextClose, work);
+    const closed = nextClose >= 0 && nextOpen < 0;
+    let tag: Tag;
+    if (closed && triple) tag = tripleTag(text, start, inside, nextClose, problems);
+    else if (closed) tag = makeTag(text, start, inside, nextClose, nextClose + close.length, kind, true);
+    else {
+      const end = endOfRow(text, inside, nextOpen < 0 ? text.length : nextOpen, work);
+      tag = makeTag(text, start, inside, end, end, kind, false);
+      reportUnclosed(text, tag, triple ? `}${close}` : close, problems);
+    }
+    tags.push(tag);
+    from = tag.span.end;
+    if (kind === 'delimiters' && closed) {
+      const set = /^(\S+)[ \t]+(\S+)[ \t]*=$/.exec(
+        text.slice(tag.inner.start, Math.min(tag.inner.end, tag.inner.start + 100)),
+      );
+      if (set && !set[1]?.includes('=') && !set[2]?.includes('=')) {
+        open = set[1] as string;
+        close = set[2] as string;
+        nextClose = -2;
+      } else {
+        const why =
+          'A tag that sets delimiters has the form {{=<% %>=}}: two delimiters without "=", a blank between them, "=" at both ends.';
+        report(
+          problems,
+          'stray-text',
+          tag.span.start,
+          tag.span.end,
+          `${quote(text, tag.span.start, tag.span.end)} sets no delimiters. ${why}`,
+        );
+      }
+    }
+  }
+}
+
+/** The mark that tells the tag's kind; '' for a plain value. `{{ !done }}` with a blank is an expression, `{{!done}}` a comment. */
+function markAt(text: string, body: number): string {
+  const first = text.charAt(body);
+  if (KINDS[first]) return first;
+  if (first !== ' ') return '';
+  const second = text.charAt(body + 1);
+  return second === '#' || second === '^' || second === '/' || second === '>' ? second : '';
+}
+
+function openBefore(text: string, open: string, from: number, to: number, work: Work): number {
+  const at = to < 0 ? text.indexOf(open, from) : text.slice(from, to).indexOf(open);
+  const found = to < 0 || at < 0 ? at : at + from;
+  work.steps += (found < 0 ? (to < 0 ? text.length : to) : found) - from + 1;
+  return found;
+}
+
+function endOfRow(text: string, from: number, to: number, work: Work): number {
+  let i = from;
+  while (i < to) {
+    const c = text.charCodeAt(i);
+    if (c === 10 || c === 13) break;
+    i++;
+  }
+  work.steps += i - from;
+  return i;
+}
+
+function makeTag(
+  text: string,
+  start: number,
+  from: number,
+  to: number,
+  end: number,
+  kind: Tag['kind'],
+  closed: boolean,
+): Tag {
+  let a = from;
+  let b = to;
+  while (a < b && isOuterBlank(text.charCodeAt(a))) a++;
+  while (b > a && isOuterBlank(text.charCodeAt(b - 1))) b--;
+  return { type: 'tag', span: span(start, end), kind, inner: span(a, b), closed };
+}
+
+const isOuterBlank = (c: number): boolean => c === 32 || (c >= 9 && c <= 13) || c === 0xa0;
+
+/** `{{{ name }}}`: closed by three braces. With only two it is still read, and told. */
+function tripleTag(text: string, start: number, inside: number, at: number, problems: ProblemList): Tag {
+  if (text.charCodeAt(at + 2) === 125) return makeTag(text, start, inside, at, at + 3, 'value', true);
+  const found = quote(text, start, at + 2);
+  const message = `${found} opens with three braces and closes with two, so it is never filled in. Close it with "}}}".`;
+  report(problems, 'unclosed-tag', start, at + 2, message, `${text.slice(start, at + 2)}}`);
+  return makeTag(text, start, inside, at, at + 2, 'value', false);
+}
+
+function reportUnclosed(text: string, tag: Tag, close: string, problems: ProblemList): void {
+  const { start, end } = tag.span;
+  const message = `The tag ${quote(text, start, end)} is not closed, so nothing is filled in and the text goes to the machine as it stands. Close it with "${close}".`;
+  const body = text.slice(tag.inner.start, Math.min(tag.inner.end, tag.inner.start + 100));
+  const name = /^([\w.]+)[ \t]*\}?$/.exec(body);
+  report(
+    problems,
+    'unclosed-tag',
+    start,
+    end,
+    message,
+    name ? text.slice(start, tag.inner.start + (name[1] as string).length) + close : undefined,
+  );
+}

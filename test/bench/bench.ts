@@ -1,0 +1,183 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import {
+  createMessageConnection,
+  type MessageConnection,
+  StreamMessageReader,
+  StreamMessageWriter,
+} from 'vscode-jsonrpc/node';
+import { readMachine } from '../../server/src/machine/load.ts';
+import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
+import { analyze } from '../../server/src/service/analyze.ts';
+import { parse } from '../../server/src/syntax/parse.ts';
+import { program, startSequence } from './texts.ts';
+
+interface Row {
+  readonly name: string;
+  readonly figure: string;
+  readonly p95: string;
+  readonly goal: string;
+  readonly met: boolean;
+}
+
+const MACHINE = JSON.stringify({
+  name: 'Bench 220',
+  bed: { shape: 'rectangle', left: 0, right: 220, front: 0, back: 220 },
+  reach: { shape: 'rectangle', left: 0, right: 230, front: 0, back: 230, bottom: 0, top: 250 },
+  heat: { nozzle: { max: 280, minExtrude: 170 }, bed: { max: 110 } },
+  speed: { x: 300, y: 300, z: 12, e: 60 },
+  acceleration: 1500,
+});
+
+/** Runs every benchmark; `server` is the built dist/server.js. Times in ms. */
+export async function runAll({ server }: { readonly server: string }): Promise<Row[]> {
+  const machine = readMachine(MACHINE).machine;
+  const vocabulary = vocabularyFor(machine);
+  const short = startSequence(300, 20);
+  const long = program(20_000);
+  const rows: Row[] = [];
+  rows.push(
+    row(
+      'parse 20,000 lines',
+      times(20, () => parse(long)),
+      'median',
+      null,
+    ),
+  );
+  rows.push(
+    row(
+      'analysis, 300-line sequence, 20 placeholders',
+      times(300, () => analyze(short, 'start', machine, vocabulary), 200),
+      'median',
+      3,
+    ),
+  );
+  rows.push(
+    row(
+      'analysis, 20,000-line program',
+      times(15, () => analyze(long, 'program', machine, vocabulary)),
+      'median',
+      null,
+    ),
+  );
+  rows.push(row('server ready after spawn', await startUps(server, 10), 'median', 300));
+  rows.push(
+    row(
+      'keystroke to findings, 300-line sequence',
+      await keystrokes(server, short, 'bench.start.gcode', 200),
+      'p95',
+      15,
+    ),
+  );
+  rows.push(
+    row('keystroke to findings, 20,000-line program', await keystrokes(server, long, 'bench.gcode', 40), 'p95', 150),
+  );
+  return rows;
+}
+
+function times(runs: number, what: () => unknown, warmUp = 5): number[] {
+  for (let i = 0; i < warmUp; i++) what();
+  return Array.from({ length: runs }, () => {
+    const from = performance.now();
+    what();
+    return performance.now() - from;
+  });
+}
+
+function row(name: string, ms: readonly number[], judged: 'median' | 'p95', goal: number | null): Row {
+  const sorted = [...ms].sort((a, b) => a - b);
+  const at = (share: number): number =>
+    sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))] ?? Number.NaN;
+  const figure = judged === 'median' ? at(0.5) : at(0.95);
+  return {
+    name,
+    figure: `${at(0.5).toFixed(2)} ms`,
+    p95: `${at(0.95).toFixed(2)} ms`,
+    goal: goal === null ? '' : `${judged} ${goal} ms`,
+    met: goal === null || figure <= goal,
+  };
+}
+
+interface Session {
+  readonly process: ChildProcess;
+  readonly connection: MessageConnection;
+  readonly readyAfter: number;
+}
+
+/** Spawns the server and goes through initialize: what an editor waits for. */
+async function start(server: string): Promise<Session> {
+  const from = performance.now();
+  const child = spawn(process.execPath, [server, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
+  const connection = createMessageConnection(
+    new StreamMessageReader(child.stdout),
+    new StreamMessageWriter(child.stdin),
+  );
+  connection.listen();
+  // A client without pull diagnostics: findings are published, so each keystroke's arrival can be timed.
+  await connection.sendRequest('initialize', {
+    processId: process.pid,
+    rootUri: null,
+    capabilities: {},
+    workspaceFolders: null,
+  });
+  const readyAfter = performance.now() - from;
+  await connection.sendNotification('initialized', {});
+  return { process: child, connection, readyAfter };
+}
+
+async function stop(session: Session): Promise<void> {
+  const ended = new Promise((resolve) => session.process.once('exit', resolve));
+  await session.connection.sendRequest('shutdown');
+  await session.connection.sendNotification('exit');
+  await ended;
+  session.connection.dispose();
+}
+
+async function startUps(server: string, runs: number): Promise<number[]> {
+  const ms: number[] = [];
+  for (let i = 0; i < runs; i++) {
+    const session = await start(server);
+    ms.push(session.readyAfter);
+    await stop(session);
+  }
+  return ms;
+}
+
+/** Types one character at a time into a comment half way down, and waits for that version's findings each time. */
+async function keystrokes(server: string, text: string, name: string, runs: number): Promise<number[]> {
+  const session = await start(server);
+  const { connection } = session;
+  const waiting = new Map<number, () => void>();
+  connection.onNotification('textDocument/publishDiagnostics', (p: { version?: number }) =>
+    waiting.get(p.version ?? -1)?.(),
+  );
+  connection.onRequest('workspace/configuration', (p: { items: unknown[] }) => p.items.map(() => null));
+  connection.onRequest('client/registerCapability', () => null);
+  const findingsOf = (version: number): Promise<void> => new Promise((resolve) => waiting.set(version, resolve));
+  const machineUri = 'untitled:/bench/bench.machine.json';
+  await connection.sendNotification('textDocument/didOpen', {
+    textDocument: { uri: machineUri, languageId: 'bookend-machine', version: 1, text: MACHINE },
+  });
+  const uri = `untitled:/bench/${name}`;
+  const first = findingsOf(1);
+  await connection.sendNotification('textDocument/didOpen', {
+    textDocument: { uri, languageId: 'bookend', version: 1, text },
+  });
+  await first;
+  const line = Math.floor(text.split('\n').length / 2);
+  const ms: number[] = [];
+  for (let i = 0; i < runs + 20; i++) {
+    const version = i + 2;
+    const shown = findingsOf(version);
+    const from = performance.now();
+    await connection.sendNotification('textDocument/didChange', {
+      textDocument: { uri, version },
+      contentChanges: [
+        { range: { start: { line, character: 4 }, end: { line, character: 4 } }, text: i % 2 === 0 ? '1' : ' ' },
+      ],
+    });
+    await shown;
+    if (i >= 20) ms.push(performance.now() - from);
+  }
+  await stop(session);
+  return ms;
+}

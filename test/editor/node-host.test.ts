@@ -1,0 +1,177 @@
+// The packaged extension in a VS Code with a Node extension host, as on a desktop, driven as a person does.
+// The numbers in the messages follow from the demo's machine files and sequences.
+
+import { execFileSync } from 'node:child_process';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
+import { type Host, launchNodeHost } from './host.ts';
+import {
+  answerTrust,
+  hoverOver,
+  openFile,
+  pickerRows,
+  picture,
+  problems,
+  runCommand,
+  save,
+  select,
+  squiggles,
+  startLastLine,
+  statusItem,
+  suggestion,
+} from './page.ts';
+
+const carriedOver = 'heron-235/carried-over.start.gcode';
+const heronStart = 'heron-235/heron-235.start.gcode';
+const cli = fileURLToPath(new URL('../../dist/cli.js', import.meta.url));
+
+let host: Host;
+let page: Page;
+beforeAll(async () => {
+  host = await launchNodeHost();
+  page = host.page;
+  await answerTrust(page, 'trust');
+});
+afterEach(({ task }) => picture(page, `node-end-of-${task.name.replaceAll(/\W+/g, '-')}`));
+afterAll(() => host?.close());
+
+test('shows what is wrong with a sequence, and says it on hover', async () => {
+  await openFile(page, carriedOver);
+  await squiggles(page).first().waitFor();
+  await statusItem(page, 'Heron 235').waitFor();
+  await picture(page, 'node-squiggles');
+  // The reach of the Heron ends at X 242.
+  const text = await hoverOver(page, 'G1 X290 Y20', 'X290', /290.*48 mm.*242/);
+  expect(text).toContain('Heron 235');
+  expect(text).toContain('beyond-reach');
+  await picture(page, 'node-hover-finding');
+});
+
+test('lists the same findings as the command line', async () => {
+  const run = [cli, 'check', '--format', 'json', join(host.folder, carriedOver)];
+  const output = execFileSync(process.execPath, ['-e', tolerateExit1, ...run], { encoding: 'utf8' });
+  const [file] = JSON.parse(output).files;
+  const said = file.findings.map(({ message }: { message: string }) => message).sort();
+  await openFile(page, carriedOver);
+  const shown = await problems(page);
+  await picture(page, 'node-problems');
+  await page.keyboard.press('ControlOrMeta+j');
+  expect(said.length).toBeGreaterThan(4);
+  expect(shown.map((message) => message.trim()).sort()).toEqual(said);
+});
+
+// The command line exits with 1 when there are errors, which is what this sequence has.
+const tolerateExit1 = `
+  const { spawnSync } = require('node:child_process');
+  const { status, stdout } = spawnSync(process.execPath, process.argv.slice(1), { encoding: 'utf8' });
+  process.stdout.write(stdout);
+  process.exit(status === 1 ? 0 : 2);`;
+
+test('explains a command and a number on hover', async () => {
+  await openFile(page, heronStart);
+  await hoverOver(page, 'G28  ', 'G28', /hom/i);
+  await picture(page, 'node-hover-command');
+  // 23.1 s and the like may change; that the line feeds 12 mm is in the sequence.
+  await hoverOver(page, 'G1 Y200 E12', 'E12', /12 mm/);
+  await picture(page, 'node-hover-word');
+  await hoverOver(page, 'M109 S', 'heat.nozzle.first', /°C/);
+  await picture(page, 'node-hover-placeholder');
+});
+
+test('completes a command and a placeholder', async () => {
+  await openFile(page, heronStart);
+  await startLastLine(page);
+  await page.keyboard.type('M10');
+  await suggestion(page, 'M109').click();
+  await page.keyboard.type(' S{{ heat.noz');
+  await suggestion(page, 'heat.nozzle.first').waitFor();
+  await picture(page, 'node-completion');
+  await suggestion(page, 'heat.nozzle.first').click();
+  await save(page);
+  const lastLine = readFileSync(join(host.folder, heronStart), 'utf8').trimEnd().split('\n').at(-1);
+  expect(lastLine).toMatch(/^M109 S\{\{ ?heat\.nozzle\.first ?\}\}$/);
+});
+
+test('checks against another machine once it is chosen', async () => {
+  await openFile(page, heronStart);
+  await statusItem(page, 'Heron 235').click();
+  const rows = pickerRows(page);
+  await rows.filter({ hasText: 'Lantern 180' }).waitFor();
+  const labels = await rows.allTextContents();
+  for (const expected of [/Heron 235.*235 [x×] 235 mm/, /Lantern 180.*180/, /Poplar 160.*160/]) {
+    expect(labels.some((label) => expected.test(label))).toBe(true);
+  }
+  await picture(page, 'node-picker');
+  await rows.filter({ hasText: 'Lantern 180' }).click();
+  await statusItem(page, 'Lantern 180').waitFor();
+  await squiggles(page).first().waitFor();
+  // The Lantern's bed is round: 180 mm across with its origin in the middle, so Y 200 is off it.
+  await hoverOver(page, 'G1 Y200 E12', 'Y200', /bed.*Lantern 180/);
+  await picture(page, 'node-other-machine');
+
+  await statusItem(page, 'Lantern 180').click();
+  await pickerRows(page).filter({ hasText: 'Automatic' }).click();
+  await statusItem(page, 'Heron 235').waitFor();
+  await expect.poll(() => squiggles(page).count()).toBe(0);
+});
+
+test('checks again while the machine file is edited, saved or not', async () => {
+  await openFile(page, 'heron-235/heron-235.machine.json');
+  await select(page, '"shape": "rectangle", "left": 0', '235 }');
+  // One key for the bracket too many would close it for us.
+  await page.keyboard.press('Backspace');
+  await page.keyboard.insertText('190 }');
+  await picture(page, 'node-machine-edited');
+  await openFile(page, heronStart);
+  await squiggles(page).first().waitFor();
+  await hoverOver(page, 'G1 Y200 E12', 'Y200', /10 mm.*190/);
+  await picture(page, 'node-after-machine-edit');
+
+  await openFile(page, 'heron-235/heron-235.machine.json');
+  await page.locator('.editor-instance .view-lines').click();
+  await page.keyboard.press('ControlOrMeta+z');
+  await page.keyboard.press('ControlOrMeta+z');
+  await save(page);
+  await openFile(page, heronStart);
+  await expect.poll(() => squiggles(page).count()).toBe(0);
+});
+
+test('checks again when a machine file changes on disk', async () => {
+  const file = join(host.folder, 'lantern-180', 'lantern-180.machine.json');
+  await openFile(page, 'lantern-180/lantern-180.start.gcode');
+  await statusItem(page, 'Lantern 180').waitFor();
+  // The purge line runs 84 mm from the middle.
+  writeFileSync(file, readFileSync(file, 'utf8').replace('"radius": 90', '"radius": 80'));
+  await squiggles(page).first().waitFor();
+  await hoverOver(page, 'G3 X59.4', 'G3', /Arc|arc/);
+  await picture(page, 'node-machine-changed-on-disk');
+});
+
+test('points at a wrong value in a machine file', async () => {
+  await openFile(page, 'poplar-160/poplar-160.machine.json');
+  await page.locator('.editor-instance .view-lines').click();
+  await select(page, '"diameter": 1.75', '1.75');
+  await page.keyboard.insertText('-1.75');
+  await page.locator('.editor-instance .squiggly-error, .editor-instance .squiggly-warning').first().waitFor();
+  await picture(page, 'node-wrong-machine-value');
+  await page.keyboard.press('ControlOrMeta+z');
+});
+
+test('goes on after the server was restarted', async () => {
+  await openFile(page, carriedOver);
+  await squiggles(page).first().waitFor();
+  await runCommand(page, 'Bookend: Restart');
+  await select(page, 'G1 X290 Y20', 'X290');
+  await page.keyboard.insertText('X292');
+  await hoverOver(page, 'G1 X292 Y20', 'X292', /292.*50 mm.*242/);
+  await picture(page, 'node-after-restart');
+});
+
+test('shows its log', async () => {
+  await runCommand(page, 'Bookend: Show Log');
+  await page.locator('.output-view-container, [id="workbench.panel.output"]').first().waitFor();
+  await picture(page, 'node-log');
+});

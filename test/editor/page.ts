@@ -1,0 +1,154 @@
+// What a person does in the editor and sees there, in VS Code's own page. Nothing here sleeps: each step waits
+// until the page shows what it is waiting for.
+
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Locator, Page } from 'playwright-core';
+
+const screenshots = fileURLToPath(new URL('../../test-output/screenshots/', import.meta.url));
+
+/** Keeps a picture of the page in test-output/screenshots/. */
+export async function picture(page: Page, name: string): Promise<void> {
+  mkdirSync(screenshots, { recursive: true });
+  await page.screenshot({ path: join(screenshots, `${name}.png`) });
+}
+
+/** Answers the question that a new folder opens with. */
+export async function answerTrust(page: Page, answer: 'trust' | 'restricted'): Promise<void> {
+  const dialog = page.locator('.monaco-dialog-box', { hasText: 'trust the authors' });
+  await dialog.getByRole('button', { name: answer === 'trust' ? /^Yes/ : /^No/ }).click();
+  await dialog.waitFor({ state: 'detached' });
+}
+
+/** Opens a file by its path in the folder, through the rows of the explorer, and waits for its text. */
+export async function openFile(page: Page, path: string): Promise<void> {
+  const names = path.split('/');
+  const rows = page.locator('.explorer-folders-view .monaco-list-row');
+  for (const [depth, name] of names.entries()) {
+    const row = rows.filter({ has: page.getByText(name, { exact: true }) }).first();
+    await row.waitFor();
+    const isFile = depth === names.length - 1;
+    if (isFile) await row.dblclick();
+    else if ((await row.getAttribute('aria-expanded')) !== 'true') await row.click();
+  }
+  const name = names.at(-1) ?? path;
+  await page.locator(`.tab.active[data-resource-name="${name}"]`).waitFor();
+  await page.locator('.editor-instance .view-line').first().waitFor();
+}
+
+/** Runs a command of the palette by its title. */
+export async function runCommand(page: Page, title: string): Promise<void> {
+  await page.keyboard.press('F1');
+  const input = page.locator('.quick-input-widget input[type="text"]');
+  await input.fill(`>${title}`);
+  await page.locator('.quick-input-widget .monaco-list-row', { hasText: title }).first().click();
+}
+
+/** The rows of the list that is open at the top of the window. */
+export function pickerRows(page: Page): Locator {
+  return page.locator('.quick-input-widget:visible .monaco-list-row');
+}
+
+/** The squiggles on screen under errors or warnings. */
+export function squiggles(page: Page, severity: 'error' | 'warning' = 'error'): Locator {
+  return page.locator(`.editor-instance .squiggly-${severity}`);
+}
+
+/** The item of the status bar that shows this text. */
+export function statusItem(page: Page, text: string | RegExp): Locator {
+  return page.locator('.statusbar-item', { hasText: text });
+}
+
+/** The hover that is open in the editor. */
+export function hover(page: Page): Locator {
+  return page.locator('.monaco-hover:visible .monaco-hover-content').first();
+}
+
+/** Points the mouse at a piece of text in a line on screen and waits for a hover that says `expected`. */
+export async function hoverOver(page: Page, line: string, text: string, expected: string | RegExp): Promise<string> {
+  const { left, right, y } = await place(page, line, text);
+  const x = (left + right) / 2;
+  // Off first, so that the editor sees the mouse arrive.
+  await page.mouse.move(5, 5);
+  await page.mouse.move(x - 1, y);
+  await page.mouse.move(x, y);
+  const shown = hover(page).filter({ hasText: expected });
+  await shown.waitFor();
+  return (await shown.textContent()) ?? '';
+}
+
+/** Selects a piece of text in a line on screen with the mouse. */
+export async function select(page: Page, line: string, text: string): Promise<void> {
+  const { left, right, y } = await place(page, line, text);
+  await page.mouse.click(left, y);
+  await page.keyboard.down('Shift');
+  await page.mouse.click(right, y);
+  await page.keyboard.up('Shift');
+}
+
+/** Puts the cursor at the very end of the text and begins a new line there. */
+export async function startLastLine(page: Page): Promise<void> {
+  await page.locator('.editor-instance .view-lines').click();
+  await page.keyboard.press('ControlOrMeta+End');
+  await page.keyboard.press('Enter');
+}
+
+/** A row of the completion list, by its label. */
+export function suggestion(page: Page, label: string): Locator {
+  const rows = page.locator('.suggest-widget.visible .monaco-list-row');
+  return rows.filter({ has: page.locator('.label-name').getByText(label, { exact: true }) });
+}
+
+/** The messages of the Problems panel, from top to bottom; opens the panel. */
+export async function problems(page: Page): Promise<string[]> {
+  await page.keyboard.press('ControlOrMeta+Shift+m');
+  const rows = page.locator('.markers-panel .monaco-list-row .marker-message-line');
+  await rows.first().waitFor();
+  return rows.allTextContents();
+}
+
+/** The text of the lines on screen, from top to bottom. */
+export async function visibleText(page: Page): Promise<string> {
+  return page.evaluate(`(() => [...document.querySelectorAll('.editor-instance .view-line')]
+    .map((line) => ({ top: parseFloat(line.style.top), text: line.textContent.replaceAll('\\u00a0', ' ') }))
+    .sort((a, b) => a.top - b.top).map(({ text }) => text).join('\\n'))()`);
+}
+
+/** Saves the file in the active editor and waits until its tab has no mark of unsaved text. */
+export async function save(page: Page): Promise<void> {
+  await page.keyboard.press('ControlOrMeta+s');
+  await page.locator('.tab.active:not(.dirty)').waitFor();
+}
+
+/**
+ * Where a piece of text is on screen. A line is found by a part of it; spaces are as in the source. Answers the
+ * left and right edge and the middle height, in the page's pixels.
+ */
+async function place(page: Page, line: string, text: string): Promise<{ left: number; right: number; y: number }> {
+  const row = page.locator('.editor-instance .view-line', { hasText: line }).first();
+  await row.waitFor();
+  const found = await row.evaluate<{ left: number; right: number; y: number } | null, string>(
+    // A script in a string: the tests are type-checked without the browser's types.
+    new Function('row', 'text', measureText) as never,
+    text,
+  );
+  if (!found) throw new Error(`The line "${line}" on screen does not hold "${text}".`);
+  return found;
+}
+
+const measureText = `
+  const at = row.textContent.replaceAll('\\u00a0', ' ').indexOf(text);
+  if (at < 0) return null;
+  const walker = document.createTreeWalker(row, NodeFilter.SHOW_TEXT);
+  const range = document.createRange();
+  let passed = 0;
+  let started = false;
+  for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+    const next = passed + node.length;
+    if (!started && at < next) { range.setStart(node, at - passed); started = true; }
+    if (started && at + text.length <= next) { range.setEnd(node, at + text.length - passed); break; }
+    passed = next;
+  }
+  const { left, right, top, bottom } = range.getBoundingClientRect();
+  return { left, right, y: (top + bottom) / 2 };`;

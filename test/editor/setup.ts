@@ -1,0 +1,33 @@
+// Runs once before the editor tests: finds the browser, fetches the two editor hosts, packages the extension.
+
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { TestProject } from 'vitest/node';
+import { findBrowser, howToGetABrowser } from '../../scripts/browser.mjs';
+import { fetchEditorServer, fetchWebHost } from '../../scripts/editor-host.mjs';
+import { packageExtension } from '../../scripts/package.mjs';
+
+declare module 'vitest' {
+  interface ProvidedContext {
+    /** Absolute path of the browser. */
+    browser: string;
+    /** Entry script of the editor server. */
+    serverMain: string;
+    /** Folder of the browser build of VS Code. */
+    webHost: string;
+    /** The packaged extension. */
+    vsix: string;
+  }
+}
+
+export default async function setup(project: TestProject) {
+  const browser = findBrowser();
+  if (!browser) throw new Error(`The editor tests need a browser. ${howToGetABrowser}`);
+  const folder = mkdtempSync(join(tmpdir(), 'bookend-vsix-'));
+  project.provide('browser', browser);
+  project.provide('serverMain', await fetchEditorServer());
+  project.provide('webHost', await fetchWebHost());
+  project.provide('vsix', await packageExtension(join(folder, 'bookend.vsix')));
+  return () => rmSync(folder, { recursive: true, force: true });
+}

@@ -1,0 +1,72 @@
+// The same packaged extension in the browser build of VS Code: no Node, demo/ in memory, the server in a worker.
+
+import type { Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
+import { type Host, launchWebHost } from './host.ts';
+import {
+  hoverOver,
+  openFile,
+  pickerRows,
+  picture,
+  save,
+  select,
+  squiggles,
+  startLastLine,
+  statusItem,
+  suggestion,
+  visibleText,
+} from './page.ts';
+
+const heronStart = 'heron-235/heron-235.start.gcode';
+
+let host: Host;
+let page: Page;
+beforeAll(async () => {
+  host = await launchWebHost();
+  page = host.page;
+});
+afterEach(({ task }) => picture(page, `web-end-of-${task.name.replaceAll(/\W+/g, '-')}`));
+afterAll(() => host?.close());
+
+test('shows what is wrong with a sequence, and says it on hover', async () => {
+  await openFile(page, 'heron-235/carried-over.start.gcode');
+  await squiggles(page).first().waitFor();
+  await statusItem(page, 'Heron 235').waitFor();
+  await hoverOver(page, 'G1 X290 Y20', 'X290', /290.*48 mm.*242/);
+  await picture(page, 'web-hover-finding');
+});
+
+test('explains a command on hover and completes one', async () => {
+  await openFile(page, heronStart);
+  await hoverOver(page, 'G28  ', 'G28', /hom/i);
+  await picture(page, 'web-hover-command');
+  await startLastLine(page);
+  await page.keyboard.type('M10');
+  await suggestion(page, 'M109').click();
+  await expect.poll(async () => (await visibleText(page)).trimEnd().split('\n').at(-1)).toBe('M109');
+  await page.keyboard.press('ControlOrMeta+z');
+});
+
+test('checks against another machine once it is chosen', async () => {
+  await openFile(page, heronStart);
+  await statusItem(page, 'Heron 235').click();
+  await pickerRows(page).filter({ hasText: 'Lantern 180' }).click();
+  await statusItem(page, 'Lantern 180').waitFor();
+  await hoverOver(page, 'G1 Y200 E12', 'Y200', /bed.*Lantern 180/);
+  await picture(page, 'web-other-machine');
+  await statusItem(page, 'Lantern 180').click();
+  await pickerRows(page).filter({ hasText: 'Automatic' }).click();
+  await statusItem(page, 'Heron 235').waitFor();
+});
+
+test('checks again when the machine file is edited and saved', async () => {
+  await openFile(page, 'heron-235/heron-235.machine.json');
+  await select(page, '"shape": "rectangle", "left": 0', '235 }');
+  await page.keyboard.press('Backspace');
+  await page.keyboard.insertText('190 }');
+  await save(page);
+  await openFile(page, heronStart);
+  await squiggles(page).first().waitFor();
+  await hoverOver(page, 'G1 Y200 E12', 'Y200', /10 mm.*190/);
+  await picture(page, 'web-after-machine-edit');
+});

@@ -1,0 +1,66 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { afterEach, expect, test } from 'vitest';
+import {
+  createProtocolConnection,
+  IPCMessageReader,
+  IPCMessageWriter,
+  type MessageReader,
+  type MessageWriter,
+  type PublishDiagnosticsParams,
+  StreamMessageReader,
+  StreamMessageWriter,
+} from 'vscode-languageserver/node';
+
+// The built server as other editors start it. `npm test` builds before it tests.
+
+const server = fileURLToPath(new URL('../../dist/server.js', import.meta.url));
+const folder = mkdtempSync(join(tmpdir(), 'bookend-stdio-'));
+let child: ChildProcess;
+afterEach(() => {
+  child.kill();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const stdio = (): [MessageReader, MessageWriter] => {
+  child = spawn(process.execPath, [server, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
+  if (!child.stdout || !child.stdin) throw new Error('no pipes');
+  return [new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin)];
+};
+const ipc = (): [MessageReader, MessageWriter] => {
+  child = spawn(process.execPath, [server, '--node-ipc'], { stdio: ['inherit', 'inherit', 'inherit', 'ipc'] });
+  return [new IPCMessageReader(child), new IPCMessageWriter(child)];
+};
+
+test.each([
+  ['stdio', stdio],
+  ['IPC', ipc],
+])('a session over %s with machine files on the disk, up to a clean end', async (_name, connect) => {
+  expect(existsSync(server), 'dist/server.js is built').toBe(true);
+  const shop = join(folder, 'my shop');
+  mkdirSync(shop, { recursive: true });
+  const bed = { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 };
+  writeFileSync(join(shop, 'heron.machine.json'), JSON.stringify({ name: 'Heron 235', bed }));
+
+  const connection = createProtocolConnection(...connect());
+  const published = new Promise<PublishDiagnosticsParams>((resolve) => {
+    connection.onNotification('textDocument/publishDiagnostics', resolve);
+  });
+  connection.listen();
+  const ended = new Promise<number | null>((resolve) => child.on('exit', resolve));
+  await connection.sendRequest('initialize', { processId: process.pid, rootUri: null, capabilities: {} });
+  await connection.sendNotification('initialized', {});
+  const uri = pathToFileURL(join(shop, 'warm.start.gcode')).href;
+  await connection.sendNotification('textDocument/didOpen', {
+    textDocument: { uri, languageId: 'gcode', version: 1, text: 'G21\nG90\nG28\nG1 X300 F6000\n' },
+  });
+  const { diagnostics } = await published;
+  expect(diagnostics.find(({ code }) => code === 'beyond-reach')?.message).toContain('Heron 235');
+  await connection.sendRequest('shutdown');
+  await connection.sendNotification('exit');
+  expect(await ended).toBe(0);
+  connection.dispose();
+});

@@ -1,0 +1,291 @@
+import { describe, expect, test } from 'vitest';
+import { toJson } from '../../../server/src/cli/json.ts';
+import { lineIndex } from '../../../server/src/text/lines.ts';
+import { runCli } from './run.ts';
+
+const heron = JSON.stringify({
+  name: 'Heron 235',
+  bed: { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 },
+  reach: { shape: 'rectangle', left: 0, right: 240, front: 0, back: 240, bottom: 0, top: 250 },
+  home: { x: 0, y: 0, z: 0 },
+  heat: { nozzle: { max: 260, minExtrude: 170 }, bed: { max: 110 } },
+  speed: { x: 200, y: 200, z: 10, e: 50 },
+});
+/** Homed and hot, in known modes: nothing to find. */
+const GOOD = 'G21\nG90\nM82\nG28\nM109 S200\nG92 E0\n';
+const shop = (more: Record<string, string | Uint8Array | null> = {}) => ({
+  '/shop/heron.machine.json': heron,
+  ...more,
+});
+
+describe('text', () => {
+  test('findings as compilers print them, with the source line, a caret and a closing count', async () => {
+    const { code, out, err } = await runCli(
+      ['check', 'warm.start.gcode'],
+      shop({ '/shop/warm.start.gcode': `${GOOD}G1 X260 F6000\n\tG1 Y1,5 ; \u{1f525}\n` }),
+    );
+    expect(code).toBe(1);
+    expect(err).toBe('');
+    await expect(out).toMatchFileSnapshot('golden/text.txt');
+  });
+
+  test('nothing to find is said, too', async () => {
+    const { code, out } = await runCli(['check', 'a.start.gcode'], shop({ '/shop/a.start.gcode': GOOD }));
+    expect(out).toBe('0 errors, 0 warnings in 1 file.\n');
+    expect(code).toBe(0);
+  });
+
+  test('colours on a terminal only, and never with --no-color', async () => {
+    const files = shop({ '/shop/a.start.gcode': 'G1 X1e3\n' });
+    const plain = await runCli(['check', 'a.start.gcode'], files);
+    const colored = await runCli(['check', 'a.start.gcode'], files, { color: true });
+    const refused = await runCli(['check', '--no-color', 'a.start.gcode'], files, { color: true });
+    expect(plain.out).not.toContain('\u001b');
+    expect(colored.out).toContain('\u001b[31merror\u001b[0m');
+    expect(colored.out.replaceAll(/[^ -~\n…]\[\d+m/g, '')).toBe(plain.out);
+    expect(refused.out).toBe(plain.out);
+  });
+
+  test('control characters of a text never reach the terminal', async () => {
+    const files = shop({ '/shop/a.start.gcode': 'G1 X1e3 ; \u001b[2J\u0007\u009b1m\n' });
+    const { out } = await runCli(['check', 'a.start.gcode'], files);
+    expect(out).toContain('G1 X1e3 ; \ufffd[2J\ufffd\ufffd1m');
+  });
+
+  test('of a very long line a piece around the finding is shown', async () => {
+    const files = shop({ '/shop/a.start.gcode': `${'G4 P1 '.repeat(2000)}X1e3 ${'G4 P1 '.repeat(2000)}\n` });
+    const { out } = await runCli(['check', 'a.start.gcode'], files);
+    const rows = out.split('\n');
+    const at = rows.findIndex((row) => row.includes('bad-number'));
+    expect(rows[at]).toContain('a.start.gcode:1:12002: error');
+    const [source = '', caret = ''] = rows.slice(at + 1, at + 3);
+    expect(source.length).toBeLessThan(140);
+    expect(source.slice(caret.indexOf('^'), caret.lastIndexOf('^') + 1)).toBe('1e3');
+  });
+
+  test('rows end at CRLF and at a lone CR, columns count UTF-16 code units', async () => {
+    const files = shop({ '/shop/a.start.gcode': 'G21\r\nG90\rM117 \u{1f525}{{nope}}\n' });
+    const { out } = await runCli(['check', 'a.start.gcode'], files);
+    expect(out).toContain('a.start.gcode:3:10: error unknown-placeholder');
+  });
+
+  test('UTF-16 is read', async () => {
+    const bytes = new Uint8Array(Buffer.from('\ufeffG1 X1e3\n', 'utf16le'));
+    const { out } = await runCli(['check', 'a.start.gcode'], shop({ '/shop/a.start.gcode': bytes }));
+    expect(out).toContain('a.start.gcode:1:5: error bad-number');
+  });
+});
+
+describe('JSON', () => {
+  test('one object, as documented', async () => {
+    const text = `${GOOD}G1 Z5 F600\nG1 X10 Y10 F6000\nG1 X60 E5 F1200\nG1 X260 F6000\n`;
+    const { code, out, err } = await runCli(
+      ['check', '--format', 'json', 'warm.start.gcode'],
+      shop({ '/shop/warm.start.gcode': text }),
+    );
+    expect(code).toBe(1);
+    expect(err).toBe('');
+    const { version, files } = JSON.parse(out);
+    expect(version).toBe(1);
+    const [file] = files;
+    expect(Object.keys(file)).toEqual(['path', 'role', 'machine', 'findings', 'summary']);
+    expect(file).toMatchObject({ path: 'warm.start.gcode', role: 'start', machine: 'Heron 235' });
+    const found = file.findings.find(({ rule }: { rule: string }) => rule === 'beyond-reach');
+    expect(found).toEqual({
+      rule: 'beyond-reach',
+      severity: 'error',
+      line: 10,
+      column: 4,
+      endLine: 10,
+      endColumn: 8,
+      message: expect.stringContaining('Heron 235'),
+      when: null,
+    });
+    // By hand: home (0,0,0), up 5, to (10,10), 50 along X with 5 mm of filament, 200 further to 260.
+    expect(file.summary).toMatchObject({
+      lines: 10,
+      end: { x: 260, y: 10, z: 5 },
+      extent: { x: [0, 260], y: [0, 10], z: [0, 5] },
+      extruded: { x: [10, 60], y: [10, 10], z: [5, 5] },
+      length: { extruding: 50 },
+      filament: 5,
+      hottest: { nozzle: 200 },
+    });
+    expect(Object.keys(file.summary)).toEqual([
+      'lines',
+      'moves',
+      'end',
+      'extent',
+      'extruded',
+      'length',
+      'filament',
+      'seconds',
+      'hottest',
+    ]);
+  });
+
+  test('bounds stand as [lo, hi], the witness as an object, nothing extruded as null', async () => {
+    const text = `${GOOD}G1 Z{{part.top + 10}} F600\n`;
+    const { out } = await runCli(['check', '--format=json', 'a.start.gcode'], shop({ '/shop/a.start.gcode': text }));
+    const [file] = JSON.parse(out).files;
+    expect(file.summary.end.z).toEqual([expect.any(Number), 260]);
+    expect(file.summary.extruded).toBeNull();
+    const { when } = file.findings.find(({ rule }: { rule: string }) => rule === 'beyond-reach');
+    expect(when['part.top']).toBeGreaterThan(240);
+    expect(when['part.top']).toBeLessThanOrEqual(250);
+  });
+
+  test('what is not known is null, and numbers are rounded to a millionth', () => {
+    const known = { lo: 0.1 + 0.2, hi: 0.1 + 0.2 };
+    const trace = {
+      end: { at: { x: known, y: null, z: null, e: null }, offset: { x: { lo: 0, hi: 0 }, y: null, z: null, e: null } },
+      totals: {
+        moves: 1,
+        extent: { x: { lo: Number.NEGATIVE_INFINITY, hi: -1e-9 }, y: null, z: null },
+        extruded: { x: null, y: null, z: null },
+        travel: null,
+        extruding: null,
+        filament: null,
+        seconds: null,
+        hottest: { nozzle: null, bed: null },
+        unplaced: 0,
+      },
+    };
+    const json = toJson([
+      {
+        path: 'a',
+        text: '',
+        lines: lineIndex(''),
+        role: 'end',
+        machine: null,
+        findings: [],
+        undecided: [],
+        trace: trace as never,
+        note: null,
+      },
+    ]);
+    const { summary } = JSON.parse(json).files[0];
+    expect(summary.end).toEqual({ x: 0.3, y: null, z: null });
+    expect(summary.extent.x).toEqual([null, 0]);
+    expect(summary.lines).toBe(0);
+  });
+
+  test('a file that cannot be read leaves the others, and one line on standard error', async () => {
+    const files = shop({ '/shop/a.start.gcode': GOOD, '/shop/locked.gcode': null });
+    const { code, out, err } = await runCli(
+      ['check', '--format', 'json', 'gone.gcode', 'a.start.gcode', 'locked.gcode'],
+      files,
+    );
+    expect(code).toBe(2);
+    expect(JSON.parse(out).files.map(({ path }: { path: string }) => path)).toEqual(['a.start.gcode']);
+    expect(err).toBe(
+      'bookend: cannot check gone.gcode: there is no such file.\nbookend: cannot check locked.gcode: you may not read it.\n',
+    );
+  });
+});
+
+describe('role and machine', () => {
+  const roles = async (args: string[], name: string) => {
+    const { out } = await runCli(['check', '--format', 'json', ...args, name], shop({ [`/shop/${name}`]: 'G28\n' }));
+    return JSON.parse(out).files[0].role;
+  };
+
+  test('the role is the one that the name states, or the one that is asked for', async () => {
+    expect(await roles([], 'a.end.gcode')).toBe('end');
+    expect(await roles([], 'a.gcode')).toBe('program');
+    expect(await roles(['--role', 'start'], 'a.gcode')).toBe('start');
+  });
+
+  const machineOf = async (args: string[], files: Record<string, string>, file = 'a.start.gcode') => {
+    const { out } = await runCli(['check', '--format', 'json', ...args, file], files);
+    return JSON.parse(out).files[0].machine;
+  };
+  const wren = heron.replace('Heron 235', 'Wren 120');
+
+  test('found as in the editor', async () => {
+    const a = { '/shop/a.start.gcode': GOOD };
+    expect(await machineOf([], { ...a, '/heron.machine.json': heron })).toBe('Heron 235');
+    expect(await machineOf([], { ...a, '/heron.machine.json': heron, '/shop/wren.machine.json': wren })).toBe(
+      'Wren 120',
+    );
+    const lists = JSON.stringify({ ...JSON.parse(wren), sequences: { start: '../a.start.gcode' } });
+    expect(await machineOf([], shop({ ...a, '/shop/machines/wren.machine.json': lists }))).toBe('Wren 120');
+    expect(
+      await machineOf(['--machine', 'far/wren.machine.json'], shop({ ...a, '/shop/far/wren.machine.json': wren })),
+    ).toBe('Wren 120');
+  });
+
+  test('none, or more than one: a note says so and how to choose', async () => {
+    const none = await runCli(['check', 'a.start.gcode'], { '/shop/a.start.gcode': GOOD });
+    expect(none.out).toContain('a.start.gcode: note: no machine file was found: machine checks are off.');
+    const two = await runCli(
+      ['check', 'a.start.gcode'],
+      shop({ '/shop/a.start.gcode': GOOD, '/shop/wren.machine.json': wren }),
+    );
+    expect(two.out).toContain('(heron.machine.json, wren.machine.json)');
+    expect(two.out).toContain('--machine');
+    expect(two.code).toBe(0);
+  });
+
+  test('a machine file that is wrong in a place is told at that place, once, and its other facts hold', async () => {
+    const wrong = heron.replace('"max":260', '"max":"hot"');
+    const files = {
+      '/shop/heron.machine.json': wrong,
+      '/shop/a.start.gcode': `${GOOD}G1 X260 F6000\n`,
+      '/shop/b.start.gcode': GOOD,
+    };
+    const { code, out } = await runCli(['check', 'a.start.gcode', 'b.start.gcode'], files);
+    expect(code).toBe(1);
+    expect(out.match(/heron\.machine\.json:1:\d+: \w+ machine-file:/g)).toHaveLength(1);
+    expect(out).toContain('beyond-reach');
+  });
+
+  test('a machine file can be checked itself', async () => {
+    const good = await runCli(['check', 'heron.machine.json'], shop());
+    expect(good).toEqual({ code: 0, out: '0 errors, 0 warnings in 1 file.\n', err: '' });
+    const empty = await runCli(['check', '--format', 'json', 'x.machine.json'], { '/shop/x.machine.json': '' });
+    expect(empty.code).toBe(1);
+    const [file] = JSON.parse(empty.out).files;
+    expect(file).toMatchObject({ role: null, machine: null, summary: null });
+    expect(file.findings[0]).toMatchObject({ rule: 'machine-file', line: 1, column: 1 });
+  });
+
+  test('a machine file that was asked for and is not there: nothing is checked', async () => {
+    const { code, out, err } = await runCli(['check', '--machine', 'no.machine.json', 'a.gcode'], {
+      '/shop/a.gcode': '',
+    });
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toBe('bookend: cannot check machine file no.machine.json: there is no such file.\n');
+  });
+});
+
+describe('arguments', () => {
+  test.each([
+    [[], 'no command given'],
+    [['chekc', 'a.gcode'], 'no command "chekc"'],
+    [['check'], 'no file given'],
+    [['check', '--bogus', 'a.gcode'], 'no option --bogus'],
+    [['check', '--role', 'middle', 'a.gcode'], 'no role "middle"'],
+    [['check', '--format=xml', 'a.gcode'], 'no format "xml"'],
+    [['check', 'a.gcode', '--machine'], '--machine needs a value'],
+  ])('%j is refused with one line', async (args, words) => {
+    const { code, out, err } = await runCli(args, {});
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toContain(words);
+    expect(err.trimEnd().split('\n')).toHaveLength(1);
+  });
+
+  test('help and version', async () => {
+    const help = await runCli(['--help'], {});
+    expect(help.code).toBe(0);
+    for (const option of ['--machine', '--role', '--format', '--no-color']) expect(help.out).toContain(option);
+    expect(await runCli(['check', '--help'], {})).toEqual(help);
+    expect(await runCli(['--version'], {})).toEqual({ code: 0, out: '1.2.3\n', err: '' });
+  });
+
+  test('behind -- everything is a file', async () => {
+    const { code, err } = await runCli(['check', '--', '--role'], {});
+    expect(code).toBe(2);
+    expect(err).toBe('bookend: cannot check --role: there is no such file.\n');
+  });
+});
