@@ -19,14 +19,25 @@ export const heatLeftOn: Rule = {
     const tell = (kind: HeaterKind, name: string, certain: boolean): void =>
       report({
         span,
+        about: name,
         certain,
         names: [kind === 'chamber' ? 'heat.chamber' : `heat.${kind}.later`],
         message: `The end sequence leaves the ${name} on. Switch it off: ${OFF[kind]}${kind === 'nozzle' && end.nozzles.length > 1 ? ' T… for each tool' : ''}. A hot part left alone is a burn and fire risk.`,
       });
-    end.nozzles.forEach((heater, i) => {
-      if (heater.target && heater.target.hi > 0)
-        tell('nozzle', end.nozzles.length > 1 ? `nozzle of tool ${i}` : 'nozzle', heater.target.lo > 0);
-    });
+    const several = end.nozzles.length > 1;
+    if (several && end.tool === null && end.nozzles.every(({ target }) => target && target.lo <= 0 && target.hi > 0)) {
+      report({
+        span,
+        about: 'other tools',
+        severity: 'warning',
+        message: `The end sequence switches off the nozzle of the tool in use only; if the job has heated another one, that stays on. Name each: ${end.nozzles.map((_, i) => `M104 S0 T${i}`).join(', ')}.`,
+      });
+    } else {
+      end.nozzles.forEach((heater, i) => {
+        if (heater.target && heater.target.hi > 0)
+          tell('nozzle', several ? `nozzle of tool ${i}` : 'nozzle', heater.target.lo > 0);
+      });
+    }
     if (end.bed.target && end.bed.target.hi > 0) tell('bed', 'bed', end.bed.target.lo > 0);
     if (view.machine?.heat.chamber && end.chamber.target && end.chamber.target.hi > 0)
       tell('chamber', 'chamber heater', end.chamber.target.lo > 0);

@@ -18,8 +18,8 @@ export const modesLeft: Rule = {
     if (end.relative === true) {
       report({
         span: distance?.command.node.codeSpan ?? first,
-        message:
-          'The start sequence hands over in relative mode (G91), and the job’s moves are absolute. Add G90 below this line.',
+        about: 'distance',
+        message: RELATIVE,
       });
     } else if (end.relative === null && !distance) {
       report({
@@ -31,18 +31,21 @@ export const modesLeft: Rule = {
     } else if (end.relative === null) {
       report({
         span: distance?.command.node.codeSpan ?? first,
+        about: 'distance',
         certain: false,
-        message: 'The start sequence hands over in relative mode (G91). Add G90 at its end.',
+        message: RELATIVE,
       });
     }
     const units = last(steps, 'units');
     if (end.inches === true) {
       report({
         span: units?.command.node.codeSpan ?? first,
-        message:
-          'The start sequence hands over in inches (G20), and the job counts in mm: it would be 25.4 times too large. Add G21 below this line.',
+        about: 'units',
+        message: INCHES,
       });
-    } else if (end.inches === null && !units) {
+    } else if (end.inches === null && units) {
+      report({ span: units.command.node.codeSpan, about: 'units', certain: false, message: INCHES });
+    } else if (end.inches === null) {
       report({
         span: first,
         severity: 'hint',
@@ -52,6 +55,11 @@ export const modesLeft: Rule = {
     }
   },
 };
+
+const RELATIVE =
+  'The start sequence hands over in relative mode (G91), and the job’s moves are absolute. Add G90 below this line.';
+const INCHES =
+  'The start sequence hands over in inches (G20), and the job counts in mm: it would be 25.4 times too large. Add G21 below this line.';
 
 function last(steps: readonly Step[], what: Effect['do']): Step | null {
   for (let i = steps.length - 1; i >= 0; i--) {

@@ -38,6 +38,7 @@ export const notAwaited: Rule = {
       if (!set) continue;
       report({
         span: set.command.node.span,
+        about: kind,
         certain: heater.awaited === false && heater.target.lo > 0,
         message: `The ${kind} is set to ${range(heater.target)} °C here, and the start sequence ends without waiting for it. Put ${WAIT[kind]} S… further down.`,
       });

@@ -1,39 +1,91 @@
-import type { Rule } from './rule.ts';
+import type { BoundCommand } from '../commands/bind.ts';
+import type { State } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
+import type { Report, Rule } from './rule.ts';
 
 const AXES = ['x', 'y', 'z'] as const;
+type Axis = (typeof AXES)[number];
 
-/** A move along an axis whose place is not known yet. */
+/** A move along an axis whose place is not known, or a start sequence that hands over unhomed. */
 export const notHomed: Rule = {
   id: 'not-homed',
   severity: 'error',
   title: 'A move before homing',
-  why: 'Before an axis is homed the controller does not know where it stands: a move can run into the end of the axis, the bed or a clip, with the motor’s full force. Home first (G28, or named axes: G28 X Y). A short lift in relative mode before homing is common practice, and is only noted.',
+  why: 'Before an axis is homed the controller does not know where it stands: a move can run into the end of the axis, the bed or a clip, with the motor’s full force. Home first (G28, or named axes: G28 X Y). The same holds once the motors are switched off. A short lift in relative mode before homing is common practice, and is only noted.',
   bad: { role: 'start', text: 'G21\nG90\nG1 X10 F3000\nG28\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 X10 F3000\n' },
   check(view, report) {
     const told = new Set<string>();
-    for (const step of view.trace.steps) {
+    const { steps, end } = view.trace;
+    const homes = steps.some((s) => s.move?.kind === 'home');
+    let released = false;
+    for (const step of steps) {
       const { move, before } = step;
+      if (step.command.record?.effects.some((e) => e.do === 'motors' && !e.on)) released = true;
       if (!move || move.kind === 'home') continue;
       for (const axis of AXES) {
         if (!move.moves[axis] || before.homed[axis] === true || told.has(axis)) continue;
-        const letter = axis.toUpperCase();
-        const word = step.command.words.find((w) => w.key === letter);
-        const at = before.at[axis];
-        const to = step.after.at[axis];
-        const isLift =
-          axis === 'z' && before.relative === true && word?.value?.type === 'number' && word.value.number > 0;
-        if (!isLift) told.add(axis);
-        report({
-          span: word?.span ?? step.command.node.codeSpan,
-          step,
-          certain: before.homed[axis] === false,
-          severity: isLift || (at && to && before.homed[axis] === null) ? 'info' : 'error',
-          message: isLift
-            ? `Z is lifted before it is homed. That is common practice, but how far it can rise from where it stands is not known: keep the lift short.`
-            : `${letter} moves before it is homed, so where it will stop is not known. Home it first: G28${view.trace.steps.some((s) => s.move?.kind === 'home') ? ', above this line' : ''}.`,
-        });
+        const found = unhomedMove(step, axis, released, homes);
+        if (found.severity !== 'info') told.add(axis);
+        report(found);
       }
     }
+    const last = view.commands[view.commands.length - 1];
+    if (view.role === 'start' && last) for (const found of handsOver(end, last, told, released)) report(found);
   },
 };
+
+function unhomedMove(step: Step, axis: Axis, released: boolean, homes: boolean): Report {
+  const { before, after } = step;
+  const letter = axis.toUpperCase();
+  const place = {
+    span: step.command.words.find((w) => w.key === letter)?.span ?? step.command.node.codeSpan,
+    about: letter,
+    step,
+    certain: before.homed[axis] === false,
+  };
+  const delta = step.move?.moves[axis] && before.relative === true ? rise(step, axis) : null;
+  if (axis === 'z' && delta !== null && delta > 0 && !released) {
+    return {
+      ...place,
+      severity: 'info',
+      message:
+        'Z is lifted before it is homed. That is common practice, but how far it can rise from where it stands is not known: keep the lift short.',
+    };
+  }
+  if (released) {
+    return {
+      ...place,
+      message: `${letter} moves after the motors were switched off (M84), so it may have been pushed or have sunk, and where it will stop is not known. Make all moves before M84.`,
+    };
+  }
+  const known = before.at[axis] && after.at[axis] && before.homed[axis] === null;
+  return {
+    ...place,
+    severity: known ? 'info' : 'error',
+    message: `${letter} moves before it is homed, so where it will stop is not known. Home it first: G28${homes ? ', above this line' : ''}.`,
+  };
+}
+
+/** How far a literal step in relative mode goes. */
+function rise(step: Step, axis: Axis): number | null {
+  const value = step.command.words.find((w) => w.key === axis.toUpperCase())?.value;
+  return value?.type === 'number' ? value.number : null;
+}
+
+/** A start sequence must hand over homed: the job's first move is an absolute one. */
+function handsOver(end: State, last: BoundCommand, told: ReadonlySet<string>, released: boolean): Report[] {
+  const open = AXES.filter((axis) => end.homed[axis] !== true && !told.has(axis));
+  if (open.length === 0) return [];
+  const names = open.map((axis) => axis.toUpperCase()).join(', ');
+  return [
+    {
+      span: last.node.span,
+      about: 'end',
+      certain: open.every((axis) => end.homed[axis] === false),
+      message: released
+        ? `The start sequence ends with the motors of ${names} switched off, and the job moves at once from a place that is not known. Leave M84 to the end sequence.`
+        : `The start sequence ends without having homed ${names}, and the job moves there at once. Home them: G28.`,
+    },
+  ];
+}

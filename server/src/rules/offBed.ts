@@ -30,15 +30,17 @@ export const offBed: Rule = {
 function beyondBed(step: Step, move: Move, bed: Area, machine: Machine): Report[] {
   const half = halfBead(move, machine);
   const pushes = move.pushed !== null && move.pushed.lo > 0;
+  const stands = !move.moves.x && !move.moves.y;
   if (bed.shape !== 'rectangle') {
     const excess = areaExcess(bed, move);
     if (!excess || excess.most + half <= TOLERANCE) return [];
+    const past = `${excess.where} is ${say(excess.most, half)} past the bed’s ${excess.edge}${onMachine(machine)}`;
     return [
       {
         span: extrudingSpan(step, move.moves.x ? 'X' : 'Y'),
         step,
         certain: pushes && excess.least + half > TOLERANCE,
-        message: `${excess.where} is ${say(excess.most, half)} past the bed’s ${excess.edge}${onMachine(machine)}, and this line extrudes there. Extrude on the bed.`,
+        ...judged(past, excess.most, stands),
       },
     ];
   }
@@ -59,14 +61,40 @@ function beyondBed(step: Step, move: Move, bed: Area, machine: Machine): Report[
       ? past
       : Math.max(sign < 0 ? limit - to.hi : to.lo - limit, exactStart(move, axis, limit, sign));
     const letter = axis.toUpperCase();
+    const where = `${letter} ${extremeOf(move, axis, sign)} is ${say(past, half)} past ${name} (${num(limit)})${onMachine(machine)}`;
     found.push({
       span: extrudingSpan(step, letter),
+      about: name,
       step,
       certain: pushes && least + half > TOLERANCE,
-      message: `${letter} ${range(place)} is ${say(past, half)} past ${name} (${num(limit)})${onMachine(machine)}, and this line extrudes there. Extrude on the bed.`,
+      ...judged(where, past, stands),
     });
   }
   return found;
+}
+
+/** Pushed out while standing beside the bed it may go into a bin; where only the bead's edge is over, it still prints. */
+function judged(where: string, past: number, stands: boolean): Pick<Report, 'message'> & Partial<Report> {
+  if (stands && past > TOLERANCE)
+    return {
+      severity: 'info',
+      message: `${where}, and filament is pushed out there while the nozzle stands still. That is right where the machine has a bin for it; otherwise do it over the bed.`,
+    };
+  if (past <= TOLERANCE)
+    return { severity: 'warning', message: `${where}. Keep the line that much further from the edge.` };
+  return { message: `${where}, and this line extrudes there. Extrude on the bed.` };
+}
+
+/** The outermost coordinate, with what it is where the line's own word does not give it. */
+function extremeOf(move: Move, axis: 'x' | 'y', sign: number): string {
+  const [place, from, to] = [move.extent[axis], move.from[axis], move.to[axis]];
+  if (!place || !to) return '';
+  if (!isExact(to) || (from && !isExact(from))) return range(place);
+  const extreme = sign < 0 ? place.lo : place.hi;
+  if (to.lo === extreme) return num(extreme);
+  return from?.lo === extreme
+    ? `${num(extreme)}, where this line begins,`
+    : `${num(extreme)}, which the arc touches on its way,`;
 }
 
 /** How far outside the move begins in every run. */

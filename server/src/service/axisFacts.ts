@@ -2,6 +2,7 @@ import { hull } from '../machine/area.ts';
 import type { Area, Machine } from '../machine/machine.ts';
 import { type Bounds, isExact, type Known, scale, subtract } from '../placeholders/bounds.ts';
 import { INCH, machinePosition } from '../simulate/motion.ts';
+import type { AxisE } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
 import type { Analysis } from './analyze.ts';
@@ -52,7 +53,7 @@ export function axisWordFacts(a: Analysis, ran: Ran, axis: Axis, word: Word): st
     if (relative) lines.push(`Relative mode (G91): ${letter} moves by ${amount(by, 'mm')} from where it is.`);
     if (relative === null)
       lines.push(
-        'Whether positions are absolute or relative is not stated before this (G90 or G91): both are counted.',
+        'It is not stated before this whether positions are absolute or relative (G90 or G91): both are counted.',
       );
     const shift = over(steps, (s) => s.after.offset[axis]);
     if (shift && !(isExact(shift) && shift.lo === 0)) {
@@ -62,8 +63,30 @@ export function axisWordFacts(a: Analysis, ran: Ran, axis: Axis, word: Word): st
       );
     }
   } else lines.push('G53 on this line: the number is in machine coordinates.');
-  lines.push(...unitFacts(steps, written), ...wayFacts(steps, axis), ...limitFacts(a.machine, axis));
+  lines.push(...unitFacts(steps, written), ...wayFacts(a.machine, steps, axis), ...limitFacts(a.machine, axis));
   return lines;
+}
+
+/** Where an axis is after homing. */
+export function homedAt(a: Analysis, { steps }: Ran, axis: Axis): string {
+  if (!a.machine) return 'home, which is not known here: no machine is chosen';
+  return `${amount(
+    over(steps, (s) => machinePosition(s.after)[axis]),
+    'mm',
+  )} (machine)`;
+}
+
+/** G92: the place stays, the reading changes. '' where this axis is left as it is. */
+export function originFact({ steps }: Ran, axis: AxisE): string {
+  const [before, after] = [over(steps, (s) => s.before.at[axis]), over(steps, (s) => s.after.at[axis])];
+  const given = steps.some(
+    (s) => s.before.at[axis] !== s.after.at[axis] || s.before.offset[axis] !== s.after.offset[axis],
+  );
+  if (!given) return '';
+  const was = looksSame(before, after) && isExact(after) ? 'as before it' : `before it: ${amount(before, 'mm')}`;
+  const place = axis === 'e' ? null : over(steps, (s) => machinePosition(s.after)[axis]);
+  const stays = axis === 'e' ? '' : ` The machine stays at ${amount(place, 'mm')}.`;
+  return `${axis.toUpperCase()} reads ${amount(after, 'mm')} from here on (${was}).${stays}`;
 }
 
 /** Said where a length is not in stated millimetres. */
@@ -75,9 +98,10 @@ export function unitFacts(steps: readonly Step[], written: Known): string[] {
 }
 
 /** How far an arc bulges beyond its ends. */
-function wayFacts(steps: readonly Step[], axis: Axis): string[] {
+function wayFacts(machine: Machine | null, steps: readonly Step[], axis: Axis): string[] {
   const way = over(steps, (s) => (s.move?.kind === 'arc' ? s.move.extent[axis] : null));
-  return way && !isExact(way) ? [`On its way the arc spans ${amount(way, 'mm')} along ${axis.toUpperCase()}.`] : [];
+  if (!way || isExact(way)) return [];
+  return [`On its way the arc spans ${amount(way, 'mm')} along ${axis.toUpperCase()}${past(machine, axis, way)}.`];
 }
 
 function limitFacts(machine: Machine | null, axis: Axis): string[] {
@@ -146,7 +170,7 @@ function whyUnknown(a: Analysis, ran: Ran, axis: Axis): string {
   if (common(steps, (s) => s.before.homed[axis]) === false) return `${letter} is not homed before this`;
   if (steps.some((s) => s.before.homed[axis] !== true)) return `${letter} may not be homed before this`;
   if (common(steps, (s) => s.before.relative) === null)
-    return 'whether positions are absolute or relative is not stated before this (G90 or G91)';
+    return 'it is not stated before this whether positions are absolute or relative (G90 or G91)';
   return 'a command before this leaves the place open';
 }
 

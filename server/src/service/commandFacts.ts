@@ -1,11 +1,10 @@
 import type { Effect } from '../machine/effect.ts';
-import { isExact, type Known, scale } from '../placeholders/bounds.ts';
-import { machinePosition } from '../simulate/motion.ts';
+import { type Known, scale } from '../placeholders/bounds.ts';
 import type { Tri } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Analysis } from './analyze.ts';
-import { type Axis, axisFacts } from './axisFacts.ts';
-import { allOf, amount, capital, figure, looksSame } from './phrase.ts';
+import { type Axis, axisFacts, homedAt, originFact } from './axisFacts.ts';
+import { amount, capital, figure } from './phrase.ts';
 import { common, over, type Ran } from './steps.ts';
 import { fanFacts, feedFacts, filamentFacts, heatFacts } from './wordFacts.ts';
 
@@ -15,13 +14,16 @@ const AXES: readonly Axis[] = ['x', 'y', 'z'];
 export function commandFacts(a: Analysis, ran: Ran): string[] {
   const { record } = ran.command;
   if (!record) return [];
-  if (ran.steps.length === 0)
-    return ['It never runs here: something before it ends the run, or no job fills its section in.'];
+  if (ran.steps.length === 0) return [`It never runs here: ${neverBecause(ran)}.`];
   const lines = record.effects.flatMap((effect) => effectFacts(a, ran, effect));
   if (ran.steps.length > 1) lines.push('It can run more than once or in several ways: the figures cover them all.');
   else if (!ran.steps[0]?.certain) lines.push('It runs in some jobs only.');
   return lines;
 }
+
+/** Why a command has no step, as a half sentence. */
+export const neverBecause = ({ command }: Ran): string =>
+  command.node.section ? 'no job fills its section in, or the run ends before it' : 'the run ends before it';
 
 function effectFacts(a: Analysis, ran: Ran, effect: Effect): string[] {
   const { steps, command } = ran;
@@ -84,7 +86,7 @@ function effectFacts(a: Analysis, ran: Ran, effect: Effect): string[] {
       return [`Before it: ${plane === null ? 'not known here' : `the ${plane.toUpperCase()} plane`}.`];
     }
     case 'set-position':
-      return originFacts(ran);
+      return [...AXES, 'e' as const].map((axis) => originFact(ran, axis)).filter((line) => line !== '');
     case 'select-tool': {
       const [from, to] = [before((s) => s.tool), common(steps, (s) => s.after.tool)];
       return [`Tool: ${from ?? 'not known here'} → ${to ?? 'not known here'}.`];
@@ -144,30 +146,7 @@ function moveFacts(a: Analysis, ran: Ran): string[] {
   return lines;
 }
 
-function homeFacts(a: Analysis, { steps }: Ran): string[] {
-  const axes = AXES.filter((axis) => steps.some((s) => s.move?.moves[axis]));
-  const names = allOf(axes.map((axis) => axis.toUpperCase()));
-  if (!a.machine) return [`Homes ${names}. Where that is, is not known here: no machine is chosen.`];
-  const places = axes.map((axis) => {
-    const at = over(steps, (s) => machinePosition(s.after)[axis]);
-    return `${axis.toUpperCase()} ${amount(at, 'mm')}`;
-  });
-  return [`Homes ${names}: afterwards ${allOf(places)} (machine).`];
-}
-
-/** G92: the place stays, the reading changes. */
-function originFacts({ steps }: Ran): string[] {
-  const lines: string[] = [];
-  for (const axis of ['x', 'y', 'z', 'e'] as const) {
-    const [before, after] = [over(steps, (s) => s.before.at[axis]), over(steps, (s) => s.after.at[axis])];
-    const given = steps.some(
-      (s) => s.before.at[axis] !== s.after.at[axis] || s.before.offset[axis] !== s.after.offset[axis],
-    );
-    if (!given) continue;
-    const was = looksSame(before, after) && isExact(after) ? 'as before it' : `before it: ${amount(before, 'mm')}`;
-    const place = axis === 'e' ? null : over(steps, (s) => machinePosition(s.after)[axis]);
-    const stays = axis === 'e' ? '' : ` The machine stays at ${amount(place, 'mm')}.`;
-    lines.push(`${axis.toUpperCase()} reads ${amount(after, 'mm')} from here on (${was}).${stays}`);
-  }
-  return lines;
+function homeFacts(a: Analysis, ran: Ran): string[] {
+  const axes = AXES.filter((axis) => ran.steps.some((s) => s.move?.moves[axis]));
+  return axes.map((axis) => `${axis.toUpperCase()}: homed, then at ${homedAt(a, ran, axis)}.`);
 }

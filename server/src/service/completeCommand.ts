@@ -1,40 +1,42 @@
 import { describeCommand, describeWord, unitText } from '../commands/describe.ts';
 import type { CommandRecord, WordRecord } from '../commands/record.ts';
 import { commandBefore, type Place } from '../syntax/at.ts';
-import type { Command, Word } from '../syntax/nodes.ts';
+import type { Command, Line, Word } from '../syntax/nodes.ts';
 import { type Span, touches } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import type { CompletionItem } from './completion.ts';
 
 /** Commands, where one may begin at the offset; null where the cursor stands behind a command's code. */
 export function completeCommands(a: Analysis, { line }: Place, offset: number): CompletionItem[] | null {
-  const span = codeSpanAt(a, line.commands, line.number, offset);
-  if (!span) return null;
-  return a.catalog.all().map((record, i) => commandItem(a, record, i, span));
+  const edit = codeEdit(a, line, offset);
+  if (!edit) return null;
+  return a.catalog.all().map((record, i) => commandItem(a, record, i, edit));
+}
+
+interface CodeEdit {
+  readonly span: Span;
+  /** A blank, where words follow at once. */
+  readonly tail: string;
 }
 
 /** What a command typed at the offset would replace; null where none may begin there. */
-function codeSpanAt(a: Analysis, commands: readonly Command[], number: Word | null, offset: number): Span | null {
-  const on = commands.find((c) => c.code !== '' && touches(c.codeSpan, offset));
-  // With one command a line, a second one is a mistake: nothing is offered for it.
-  if (on) return on === commands[0] || a.catalog.commandsPerLine !== 'one' ? tokenOf(a, on.codeSpan, offset) : null;
+function codeEdit(a: Analysis, { commands, number }: Line, offset: number): CodeEdit | null {
   const first = commands[0];
+  const on = commands.find((c) => c.code !== '' && touches(c.codeSpan, offset));
+  if (on) {
+    // With one command a line, a second one is a mistake: nothing is offered for it. Nor in a code that a tag gives.
+    if (on !== first && a.catalog.commandsPerLine === 'one') return null;
+    const tagged = a.tree.tags.some((tag) => tag.span.start < on.codeSpan.end && tag.span.end > on.codeSpan.start);
+    return tagged ? null : { span: on.codeSpan, tail: '' };
+  }
+  const word = first?.code === '' ? first.words[0] : undefined;
   // A single letter without a value may be the beginning of a name: H for HEAT_SOAK, N for a line number or NEAR.
-  if (first?.code === '' && first.words[0] && !first.words[0].value && touches(first.words[0].span, offset))
-    return first.words[0].span;
-  if (number && touches(number.span, offset)) return number.value ? null : number.span;
-  if (number && offset < number.span.start) return null;
-  if (first && offset >= first.span.start) return null;
-  return looseSpan(a.tree.text, offset);
-}
-
-/** A code as it is written, or only its name where a tag stands in it. */
-function tokenOf(a: Analysis, code: Span, offset: number): Span | null {
-  return a.tree.tags.some((tag) => tag.span.start < code.end && tag.span.end > code.start)
-    ? null
-    : touches(code, offset)
-      ? code
-      : null;
+  if (word && !word.value && touches(word.span, offset)) return { span: word.span, tail: '' };
+  if (word && word.span.start === offset) return { span: { start: offset, end: offset }, tail: ' ' };
+  if (number && touches(number.span, offset)) return number.value ? null : { span: number.span, tail: '' };
+  if ((number && offset < number.span.start) || (first && offset >= first.span.start)) return null;
+  const span = looseSpan(a.tree.text, offset);
+  return span && { span, tail: '' };
 }
 
 /** At a line's beginning: nothing to replace, or the stray letters that stand there. null behind anything else. */
@@ -46,14 +48,14 @@ function looseSpan(text: string, offset: number): Span | null {
   return before === '' || /[\s}\ufeff)]/.test(before) ? { start, end } : null;
 }
 
-function commandItem(a: Analysis, record: CommandRecord, index: number, span: Span): CompletionItem {
+function commandItem(a: Analysis, record: CommandRecord, index: number, edit: CodeEdit): CompletionItem {
   return {
     label: record.code,
     kind: 'command',
     detail: record.title,
     documentation: describeCommand(record, a.machine?.controller ?? null),
-    span,
-    text: record.code,
+    span: edit.span,
+    text: record.code + edit.tail,
     sort: String(index).padStart(4, '0'),
     // A reader who does not know the code finds it by what it does.
     filter: `${record.code} ${record.title}`,

@@ -81,7 +81,6 @@ interface Edit {
   readonly span: Span;
   readonly lead: string;
   readonly tail: string;
-  readonly functionTail: string;
 }
 
 /** Keeps blanks inside the delimiters, and closes a tag that is not closed on its row. */
@@ -93,14 +92,14 @@ function editOf(a: Analysis, tag: Tag, inside: Inside, token: Span, before: stri
   const across = tag.closed && row.length < inside.end - token.end && !a.expressions.get(tag)?.expr;
   if (tag.closed && !across) {
     const tight = rest === '' && (lead === ' ' || /^\s/.test(before));
-    return { span: token, lead, tail: tight ? ' ' : '', functionTail: '' };
+    return { span: token, lead, tail: tight ? ' ' : '' };
   }
   // Not closed: the tag ends behind the name, unless a bracket is still open. A lone } of the close goes with it.
   const open = (before.match(/\(/g) ?? []).length > (before.match(/\)/g) ?? []).length;
-  if (open) return { span: token, lead, tail: '', functionTail: '' };
+  if (open) return { span: token, lead, tail: '' };
   const part = inside.close.startsWith('}') ? (/^[ \t]*\}(?!\})/.exec(row)?.[0].length ?? 0) : 0;
-  const gap = inside.mark === '' ? ' ' : '';
-  return { span: { start: token.start, end: token.end + part }, lead, tail: gap + inside.close, functionTail: '' };
+  const gap = inside.mark === '' || /^\s/.test(before) ? ' ' : '';
+  return { span: { start: token.start, end: token.end + part }, lead, tail: gap + inside.close };
 }
 
 function nameItem(a: Analysis, name: Name, edit: Edit, index: number): CompletionItem {
@@ -159,7 +158,11 @@ const KINDS: Readonly<Partial<Record<Unit, readonly Name['kind'][]>>> = {
 function completeClose(a: Analysis, tag: Tag, inside: Inside, offset: number): CompletionItem[] {
   const section = a.tree.sections.find((s) => s.close === tag) ?? innermostOpen(a, tag.span.start);
   if (!section) return [];
-  const text = slice(a.tree.text, section.open.inner);
+  // Blanks as in the opening tag: {{/ a }} for {{# a }}, {{/a}} for {{#a}}.
+  const { inner } = section.open;
+  const lead = a.tree.text.charAt(inner.start - 1) === ' ' ? ' ' : '';
+  const tail = a.tree.text.charAt(inner.end) === ' ' ? ' ' : '';
+  const text = slice(a.tree.text, inner);
   if (/[\r\n]/.test(text)) return [];
   const row = /[\r\n]/.exec(a.tree.text.slice(offset, inside.end));
   const end = row ? offset + row.index : inside.end;
@@ -170,7 +173,7 @@ function completeClose(a: Analysis, tag: Tag, inside: Inside, offset: number): C
       detail: 'ends this section',
       documentation: 'Ends the section that is open here. An empty closing tag does the same.',
       span: { start: inside.start, end: tag.closed ? end : Math.min(end, offset) },
-      text: tag.closed ? text : text + inside.close,
+      text: lead + text + tail + (tag.closed ? '' : inside.close),
       sort: '0',
       filter: text,
     },

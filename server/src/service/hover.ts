@@ -7,7 +7,7 @@ import { placeAt } from '../syntax/at.ts';
 import type { Command, Line, Section, Tag, Word } from '../syntax/nodes.ts';
 import { type Span, slice, touches } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
-import { commandFacts } from './commandFacts.ts';
+import { commandFacts, neverBecause } from './commandFacts.ts';
 import { bullets, capital, code, paragraphs, plain } from './phrase.ts';
 import { boundOf, common, ownerOf, type Ran, ranOf } from './steps.ts';
 import { expressionText, functionFacts, nameFacts, partAt, sectionFacts } from './tagFacts.ts';
@@ -73,7 +73,7 @@ function wordPage(a: Analysis, owner: BoundCommand, word: Word): string {
   }
   const page = describeWord(owner.record, record, a.machine?.controller ?? null, inchesIn(ran));
   const [head = '', ...rest] = page.split('\n\n');
-  const facts = ran.steps.length === 0 ? ['It never runs here.'] : wordFacts(a, ran, word);
+  const facts = ran.steps.length === 0 ? [`It never runs here: ${neverBecause(ran)}.`] : wordFacts(a, ran, word);
   return paragraphs([head, here(a, facts), ...rest]);
 }
 
@@ -115,7 +115,8 @@ function hoverTag(a: Analysis, tag: Tag, owned: Owned | null, offset: number): H
   if (owned && tag.kind === 'value') pages.push(useOf(a, owned));
   const markdown = paragraphs(pages);
   if (markdown === '') return null;
-  return { span: about?.span ?? (touches(tag.inner, offset) ? tag.inner : tag.span), markdown };
+  const span = [about?.span, tag.inner].find((s) => s && touches(s, offset)) ?? tag.span;
+  return { span, markdown };
 }
 
 interface About {

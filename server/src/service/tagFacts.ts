@@ -33,7 +33,7 @@ function children(expr: Expr): readonly Expr[] {
 
 /** A name's meaning, and which values it can have on the machine at hand. Markdown. */
 export function nameFacts(a: Analysis, name: Name): string[] {
-  const lines = [capitalised(name.meaning)];
+  const lines = [plain(name.meaning)];
   const value = anyValueOf(name);
   const on = a.machine ? ` on ${plain(a.machine.name)}` : '';
   if (value.type === 'unknown')
@@ -44,13 +44,14 @@ export function nameFacts(a: Analysis, name: Name): string[] {
     );
   else lines.push(`${name.fromMachine ? 'Value' : 'In any job'}${on}: ${valueText(value, name.unit)}.`);
   if (name.whole) lines.push('A whole number.');
-  if (!name.fromMachine && name.kind !== 'list' && name.sample !== '') lines.push(`For example ${exampleText(name)}.`);
+  const open = value.type !== 'number' || value.lo < value.hi;
+  if (open && !name.fromMachine && name.kind !== 'list' && name.sample !== '')
+    lines.push(`For example ${exampleText(name)}.`);
   if (name.roles && !name.roles.includes(a.role))
     lines.push(`A job has a value for it in ${rolesText(name.roles)} only.`);
   return lines;
 }
 
-const capitalised = (meaning: string): string => plain(meaning);
 const exampleText = (name: Name): string =>
   typeof name.sample === 'number' ? amount({ lo: name.sample, hi: name.sample }, name.unit) : code(String(name.sample));
 const rolesText = (roles: readonly Role[]): string => `${allOf(roles)} sequences`;

@@ -3,32 +3,38 @@ import { findRecordWord, type Unit } from '../commands/record.ts';
 import type { Effect, HeaterKind } from '../machine/effect.ts';
 import type { Machine } from '../machine/machine.ts';
 import { absolute, type Known, monotone, scale, subtract } from '../placeholders/bounds.ts';
-import type { Heater, State } from '../simulate/state.ts';
+import type { AxisE, Heater, State } from '../simulate/state.ts';
 import type { Word } from '../syntax/nodes.ts';
 import type { Analysis } from './analyze.ts';
-import { type Axis, axisWordFacts, unitFacts } from './axisFacts.ts';
+import { axisWordFacts, homedAt, originFact, unitFacts } from './axisFacts.ts';
 import { amount, capital, figure, looksSame, plain } from './phrase.ts';
 import { common, numberOf, over, type Ran } from './steps.ts';
 
+const AXES: Readonly<Record<string, AxisE | undefined>> = { X: 'x', Y: 'y', Z: 'z', E: 'e' };
 type Heat = Extract<Effect, { do: 'heat' }>;
 
 /** What the number behind a word means where it stands, for every job: one sentence per line. Markdown. */
 export function wordFacts(a: Analysis, ran: Ran, word: Word): string[] {
   const { record } = ran.command;
-  if (!record || !word.value) return [];
+  if (!record) return [];
+  const axis = AXES[word.key];
+  if (axis && axis !== 'e' && record.effects.some((e) => e.do === 'home'))
+    return [`${word.key}: homed, then at ${homedAt(a, ran, axis)}.`];
+  if (axis && record.effects.some((e) => e.do === 'set-position'))
+    return [originFact(ran, axis), ...unitFacts(ran.steps, numberOf(a, word))].filter((line) => line !== '');
+  if (!word.value) return [];
   const effects = record.effects;
   const moves = effects.some((e) => e.do === 'line' || e.do === 'arc' || e.do === 'curve');
   if (moves) {
-    if (word.key === 'X' || word.key === 'Y' || word.key === 'Z')
-      return axisWordFacts(a, ran, word.key.toLowerCase() as Axis, word);
-    if (word.key === 'E') return [...filamentFacts(ran), ...unitFacts(ran.steps, numberOf(a, word))];
+    if (axis === 'e') return [...filamentFacts(ran), ...unitFacts(ran.steps, numberOf(a, word))];
+    if (axis) return axisWordFacts(a, ran, axis, word);
     if (word.key === 'I' || word.key === 'J' || word.key === 'K') return centreFacts(a, ran, word);
   }
-  if (word.key === 'F') return feedFacts(a, ran);
+  if (word.key === 'F' && (moves || record.code === 'F')) return feedFacts(a, ran);
   for (const effect of effects) {
     if (effect.do === 'heat' && (word.key === (effect.key ?? 'S') || word.key === effect.coolKey))
       return heatFacts(a, ran, effect);
-    if (effect.do === 'dwell') return dwellFacts(a, ran, word);
+    if (effect.do === 'dwell' && (word.key === 'P' || word.key === 'S')) return dwellFacts(a, ran, word);
     if (effect.do === 'fan' && word.key === 'S') return fanFacts(a, word);
   }
   const unit = findRecordWord(record, word.key)?.unit;
@@ -73,7 +79,7 @@ export function filamentFacts({ steps }: Ran): string[] {
   if (!e) {
     const why =
       relative === null
-        ? 'whether E is absolute or relative is not stated before it (M82 or M83)'
+        ? 'it is not stated before it whether E is absolute or relative (M82 or M83)'
         : relative
           ? 'its value is not known'
           : 'what E reads before it is not known (G92 E0 states it)';
@@ -157,7 +163,8 @@ export function heatFacts(a: Analysis, ran: Ran, effect: Heat): string[] {
   const name = capital(effect.heater);
   if (value && value.lo === 0 && value.hi === 0) return [`${name}: off.`];
   const before = over(steps, (s) => heaterOf(s.before, effect.heater)?.target ?? null);
-  const from = before ? `${amount(before, '').trim() === '0' ? 'off' : amount(before, 'degrees C')} → ` : '';
+  const off = before !== null && before.lo === 0 && before.hi === 0;
+  const from = before ? `${off ? 'off' : amount(before, 'degrees C')} → ` : '';
   const lines = [
     `${name}: ${from}${amount(value, 'degrees C')}${effect.wait ? ', and waits until it is reached' : ', without a wait'}.`,
   ];

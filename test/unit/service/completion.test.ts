@@ -46,7 +46,14 @@ test('names that only the simulator knows are not offered', () => {
 });
 
 test('what is inserted is read as meant: no unclosed tag, no bad expression, the name known', () => {
-  for (const text of ['M104 S{{▮', 'M104 S{{▮}}', 'M104 S{{ ▮ }}', 'M104 S{{he▮}}', 'M104 S{{ heat.▮ ; first', 'M104 S{{ 5 + ▮']) {
+  for (const text of [
+    'M104 S{{▮',
+    'M104 S{{▮}}',
+    'M104 S{{ ▮ }}',
+    'M104 S{{he▮}}',
+    'M104 S{{ heat.▮ ; first',
+    'M104 S{{ 5 + ▮',
+  ]) {
     const offset = text.indexOf('▮');
     const plain = text.replace('▮', '');
     const item = complete(analysed(plain), offset).items.find((i) => i.label === 'heat.nozzle.first');

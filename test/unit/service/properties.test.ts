@@ -81,11 +81,12 @@ test('symbols: never throws; spans nest, stand in order and hold what is selecte
     }),
     SEEDED,
   );
-  expect(found).toBeGreaterThan(1000);
+  expect(found).toBeGreaterThan(200);
 });
 
 test('typing a sequence letter by letter: hover and completion answer after each', () => {
-  const text = 'G28\nM104 S{{ max(heat.nozzle.first, 200) }} ; hot\nBRUSH_NOZZLE STROKES={{ tool.number + 2 }}\nG1 X10 Y{{ part.back - 5 }} F3000\n';
+  const text =
+    'G28\nM104 S{{ max(heat.nozzle.first, 200) }} ; hot\nBRUSH_NOZZLE STROKES={{ tool.number + 2 }}\nG1 X10 Y{{ part.back - 5 }} F3000\n';
   for (let end = 0; end <= text.length; end++) {
     const a = analysed(text.slice(0, end));
     hover(a, end);

@@ -69,15 +69,38 @@ export function runFixture(name: string, show: (one: Case) => string): { title: 
   const results = cases.map((source) => {
     const [first = '', ...rows] = source.split('\n');
     const rule = rows.indexOf('---');
-    const marked = rows.slice(0, rule < 0 ? undefined : rule).join('\n').trimEnd();
-    const want = rule < 0 ? '' : rows.slice(rule + 1).join('\n').trim();
+    const marked = rows
+      .slice(0, rule < 0 ? undefined : rule)
+      .join('\n')
+      .trimEnd();
+    const want =
+      rule < 0
+        ? ''
+        : rows
+            .slice(rule + 1)
+            .join('\n')
+            .trim();
     const [title = '', role = 'start', on = 'heron'] = first.split('|').map((part) => part.trim());
     const offset = marked.indexOf('▮');
     const text = marked.replace('▮', '');
     const picked = MACHINES[on] ?? null;
-    const got = show({ title, role: role as Role, machine: picked, text, offset, analysis: analysed(text, role as Role, picked) }).trim();
+    const got = show({
+      title,
+      role: role as Role,
+      machine: picked,
+      text,
+      offset,
+      analysis: analysed(text, role as Role, picked),
+    }).trim();
     return { title, want, got, written: `=== ${first}\n${marked}\n---\n${got}\n\n` };
   });
-  if (process.env.UPDATE) writeFileSync(path, `${head}${results.map((r) => r.written).join('').trimEnd()}\n`);
+  if (process.env.UPDATE)
+    writeFileSync(
+      path,
+      `${head}${results
+        .map((r) => r.written)
+        .join('')
+        .trimEnd()}\n`,
+    );
   return results;
 }

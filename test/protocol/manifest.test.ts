@@ -1,0 +1,86 @@
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { expect, test } from 'vitest';
+import { readSettings } from '../../server/src/lsp/settings.ts';
+import { RULES } from '../../server/src/rules/all.ts';
+
+// package.json as VS Code reads it. The part that is made from the rules is written anew by UPDATE=1.
+
+const path = (name: string) => fileURLToPath(new URL(`../../${name}`, import.meta.url));
+const manifest = JSON.parse(readFileSync(path('package.json'), 'utf8'));
+const { contributes } = manifest;
+const settings = contributes.configuration.properties;
+
+const SEVERITIES = ['error', 'warning', 'info', 'hint', 'off'];
+
+/** Findings that no rule of the table makes. */
+const OTHERS = [
+  { id: 'machine-file', severity: 'error', title: 'A machine file that is wrong in a place, missing or unreadable' },
+  { id: 'rule-failed', severity: 'error', title: 'A rule that failed, so that what it checks is not known' },
+];
+
+function ruleSettings() {
+  return Object.fromEntries(
+    [...RULES, ...OTHERS].map(({ id, severity, title }) => [
+      id,
+      { type: 'string', enum: SEVERITIES, description: `${title}. Its own severity is ${severity}.` },
+    ]),
+  );
+}
+
+test('every rule has its severity setting (UPDATE=1 writes them)', () => {
+  const wanted = ruleSettings();
+  if (process.env.UPDATE) {
+    settings['bookend.rules'].properties = wanted;
+    writeFileSync(path('package.json'), `${JSON.stringify(manifest, null, 2)}\n`);
+  }
+  expect(settings['bookend.rules'].properties).toEqual(wanted);
+});
+
+test('the defaults are the ones that the server falls back to', () => {
+  const defaults = Object.fromEntries(
+    Object.entries<{ default: unknown }>(settings).map(([name, { default: value }]) => [
+      name.replace('bookend.', ''),
+      value,
+    ]),
+  );
+  expect(readSettings(defaults)).toEqual(readSettings({}));
+});
+
+test('every setting can differ from folder to folder', () => {
+  for (const { scope } of Object.values<{ scope: string }>(settings)) expect(scope).toBe('resource');
+});
+
+test('it is activated by its own languages and by nothing else', () => {
+  const languages = contributes.languages.map(({ id }: { id: string }) => id);
+  expect(manifest.activationEvents).toEqual(languages.map((id: string) => `onLanguage:${id}`));
+});
+
+test('it runs untrusted, in virtual folders, in Node and in a browser', () => {
+  expect(manifest.capabilities.untrustedWorkspaces.supported).toBe(true);
+  expect(manifest.capabilities.virtualWorkspaces).toBe(true);
+  expect(manifest.main).toBe('./dist/client.js');
+  expect(manifest.browser).toBe('./dist/browser-client.js');
+});
+
+test('every file that it names is there', () => {
+  const named = [
+    manifest.icon,
+    ...contributes.languages.flatMap((one: { configuration: string; icon: { light: string; dark: string } }) => [
+      one.configuration,
+      one.icon.light,
+      one.icon.dark,
+    ]),
+    ...contributes.grammars.map((one: { path: string }) => one.path),
+    ...contributes.jsonValidation.map((one: { url: string }) => one.url),
+  ];
+  expect(named.filter((name) => !existsSync(path(name)))).toEqual([]);
+});
+
+test('every command that the client registers is in the palette, and no other', () => {
+  const source = readFileSync(path('client/src/commands.ts'), 'utf8');
+  const registered = [...source.matchAll(/registerCommand\('([^']+)'/g)].map(([, id]) => id);
+  expect(registered.length).toBeGreaterThan(0);
+  expect(contributes.commands.map(({ command }: { command: string }) => command).sort()).toEqual(registered.sort());
+  for (const { category } of contributes.commands) expect(category).toBe('Bookend');
+});
