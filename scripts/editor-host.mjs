@@ -14,6 +14,7 @@ import { capture, endTree, npmCommand, root, signalTree, since, startTree } from
 const quietSettings = {
   'workbench.startupEditor': 'none',
   'workbench.tips.enabled': false,
+  'files.autoSave': 'off',
   'workbench.enableExperiments': false,
   'chat.commandCenter.enabled': false,
   'telemetry.telemetryLevel': 'off',

@@ -3,24 +3,10 @@
 
 import { mkdir, writeFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
-import { build } from 'esbuild';
+import { importEngine } from './bundle.mjs';
 
-const root = fileURLToPath(new URL('..', import.meta.url));
 const target = new URL('../schemas/machine.schema.json', import.meta.url);
-
-// Node 20 does not read TypeScript: bundle in memory, then import the result.
-const { outputFiles } = await build({
-  absWorkingDir: root,
-  entryPoints: ['server/src/machine/jsonSchema.ts'],
-  bundle: true,
-  write: false,
-  format: 'esm',
-  platform: 'node',
-  logLevel: 'warning',
-});
-const code = Buffer.from(outputFiles[0].contents).toString('base64');
-const { machineSchemaText } = await import(`data:text/javascript;base64,${code}`);
-
+const { machineSchemaText } = await importEngine('server/src/machine/jsonSchema.ts');
 await mkdir(new URL('.', target), { recursive: true });
 await writeFile(target, machineSchemaText());
 console.log(`Wrote ${fileURLToPath(target)}`);

@@ -78,13 +78,15 @@ export async function hoverOver(page: Page, line: string, text: string, expected
   return (await shown.textContent()) ?? '';
 }
 
-/** Selects a piece of text in a line on screen with the mouse. */
-export async function select(page: Page, line: string, text: string): Promise<void> {
-  const { left, right, y } = await place(page, line, text);
-  await page.mouse.click(left, y);
+/** Selects with the mouse a piece of text in a line on screen: the one that follows `after`, if that is given. */
+export async function select(page: Page, line: string, text: string, after = ''): Promise<void> {
+  const whole = await place(page, line, after + text);
+  const { left } = after === '' ? whole : { left: (await place(page, line, after)).right };
+  await page.mouse.click(left, whole.y);
   await page.keyboard.down('Shift');
-  await page.mouse.click(right, y);
+  await page.mouse.click(whole.right, whole.y);
   await page.keyboard.up('Shift');
+  await statusItem(page, `(${text.length} selected)`).waitFor();
 }
 
 /** Puts the cursor at the very end of the text and begins a new line there. */
@@ -100,12 +102,12 @@ export function suggestion(page: Page, label: string): Locator {
   return rows.filter({ has: page.locator('.label-name').getByText(label, { exact: true }) });
 }
 
-/** The messages of the Problems panel, from top to bottom; opens the panel. */
+/** The rows of the Problems panel, from top to bottom: message, source, rule, "[Ln 1, Col 1]". Opens the panel. */
 export async function problems(page: Page): Promise<string[]> {
   await page.keyboard.press('ControlOrMeta+Shift+m');
   const rows = page.locator('.markers-panel .monaco-list-row .marker-message-line');
   await rows.first().waitFor();
-  return rows.allTextContents();
+  return (await rows.allTextContents()).map((text) => text.trim());
 }
 
 /** The text of the lines on screen, from top to bottom. */

@@ -61,9 +61,8 @@ test('checks against another machine once it is chosen', async () => {
 
 test('checks again when the machine file is edited and saved', async () => {
   await openFile(page, 'heron-235/heron-235.machine.json');
-  await select(page, '"shape": "rectangle", "left": 0', '235 }');
-  await page.keyboard.press('Backspace');
-  await page.keyboard.insertText('190 }');
+  await select(page, '"bed": { "shape"', '235', '"back": ');
+  await page.keyboard.type('190');
   await save(page);
   await openFile(page, heronStart);
   await squiggles(page).first().waitFor();

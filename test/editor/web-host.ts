@@ -79,6 +79,7 @@ function product(host: string) {
     configurationDefaults: {
       'workbench.startupEditor': 'none',
       'workbench.tips.enabled': false,
+      'files.autoSave': 'off',
       'telemetry.telemetryLevel': 'off',
     },
   };

@@ -79,7 +79,8 @@ function ours(lines: readonly string[]): Seen {
     .map((s) => {
       expect(s.move?.arcFault).toBeNull();
       const at = machinePosition(s.after);
-      if (!isExact(at.x) || !isExact(at.y) || !isExact(at.z)) throw new Error('an exact program ends somewhere unknown');
+      if (!isExact(at.x) || !isExact(at.y) || !isExact(at.z))
+        throw new Error('an exact program ends somewhere unknown');
       return { x: at.x.lo, y: at.y.lo, z: at.z.lo };
     });
   const { extent } = trace.totals;
@@ -117,14 +118,15 @@ function program(random: Random): string[] {
       // By radius: any end that the radius reaches, clear of the half turn, where rounding decides.
       const chord = random.decimal(0.1, 1.9, 4) * radius;
       const ends = [to(a, at[a] + chord * Math.cos(from)), to(b, at[b] + chord * Math.sin(from))];
-      return `${code} ${ends.join(' ')}${rise} R${((random.chance(0.5) ? 1 : -1) * radius / unit).toFixed(5)}`;
+      return `${code} ${ends.join(' ')}${rise} R${(((random.chance(0.5) ? 1 : -1) * radius) / unit).toFixed(5)}`;
     }
     const words = [
       `${offset[a]}${((centre[0] - at[a]) / unit).toFixed(5)}`,
       `${offset[b]}${((centre[1] - at[b]) / unit).toFixed(5)}`,
     ].join(' ');
     // A full circle, with and without words for its end. In G91 a word of 0 ends where it starts.
-    if (random.chance(0.15)) return `${code}${relative && random.chance(0.5) ? ` ${a.toUpperCase()}0` : ''}${rise} ${words}`;
+    if (random.chance(0.15))
+      return `${code}${relative && random.chance(0.5) ? ` ${a.toUpperCase()}0` : ''}${rise} ${words}`;
     const until = from + random.decimal(0.05, 2 * Math.PI - 0.05, 6);
     const ends = [to(a, centre[0] + radius * Math.cos(until)), to(b, centre[1] + radius * Math.sin(until))];
     return `${code} ${ends.join(' ')}${rise} ${words}`;
@@ -166,8 +168,8 @@ function compare(lines: readonly string[], label: string): void {
   if (mine.ends.length !== other.ends.length)
     throw new Error(`${mine.ends.length} moves, the other side has ${other.ends.length}: ${where}`);
   mine.ends.forEach((end, i) => {
+    // NaN on either side must not pass.
     for (const axis of AXES)
-      // NaN on either side must not pass.
       if (!(Math.abs(end[axis] - (other.ends[i]?.[axis] ?? Number.NaN)) <= CLOSE))
         throw new Error(`move ${i} ends at ${axis} ${end[axis]}, the other side at ${other.ends[i]?.[axis]}: ${where}`);
   });

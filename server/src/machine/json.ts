@@ -32,6 +32,8 @@ export function readJson(text: string): { readonly root: Node | null; readonly f
   const root = parseTree(shallow, errors, { allowTrailingComma: true, disallowComments: false }) ?? null;
   const seen = new Set<number>();
   for (const error of errors) {
+    // Where there is no value at all the reader says so itself, and says what belongs there.
+    if (root === null && (error.error as number) === 4) continue;
     if (seen.has(error.offset) || faults.length >= MOST_FAULTS) continue;
     seen.add(error.offset);
     faults.push({ span: visibleSpan(text, error), message: explain(error, shallow) });

@@ -32,7 +32,7 @@ export function readMachine(text: string): {
   const { root, faults } = readJson(text);
   const problems: MachineProblem[] = faults.map((fault) => ({ ...fault, severity: 'error' }));
   if (root?.type !== 'object') {
-    if (faults.length === 0 || root) problems.unshift(notAMachine(text));
+    if (root || faults.length === 0) problems.unshift(notAMachine(text));
     return { machine: null, problems: inOrder(problems) };
   }
   const walk: Walk = { text, problems, places: new Map(), kept: new Map() };

@@ -73,9 +73,10 @@ function meet(a: Corner, b: Corner, c: Corner, d: Corner): boolean {
   );
 }
 
-/** Signed distance of a point from the outline, mm: positive outside, 0 on it, negative inside. */
+/** Signed distance of a point from the outline, mm: positive outside, 0 on it, negative inside. Infinite coordinates are outside. */
 export function signedDistance(points: readonly Corner[], x: number, y: number): number {
   let nearest = Number.POSITIVE_INFINITY;
+  if (!Number.isFinite(x) || !Number.isFinite(y)) return nearest;
   let inside = false;
   for (let i = 0; i < points.length; i++) {
     const [ax, ay] = at(points, i);

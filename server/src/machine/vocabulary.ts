@@ -69,8 +69,10 @@ function jobNames(machine: Machine | null): Name[] {
     bed ? range.lo + (range.hi - range.lo) * share : 200 * share;
 
   const { nozzle, bed: bedHeat, chamber } = heatRanges(machine);
-  const thickness = layerRange(machine);
-  const top = upTo(thickness.lo, machine?.reach?.top ?? ANY.top);
+  // A reach that ends at or below 0 has no room for a part; its names still need a range.
+  const highest = Math.max(0.01, machine?.reach?.top ?? ANY.top);
+  const thickness = layerRange(machine, highest);
+  const top = upTo(thickness.lo, highest);
   const most = machine ? Math.max(1, machine.tools) : ANY.tools;
   const layers = { lo: 1, hi: Math.max(1, Math.ceil(top.hi / thickness.lo)) };
   const tool = { lo: 0, hi: most - 1 };
@@ -150,10 +152,10 @@ function heatRanges(machine: Machine | null): Record<'nozzle' | 'bed' | 'chamber
 }
 
 /** Layers from next to nothing up to four fifths of the nozzle's diameter. Common practice, no source. */
-function layerRange(machine: Machine | null): Bounds {
+function layerRange(machine: Machine | null, highest: number): Bounds {
   if (!machine) return { lo: ANY.thinnest, hi: ANY.thickest };
   const diameter = machine.nozzle.diameter;
-  return { lo: Math.min(ANY.thinnest, diameter / 10), hi: Math.round(diameter * 0.8e6) / 1e6 };
+  return upTo(Math.min(ANY.thinnest, diameter / 10), Math.min(Math.round(diameter * 0.8e6) / 1e6, highest));
 }
 
 /** Names whose values are the machine's own, the same for every job. */

@@ -9,8 +9,11 @@ export type Known = Bounds | null;
 
 /** An exact number. */
 export const exact = (n: number): Bounds => ({ lo: n, hi: n });
-/** The bounds of [lo, hi]; null where either end is not a number. */
-export const bounds = (lo: number, hi: number): Known => (Number.isNaN(lo) || Number.isNaN(hi) ? null : { lo, hi });
+/** The bounds of [lo, hi]; null where either end is not a number, or no finite number lies between them. */
+export const bounds = (lo: number, hi: number): Known =>
+  Number.isNaN(lo) || Number.isNaN(hi) || lo === Number.POSITIVE_INFINITY || hi === Number.NEGATIVE_INFINITY
+    ? null
+    : { lo, hi };
 /** Whether exactly one value is possible. */
 export const isExact = (b: Known): b is Bounds => b !== null && b.lo === b.hi;
 

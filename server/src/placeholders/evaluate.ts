@@ -25,7 +25,7 @@ const flag = (is: boolean | null): Value => ({ type: 'flag', is });
 export function evaluate(expr: Expr, env: Env): Value {
   switch (expr.type) {
     case 'number':
-      return { type: 'number', lo: expr.value, hi: expr.value };
+      return number(bounds(expr.value, expr.value));
     case 'text':
       return { type: 'text', any: [expr.value] };
     case 'flag':

@@ -28,7 +28,7 @@ export const badNumber: Rule = {
         if (known.min !== undefined && number < known.min) {
           report({
             span: word.value.span,
-            message: `${word.key} ${num(number)} is too small: the ${known.meaning} of ${code} is at least ${num(known.min)}.`,
+            message: `${word.key} ${num(number)} of ${code} is too small: it is at least ${num(known.min)}. ${word.key} is the ${known.meaning}.`,
           });
         }
         const full = view.machine?.controller.fanFull;
@@ -42,7 +42,7 @@ export const badNumber: Rule = {
         if (known.max !== undefined && number > known.max) {
           report({
             span: word.value.span,
-            message: `${word.key} ${num(number)} is too large: the ${known.meaning} of ${code} is at most ${num(known.max)}.`,
+            message: `${word.key} ${num(number)} of ${code} is too large: it is at most ${num(known.max)}. ${word.key} is the ${known.meaning}.`,
           });
         }
       }

@@ -22,7 +22,7 @@ export interface Checked {
 }
 
 /** Names that the beginning of every sequence but the start depends on, whether or not a tag names them. */
-const BEGINNING = ['last.x', 'last.y', 'part.top', 'heat.nozzle.later', 'heat.bed.later', 'heat.chamber'];
+const BEGINNING = ['last.x', 'last.y', 'part.top', 'layer.top', 'heat.nozzle.later', 'heat.bed.later', 'heat.chamber'];
 
 /**
  * Runs every rule over the bounds run; what is certain there is a finding. What only may happen is looked for in exact

@@ -4,8 +4,8 @@ import { nozzleInUse } from './heaters.ts';
 import type { Rule } from './rule.ts';
 import { num, onMachine, range, wordSpan } from './say.ts';
 
-/** What a machine file that says nothing else counts as too cold. Common practice, no source. */
-const DEFAULT_MIN = 170;
+/** Without a machine: colder than any usual filament flows. Common practice, no source. */
+const DEFAULT_MIN = 150;
 
 /** Filament moved while the nozzle is too cold to melt it, or a start that hands over a cold nozzle. */
 export const coldExtrusion: Rule = {

@@ -1,3 +1,4 @@
+import { isExact } from '../placeholders/bounds.ts';
 import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
 import type { Rule } from './rule.ts';
@@ -26,31 +27,38 @@ export const dragOverPart: Rule = {
       if (!move || move.kind === 'home' || !(move.moves.x || move.moves.y)) continue;
       const z = machinePosition(step.before).z;
       if (!z) return;
-      if (rises(step.before, step.after)) continue;
+      const lifts = rise(step.before, step.after);
+      if (lifts === 'yes') continue;
       // The very height that the sequence began with is the part's top in every job.
       const untouched = step.before.at.z === top;
       if (!untouched && z.lo > top.hi) return;
-      const certain = untouched || z.hi <= top.lo;
+      const certain = lifts === 'no' && (untouched || z.hi <= top.lo);
+      const highest = view.machine?.reach?.top ?? null;
+      const noRoom = highest !== null && z.lo >= highest;
       const wipes = pulledBack && isShort(move);
       report({
         span: wordSpan(step, move.moves.x ? 'X' : 'Y'),
         step,
         certain,
-        ...(wipes ? { severity: 'info' as const } : {}),
-        message: wipes
-          ? 'The nozzle is wiped over the part’s top here, before it is lifted. A short wipe like this is common practice, and may leave a mark.'
-          : `The nozzle moves sideways while it is still down at the part’s top${untouched ? '' : ` (Z ${num(z.hi)}, the part is ${num(top.lo)} high)`}, and drags over the part. Lift it first: G1 Z{{ min(part.top + 5, reach.top) }}.`,
+        ...(noRoom ? { severity: 'hint' } : wipes ? { severity: 'info' } : {}),
+        message: noRoom
+          ? `Over a part as tall as the reach (${num(highest)}) there is no room to lift, so the nozzle moves sideways on its top. Keep parts a few mm lower, or leave this move out for such a part.`
+          : wipes
+            ? 'The nozzle is wiped over the part’s top here, before it is lifted. A short wipe like this is common practice, and may leave a mark.'
+            : `The nozzle moves sideways while it is still down at the part’s top${untouched ? '' : ` (Z ${num(z.hi)}, the part is ${num(top.lo)} high)`}, and drags over the part. Lift it first: G1 Z{{ min(${view.role === 'end' ? 'part' : 'layer'}.top + 5, reach.top) }}.`,
       });
-      if (certain && !wipes) return;
+      if (certain && step.certain && !wipes) return;
     }
   },
 };
 
-/** Whether the nozzle lifts off along the way, so that it leaves the part at once. */
-function rises(before: State, after: State): boolean {
+/** Whether the nozzle lifts off along the way, so that it leaves the part at once: in every job, in none, or in some. */
+function rise(before: State, after: State): 'yes' | 'no' | 'perhaps' {
   const [from, to] = [machinePosition(before).z, machinePosition(after).z];
-  // Both ends of the bounds go up where the same amount is added in every job.
-  return from !== null && to !== null && to.lo > from.lo && to.hi > from.hi;
+  if (from === to) return 'no';
+  if (!from || !to) return 'perhaps';
+  if (to.hi <= from.lo || (to.lo === from.lo && to.hi === from.hi)) return 'no';
+  return to.lo > from.hi || (isExact(from) && isExact(to) && to.lo > from.lo) ? 'yes' : 'perhaps';
 }
 
 const isShort = ({ length }: Move): boolean => length !== null && length.hi <= WIPE;

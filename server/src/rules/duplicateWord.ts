@@ -1,5 +1,6 @@
 import type { Section } from '../syntax/nodes.ts';
 import type { Rule } from './rule.ts';
+import { strayStarts } from './stray.ts';
 
 /** The same word twice in one command. */
 export const duplicateWord: Rule = {
@@ -10,7 +11,9 @@ export const duplicateWord: Rule = {
   bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X10 X20 F3000\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 X20 F3000\n' },
   check(view, report) {
-    for (const { words, code } of view.commands) {
+    const stray = strayStarts(view.tree);
+    for (const { words: all, code, line } of view.commands) {
+      const words = all.filter((w) => w.span.start < stray(line));
       if (words.length < 2) continue;
       words.forEach((word, i) => {
         // Words in sections beside one another are alternatives of which a job gets one.
@@ -18,7 +21,7 @@ export const duplicateWord: Rule = {
         if (word.key !== '' && first)
           report({
             span: word.span,
-            message: `${code || 'The line'} has ${word.key} twice. Keep the one that is meant; which of them a controller takes differs.`,
+            message: `${code || 'The line'} has ${word.key} twice${word.section === first.section ? '' : ' in jobs that fill this section in'}. Keep the one that is meant; which of them a controller takes differs.`,
           });
       });
     }

@@ -20,8 +20,9 @@ export const offBed: Rule = {
     if (!machine?.bed) return;
     for (const step of view.trace.steps) {
       const { move } = step;
+      // What a command of the machine's own does there is the machine file's affair (a bin beside the bed).
       // E in a mode that is not known may push: that stays open rather than untold.
-      if (!move || move.kind === 'home' || (move.pushed && move.pushed.hi <= 0)) continue;
+      if (!move || move.kind === 'home' || step.command.node.named || (move.pushed && move.pushed.hi <= 0)) continue;
       for (const found of beyondBed(step, move, machine.bed, machine)) report(found);
     }
   },
@@ -106,6 +107,9 @@ function exactStart(move: Move, axis: 'x' | 'y', limit: number, sign: number): n
 
 const TOLERANCE = 1e-6;
 
+/** Half a bead is counted up to this many nozzle diameters; more plastic than that piles up. Common practice, no source. */
+const FATTEST = 1.5;
+
 /** The place's word, or the E word where the move stays on that axis. */
 function extrudingSpan(step: Step, letter: string): { start: number; end: number } {
   return step.command.words.some((w) => w.key === letter) ? wordSpan(step, letter) : wordSpan(step, 'E');
@@ -131,5 +135,5 @@ export function halfBead(move: Move, machine: Machine): number {
   )
     return nozzle / 2;
   const section = (move.pushed.lo * filamentArea(machine.filament.diameter)) / move.length.lo;
-  return Math.max(0, beadWidth(section, z.lo)) / 2;
+  return Math.min(Math.max(0, beadWidth(section, z.lo)) / 2, nozzle * FATTEST);
 }

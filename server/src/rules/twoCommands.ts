@@ -1,5 +1,6 @@
 import { groupConflicts, type LineConflict } from '../commands/bind.ts';
 import type { Rule } from './rule.ts';
+import { strayStarts } from './stray.ts';
 
 /** Several commands on a line where the machine takes one, or two that exclude each other. */
 export const twoCommands: Rule = {
@@ -12,6 +13,7 @@ export const twoCommands: Rule = {
   check(view, report) {
     // G53 holds for its own line, so it always stands in front of a move (NISTIR 6556 3.5.12).
     const one = view.machine?.controller.commandsPerLine === 'one';
+    const stray = strayStarts(view.tree);
     for (const line of view.tree.lines) {
       if (line.commands.length < 2) continue;
       const conflicts = groupConflicts(line, view.catalog);
@@ -20,7 +22,9 @@ export const twoCommands: Rule = {
           report({ span: conflict.second.codeSpan, message: sayConflict(conflict) });
       }
       if (!one || conflicts.length > 0 || line.commands.some((c) => c.code === 'G53')) continue;
-      const second = line.commands.find((c, i) => i > 0 && c.section === line.commands[0]?.section);
+      const second = line.commands.find(
+        (c, i) => i > 0 && c.section === line.commands[0]?.section && c.span.start < stray(line),
+      );
       if (second) {
         report({
           span: second.codeSpan,
@@ -35,6 +39,6 @@ export const twoCommands: Rule = {
 function sayConflict({ first, second, why, group }: LineConflict): string {
   const pair = `${first.code} and ${second.code}`;
   return why === 'same group'
-    ? `${pair} both set the ${group}, so only one of them can hold (NISTIR 6556 3.3.5). Remove one, or put them on lines of their own.`
+    ? `${pair} are both ${group} commands, of which a line can have one (NISTIR 6556 3.3.5 and Table 4). Remove one, or put them on lines of their own.`
     : `${pair} both take the axis words of this line, so it is not clear whose they are (NISTIR 6556 3.4). Put them on lines of their own.`;
 }

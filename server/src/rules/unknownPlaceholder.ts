@@ -2,7 +2,7 @@ import { visible } from '../placeholders/environment.ts';
 import { namesIn } from '../placeholders/expression.ts';
 import { nearest } from '../text/nearest.ts';
 import type { Rule } from './rule.ts';
-import { didYouMean, oneOf } from './say.ts';
+import { didYouMean } from './say.ts';
 
 /** A name in a tag that the vocabulary does not have. */
 export const unknownPlaceholder: Rule = {
@@ -23,15 +23,25 @@ export const unknownPlaceholder: Rule = {
         if (found) {
           report({
             span,
-            message: `“${name}” has no value in a ${view.role} sequence, so nothing would be filled in here. It is there for ${oneOf(found.roles ?? [])}.`,
+            message: `“${name}” has no value in a ${view.role} sequence, so nothing would be filled in here. Sequences that have it: ${(found.roles ?? []).join(', ')}.`,
           });
           continue;
         }
         report({
           span,
-          message: `There is no placeholder “${name}”, so nothing would be filled in here.${didYouMean(nearest(name, [...known.keys()]))}`,
+          message: `There is no placeholder “${name}”, so nothing would be filled in here.${didYouMean(likely(name, [...known.keys()]))}`,
         });
       }
     }
   },
 };
+
+/** Names that are spelt alike, else those that end in the same part (`chamber`: `heat.chamber`). */
+function likely(name: string, known: readonly string[]): readonly string[] {
+  const near = nearest(name, known);
+  if (near.length > 0) return near;
+  const part = lastPart(name);
+  return known.filter((other) => lastPart(other) === part).slice(0, 3);
+}
+
+const lastPart = (name: string): string => name.slice(name.lastIndexOf('.') + 1);

@@ -2,6 +2,7 @@ import { findRecordWord } from '../commands/record.ts';
 import { nearest } from '../text/nearest.ts';
 import type { Rule } from './rule.ts';
 import { didYouMean, inSentence } from './say.ts';
+import { strayStarts } from './stray.ts';
 
 /** A word that its command does not take. */
 export const unknownWord: Rule = {
@@ -12,10 +13,11 @@ export const unknownWord: Rule = {
   bad: { role: 'start', text: 'G28\nM104 Z200\n' },
   good: { role: 'start', text: 'G28\nM104 S200\n' },
   check(view, report) {
-    for (const { record, words, code } of view.commands) {
+    const stray = strayStarts(view.tree);
+    for (const { record, words, code, line } of view.commands) {
       if (!record || record.freeText || record.openWords) continue;
       for (const word of words) {
-        if (word.key === '' || findRecordWord(record, word.key)) continue;
+        if (word.key === '' || word.span.start > stray(line) || findRecordWord(record, word.key)) continue;
         const taken = record.words.map((w) => w.key);
         const near = word.key.length > 1 ? didYouMean(nearest(word.key, taken)) : '';
         const takes = taken.length > 0 ? `It takes ${taken.join(' ')}.` : 'It takes no words.';

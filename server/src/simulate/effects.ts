@@ -1,7 +1,9 @@
 import type { Effect, HeaterKind } from '../machine/effect.ts';
-import { add, exact, isExact, join, type Known, scale, subtract } from '../placeholders/bounds.ts';
+import { add, type Bounds, exact, isExact, join, type Known, scale, subtract } from '../placeholders/bounds.ts';
 import { findWord, type Reader, read } from './context.ts';
-import { feedFilament, machinePosition, unitOf } from './motion.ts';
+import { joinStates } from './joinStates.ts';
+import { feedFilament, INCH, inMm, machinePosition } from './motion.ts';
+import { unknownTable } from './start.ts';
 import type { AxisE, Heater, Move, PerAxis, State, Tri } from './state.ts';
 
 const ZERO = exact(0);
@@ -24,7 +26,7 @@ export function applyEffect(effect: Effect, reader: Reader, state: State): Effec
   const only = (next: State): Effected => ({ state: next, move: null, seconds: ZERO });
   switch (effect.do) {
     case 'units':
-      return only({ ...state, inches: effect.inches });
+      return only({ ...state, inches: effect.inches, unit: exact(effect.inches ? INCH : 1) });
     case 'distance':
       return only(distance(effect, reader, state));
     case 'extrusion-mode':
@@ -52,7 +54,7 @@ export function applyEffect(effect: Effect, reader: Reader, state: State): Effec
     case 'heat':
       return only(heat(effect, reader, state));
     case 'await-heat':
-      return only(effect.heaters.reduce((s, heater) => onHeaters(s, heater, null, reached), state));
+      return only(effect.heaters.reduce((s, heater) => onHeaters(s, heater, undefined, reached), state));
     case 'fan':
       return only({ ...state, fan: effect.on ? onOrOff(read(reader, 'S')) : false });
     case 'motors':
@@ -60,7 +62,7 @@ export function applyEffect(effect: Effect, reader: Reader, state: State): Effec
     case 'select-tool':
       return only(selectTool(effect.key, reader, state));
     case 'allow-cold':
-      return only({ ...state, coldAllowed: allowsCold(reader) ?? state.coldAllowed });
+      return only({ ...state, coldAllowed: allowsCold(reader, state.coldAllowed) });
     case 'speed-factor':
       return only({ ...state, speedFactor: factor(reader, state.speedFactor) });
     case 'flow-factor':
@@ -141,7 +143,7 @@ function setPosition(reader: Reader, state: State): State {
   const offset: Record<AxisE, Known> = { ...state.offset };
   for (const axis of axes) {
     const word = read(reader, WORD[axis]);
-    const reads = word === undefined ? ZERO : scale(word, unitOf(state));
+    const reads = word === undefined ? ZERO : inMm(word, state);
     offset[axis] = subtract(add(state.at[axis], state.offset[axis]), reads);
     at[axis] = reads;
   }
@@ -172,16 +174,24 @@ function setWorkOffset(reader: Reader, state: State): State {
   const kind = read(reader, 'L');
   const which = read(reader, 'P');
   if (kind?.lo !== 2 || !isExact(kind) || !which || !isExact(which)) {
-    return { ...state, offset: { ...state.offset, x: null, y: null, z: null } };
+    const lost = { x: null, y: null, z: null };
+    return {
+      ...state,
+      at: { ...state.at, ...lost },
+      offset: { ...state.offset, ...lost },
+      work: { ...state.work, ...lost },
+      workTable: unknownTable(),
+    };
   }
   const old = state.workTable.get(which.lo) ?? NO_OFFSET;
   const value = (axis: AxisE): Known => {
     const word = read(reader, WORD[axis]);
-    return word === undefined ? old[axis] : scale(word, unitOf(state));
+    return word === undefined ? old[axis] : inMm(word, state);
   };
   const table = new Map(state.workTable);
   table.set(which.lo, { x: value('x'), y: value('y'), z: value('z'), e: old.e });
   const next = { ...state, workTable: table };
+  if (state.workOffset === null) return joinStates(next, selectWorkOffset(next, which.lo));
   return which.lo === state.workOffset ? selectWorkOffset(next, state.workOffset) : next;
 }
 
@@ -191,29 +201,39 @@ const reached = (heater: Heater): Heater => ({ ...heater, awaited: true, now: he
 function heat(effect: Do<'heat'>, reader: Reader, state: State): State {
   const byKey = read(reader, effect.key ?? 'S');
   const byCool = effect.coolKey === undefined ? undefined : read(reader, effect.coolKey);
-  const target = byKey ?? byCool;
+  // Null is a number that is not known, not a word that is absent.
+  const target = byKey === undefined ? byCool : byKey;
   const tool = effect.heater === 'nozzle' ? read(reader, 'T') : undefined;
-  return onHeaters(state, effect.heater, tool === undefined ? null : tool, (heater) => {
+  return onHeaters(state, effect.heater, tool, (heater) => {
     if (target === undefined) return effect.wait ? reached(heater) : heater;
     if (effect.wait) return { target, awaited: true, now: target };
     return { target, awaited: alreadyThere(heater, target), now: join(heater.now, target) };
   });
 }
 
-/** Going off or down needs no wait before filament may move; going up does. */
+/** Going off or down needs no wait before filament may move; going up does, and so does what was never waited for. */
 function alreadyThere(heater: Heater, target: Known): Tri {
   if (!target) return null;
   if (target.hi <= 0) return true;
-  if (heater.awaited && heater.target && target.hi <= heater.target.lo) return true;
-  return target.lo > 0 ? false : null;
+  const down = isDown(heater.target, target);
+  if (heater.awaited === true && down === true) return true;
+  // What may be 0 may be going off.
+  return target.lo > 0 && (heater.awaited === false || down === false) ? false : null;
+}
+
+/** Whether the new target is no higher than the old one. */
+function isDown(old: Known, target: Bounds): Tri {
+  if (!old) return null;
+  return target.hi <= old.lo ? true : target.lo > old.hi ? false : null;
 }
 
 /** Changes the heaters of a kind: of nozzles the one that `tool` or the tool in use picks, all of them where that is open. */
-function onHeaters(state: State, kind: HeaterKind, tool: Known, change: (heater: Heater) => Heater): State {
+function onHeaters(state: State, kind: HeaterKind, tool: Known | undefined, change: (heater: Heater) => Heater): State {
   if (kind === 'bed') return { ...state, bed: change(state.bed) };
   if (kind === 'chamber') return { ...state, chamber: change(state.chamber) };
-  const index = isExact(tool) ? tool.lo : tool === null ? state.tool : null;
-  if (state.nozzles.length === 1 && !tool) return { ...state, nozzles: [change(state.nozzles[0] ?? COLD)] };
+  const index = tool === undefined ? state.tool : isExact(tool) ? tool.lo : null;
+  if (state.nozzles.length === 1 && tool === undefined)
+    return { ...state, nozzles: [change(state.nozzles[0] ?? COLD)] };
   return {
     ...state,
     nozzles: state.nozzles.map((heater, i) => {
@@ -255,12 +275,12 @@ function selectTool(key: string, reader: Reader, state: State): State {
 }
 
 /** M302: S0 or P1 lets filament move cold, S above 0 or P0 forbids it; without words it only reports. */
-function allowsCold(reader: Reader): Tri | undefined {
+function allowsCold(reader: Reader, now: Tri): Tri {
   const s = read(reader, 'S');
-  if (s) return s.hi <= 0 ? true : s.lo > 0 ? false : null;
+  if (s !== undefined) return !s ? null : s.hi <= 0 ? true : s.lo > 0 ? false : null;
   const p = read(reader, 'P');
-  if (p) return p.lo >= 1 ? true : p.hi <= 0 ? false : null;
-  return undefined;
+  if (p !== undefined) return !p ? null : p.lo >= 1 ? true : p.hi <= 0 ? false : null;
+  return now;
 }
 
 function factor(reader: Reader, now: Known): Known {

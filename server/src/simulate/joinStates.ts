@@ -1,10 +1,13 @@
-import { type Bounds, join, type Known } from '../placeholders/bounds.ts';
+import { type Bounds, cover, join, type Known } from '../placeholders/bounds.ts';
 import type { Heater, PerAxis, State, Tri } from './state.ts';
 
 const either = (a: Tri, b: Tri): Tri => (a === b ? a : null);
-const sameBounds = (a: Known, b: Known): boolean =>
-  a === b || (a !== null && b !== null && a.lo === b.lo && a.hi === b.hi);
-const joinKnown = (a: Known, b: Known): Known => (sameBounds(a, b) ? a : join(a, b));
+/** A new object unless both are one: rules take the same object for the same number in every job. */
+function joinKnown(a: Known, b: Known): Known {
+  if (a === b) return a;
+  const both = join(a, b);
+  return both && { ...both };
+}
 const perAxis = (a: PerAxis<Known>, b: PerAxis<Known>): PerAxis<Known> =>
   a === b ? a : { x: joinKnown(a.x, b.x), y: joinKnown(a.y, b.y), z: joinKnown(a.z, b.z), e: joinKnown(a.e, b.e) };
 const heater = (a: Heater, b: Heater): Heater =>
@@ -28,11 +31,12 @@ export function joinStates(a: State, b: State): State {
     relative: either(a.relative, b.relative),
     relativeE: either(a.relativeE, b.relativeE),
     inches: either(a.inches, b.inches),
+    unit: cover(a.unit, b.unit),
     plane: a.plane === b.plane ? a.plane : null,
     motion: a.motion === b.motion ? a.motion : null,
     feed: joinKnown(a.feed, b.feed),
-    inverseFeed: a.inverseFeed && b.inverseFeed,
-    workOffset: a.workOffset === b.workOffset ? a.workOffset : -1,
+    inverseFeed: either(a.inverseFeed, b.inverseFeed),
+    workOffset: a.workOffset === b.workOffset ? a.workOffset : null,
     nozzles: a.nozzles.map((n, i) => heater(n, b.nozzles[i] ?? n)),
     bed: heater(a.bed, b.bed),
     chamber: heater(a.chamber, b.chamber),

@@ -8,6 +8,7 @@ import {
   join,
   type Known,
   larger,
+  multiply,
   scale,
   subtract,
 } from '../placeholders/bounds.ts';
@@ -27,8 +28,9 @@ const WORD = { x: 'X', y: 'Y', z: 'Z', e: 'E' } as const;
 export const INCH = 25.4; // mm, exactly (international yard and pound agreement, 1959)
 const ZERO = exact(0);
 
-/** mm per unit of a length word. Units that were never stated count as mm: what a printer has after power-on. */
-export const unitOf = (state: State): number => (state.inches ? INCH : 1);
+/** A length word in mm. */
+export const inMm = (word: Known, { unit }: State): Known =>
+  unit.lo === 1 && unit.hi === 1 ? word : multiply(word, unit);
 
 interface Target {
   readonly at: Known;
@@ -41,7 +43,7 @@ function target(reader: Reader, state: State, axis: Axis | 'e', inMachine: boole
   const word = read(reader, WORD[axis]);
   const at = state.at[axis];
   if (word === undefined) return { at, delta: ZERO, given: false };
-  const value = scale(word, unitOf(state));
+  const value = inMm(word, state);
   if (inMachine && axis !== 'e') {
     const to = subtract(value, state.offset[axis]);
     return { at: to, delta: subtract(to, at), given: true };
@@ -72,11 +74,23 @@ export function runMotion(
   const path = kind === 'arc' ? arcPath(reader, state, after, { x, y, z }, how.clockwise) : null;
   const length = path ? path.length : straightLength(x.delta, y.delta, z.delta);
   const speed = speedOf(reader, state, feed, length, x.delta, y.delta, z.delta, e.delta);
-  const travelled = isZero(length) ? absolute(e.delta) : length;
   const acceleration = reader.prepared.machine?.acceleration ?? null;
-  const seconds = state.inverseFeed && feed ? inverse(feed) : moveTime(travelled, speed, acceleration);
-  const moved = movedAxes(moves(x), moves(y), moves(z));
-  const line = new LineMove(how.rapid, from, to, length, e.delta, filament.pushed, perMinute(speed, feed), seconds, moved);
+  const seconds = state.inverseFeed && feed ? inverse(feed) : moveTime(travelOf(length, e.delta), speed, acceleration);
+  // An arc moves both axes of its plane, also a full circle without words for its end.
+  const round = kind === 'arc' ? state.plane : undefined;
+  const turns = (other: State['plane']): boolean => round !== undefined && round !== other;
+  const moved = movedAxes(turns('yz') || moves(x), turns('zx') || moves(y), turns('xy') || moves(z));
+  const line = new LineMove(
+    how.rapid,
+    from,
+    to,
+    length,
+    e.delta,
+    filament.pushed,
+    perMinute(speed, feed),
+    seconds,
+    moved,
+  );
   if (kind === 'line') return { state: after, move: line };
   const extent = path?.extent ?? NOWHERE;
   return { state: after, move: { ...line, kind, extent, arc: path?.arc ?? null, arcFault: path?.fault ?? null } };
@@ -122,6 +136,13 @@ const moves = (t: Target): boolean => t.given && !isZero(t.delta);
 /** G93: F is one over minutes (NISTIR 6556 3.5.19). */
 const inverse = (feed: Bounds): Known => (feed.lo > 0 ? bounds(60 / feed.hi, 60 / feed.lo) : null);
 
+/** How far F counts: the path, or the filament where the nozzle stands still. */
+function travelOf(length: Known, e: Known): Known {
+  if (!length || length.lo > 0) return length;
+  const filament = absolute(e);
+  return length.hi > 0 ? join(length, filament) : filament;
+}
+
 /** Machine position, mm: what the axes read plus the offset in force. */
 export function machinePosition(state: State): { readonly x: Known; readonly y: Known; readonly z: Known } {
   const { at, offset } = state;
@@ -132,8 +153,9 @@ export function machinePosition(state: State): { readonly x: Known; readonly y: 
 /** F in mm/min; it stays in force until the next one. In G93 it is 1/min and holds for its own line only. */
 export function feedAfter(reader: Reader, state: State): Known {
   const word = read(reader, 'F');
+  if (state.inverseFeed === null) return null;
   if (word === undefined) return state.inverseFeed ? null : state.feed;
-  return state.inverseFeed ? word : scale(word, unitOf(state));
+  return state.inverseFeed ? word : inMm(word, state);
 }
 
 function straightLength(x: Known, y: Known, z: Known): Known {
@@ -170,29 +192,32 @@ function speedOf(
   e: Known,
 ): Known {
   const factor = state.speedFactor;
-  if (!feed || !factor || state.inverseFeed) return null;
-  let lo = (feed.lo / 60) * factor.lo;
-  let hi = (feed.hi / 60) * factor.hi;
+  if (!feed || !factor || state.inverseFeed !== false) return null;
+  // A feed or factor below zero means nothing; zero is kept, as a move that never ends.
+  let lo = (Math.max(0, feed.lo) / 60) * Math.max(0, factor.lo);
+  let hi = (Math.max(0, feed.hi) / 60) * Math.max(0, factor.hi);
   const limits = reader.prepared.machine?.speed;
-  if (!limits || !length) return { lo, hi };
-  const along = absolute(e);
-  const path = length.hi > 0 ? length : (along ?? length);
-  const limit = (most: number | null, delta: Known): void => {
-    if (most === null || !delta || (delta.lo === 0 && delta.hi === 0)) return;
-    const far = Math.max(Math.abs(delta.lo), Math.abs(delta.hi));
-    const near = least(delta);
+  if (!limits) return { lo, hi };
+  const path = travelOf(length, e) ?? ANY_LENGTH;
+  const limit = (most: number | null, delta: Known, floor: number): void => {
+    if (most === null || isZero(delta)) return;
+    const far = delta ? Math.max(Math.abs(delta.lo), Math.abs(delta.hi)) : Number.POSITIVE_INFINITY;
+    const near = delta ? least(delta) : 0;
     // The share of the path that this axis makes lies between near/path.hi and far/path.lo.
     const atMost = near > 0 ? (most * path.hi) / near : Number.POSITIVE_INFINITY;
-    const atLeast = path.lo > 0 ? (most * path.lo) / far : most;
-    lo = Math.min(lo, atLeast, atMost);
+    const atLeast = path.lo > 0 ? (most * path.lo) / far : 0;
+    lo = Math.min(lo, Math.max(floor, atLeast), atMost);
     hi = Math.min(hi, atMost);
   };
-  limit(limits.x, x);
-  limit(limits.y, y);
-  limit(limits.z, z);
-  limit(limits.e, e);
+  // X, Y and Z make no more than the whole path, whatever the bounds leave open; filament may.
+  limit(limits.x, x, limits.x ?? 0);
+  limit(limits.y, y, limits.y ?? 0);
+  limit(limits.z, z, limits.z ?? 0);
+  limit(limits.e, e, 0);
   return { lo, hi };
 }
+
+const ANY_LENGTH: Bounds = { lo: 0, hi: Number.POSITIVE_INFINITY };
 
 interface ArcPath {
   readonly arc: Arc | null;
@@ -215,7 +240,7 @@ function arcPath(
   const nothing: ArcPath = { arc: null, fault: null, length: null, extent: NOWHERE };
   if (!before.plane) return nothing;
   const [a, b, c] = PLANES[before.plane];
-  const unit = unitOf(before);
+  const { unit } = before;
   const offsets = [a, b].map((axis) => read(reader, OFFSET_WORD[axis])) as [Known | undefined, Known | undefined];
   const radius = read(reader, 'R');
   if (offsets[0] === undefined && offsets[1] === undefined && radius === undefined) {
@@ -232,11 +257,12 @@ function arcPath(
     end[1],
     ...offsets.filter((o) => o !== undefined),
     ...(radius === undefined ? [] : [radius]),
+    unit,
   ];
   if (!known.every((k) => isExact(k ?? null))) {
     return { ...nothing, extent: arcHull(before, after, [a, b, c], offsets, radius, unit) };
   }
-  const mmOf = (k: Known | undefined): number | null => (k ? k.lo * unit : null);
+  const mmOf = (k: Known | undefined): number | null => (k ? k.lo * unit.lo : null);
   const from = [start[0]?.lo ?? 0, start[1]?.lo ?? 0] as const;
   const to = [end[0]?.lo ?? 0, end[1]?.lo ?? 0] as const;
   const result = readArc({
@@ -273,29 +299,34 @@ function arcPath(
 
 const least = (b: Bounds): number => (b.lo <= 0 && b.hi >= 0 ? 0 : Math.min(Math.abs(b.lo), Math.abs(b.hi)));
 
-/** Hull of an arc that is not exact: centre and radius within bounds. */
+/** Hull of an arc that is not exact: centre and radius within bounds, and both ends, which an arc with a fault joins. */
 function arcHull(
   before: State,
   after: State,
   [a, b, c]: readonly [Axis, Axis, Axis],
   offsets: readonly [Known | undefined, Known | undefined],
   radius: Known | undefined,
-  unit: number,
+  unit: Bounds,
 ): Move['extent'] {
   const from = machinePosition(before);
   const to = machinePosition(after);
   const extent: Record<Axis, Known> = { x: null, y: null, z: null };
   extent[c] = spanned(from[c], to[c]);
-  if (radius) {
-    const across = 2 * unit * Math.max(Math.abs(radius.lo), Math.abs(radius.hi));
-    for (const axis of [a, b]) extent[axis] = add(from[axis], { lo: -across, hi: across });
+  const withEnd = (arc: Known, axis: Axis): Known => (arc && to[axis] ? join(arc, to[axis]) : null);
+  if (radius !== undefined) {
+    const most = absolute(multiply(radius, unit));
+    if (!most) return extent;
+    const across = 2 * most.hi;
+    for (const axis of [a, b]) extent[axis] = withEnd(add(from[axis], { lo: -across, hi: across }), axis);
     return extent;
   }
-  const i = offsets[0] === undefined ? ZERO : scale(offsets[0], unit);
-  const j = offsets[1] === undefined ? ZERO : scale(offsets[1], unit);
+  const i = offsets[0] === undefined ? ZERO : multiply(offsets[0], unit);
+  const j = offsets[1] === undefined ? ZERO : multiply(offsets[1], unit);
   if (!i || !j) return extent;
-  const reach = Math.hypot(Math.max(Math.abs(i.lo), Math.abs(i.hi)), Math.max(Math.abs(j.lo), Math.abs(j.hi)));
-  extent[a] = add(add(from[a], i), { lo: -reach, hi: reach });
-  extent[b] = add(add(from[b], j), { lo: -reach, hi: reach });
+  const reach = Math.hypot(absolute(i)?.hi ?? 0, absolute(j)?.hi ?? 0);
+  // The start is on the circle whatever the words say.
+  const start = (axis: Axis, centre: Known): Known => join(from[axis], add(centre, { lo: -reach, hi: reach }));
+  extent[a] = withEnd(start(a, add(from[a], i)), a);
+  extent[b] = withEnd(start(b, add(from[b], j)), b);
   return extent;
 }

@@ -3,6 +3,7 @@ import type { Effect } from '../machine/effect.ts';
 import { add, exact, type Known } from '../placeholders/bounds.ts';
 import { repetitions } from '../placeholders/tags.ts';
 import type { Env } from '../placeholders/value.ts';
+import { waysOf } from '../placeholders/ways.ts';
 import type { Block, Item, Line, Section } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
 import type { Prepared, Reader } from './context.ts';
@@ -28,9 +29,9 @@ const DEEPEST = 64;
  */
 export function simulate(prepared: Prepared, env: Env, begin?: State): Trace {
   const start = begin ?? initialState(prepared.role, prepared.machine, env);
-  const run: Run = { prepared, env, steps: [], inside: new Set(), turns: 0 };
+  const run: Run = { prepared, env, steps: [], inside: new Set(), turns: 0, cut: false };
   const end = runItems(run, prepared.items, start, true);
-  return { start, steps: run.steps, end, totals: totalsOf(run.steps) };
+  return { start, steps: run.steps, end, totals: totalsOf(run.steps, run.cut) };
 }
 
 interface Run {
@@ -41,6 +42,8 @@ interface Run {
   readonly inside: Set<Section>;
   /** Turns of lists so far. */
   turns: number;
+  /** Whether something was run less often than a job may run it. */
+  cut: boolean;
 }
 
 function runItems(run: Run, items: readonly Item[], begin: State, certain: boolean): State {
@@ -79,7 +82,10 @@ function otherwise(
 }
 
 function runBlock(run: Run, block: Block, other: Block | null, begin: State, certain: boolean): State {
-  if (run.inside.size >= DEEPEST) return anythingGoes(begin);
+  if (run.inside.size >= DEEPEST) {
+    run.cut = true;
+    return anythingGoes(begin);
+  }
   const times = repetitions(block.section, run.prepared.expressions, run.env);
   const body = (state: State, sure: boolean, of: Block): State => {
     run.inside.add(of.section);
@@ -96,7 +102,9 @@ function runBlock(run: Run, block: Block, other: Block | null, begin: State, cer
     state = body(state, certain && turn <= times.lo, block);
     if (turn >= times.lo) ends = ends ? joinStates(ends, state) : state;
   }
-  return times.hi > most ? anythingGoes(ends ?? state) : (ends ?? state);
+  if (times.hi <= most) return ends ?? state;
+  run.cut = true;
+  return anythingGoes(ends ?? state);
 }
 
 function runLine(run: Run, line: Line, begin: State, certain: boolean): State {
@@ -104,54 +112,93 @@ function runLine(run: Run, line: Line, begin: State, certain: boolean): State {
   if (!commands || commands.length === 0 || begin.stopped === true) return begin;
   const inMachine =
     commands.length > 1 && commands.some((c) => c.record?.effects.some((e) => e.do === 'machine-coordinates'));
+  const seen = new Map<Section, Presence>();
   let state = begin;
   for (const command of commands) {
-    const there = presence(run, command.node.section);
-    if (there === false) continue;
-    const after = runCommand(run, command, state, certain && there === true && begin.stopped === false, inMachine);
-    state = there === true ? after : joinStates(state, after);
+    const there = presence(run, command.node.section, seen);
+    if (there === 'never') continue;
+    const always = there === 'always' && state.stopped === false;
+    let after = runCommand(run, command, state, certain && always, inMachine);
+    if (there === 'often') {
+      run.cut = true;
+      after = anythingGoes(after);
+    }
+    state = always ? after : joinStates(state, after);
+    if (state.stopped === true) break;
   }
   return state;
 }
 
-/** Whether something inside sections that open on its own line is there in a job; null: in some. */
-function presence(run: Run, section: Section | null): boolean | null {
-  let is: boolean | null = true;
+type Presence = 'always' | 'never' | 'perhaps' | 'often';
+
+/**
+ * Whether something inside sections that open on its own line is there in a job; 'often': a list may repeat it.
+ * `seen` keeps the answers for one line, so that deep nesting is walked once.
+ */
+function presence(run: Run, section: Section | null, seen: Map<Section, Presence>): Presence {
+  const chain: Section[] = [];
+  let is: Presence = 'always';
   for (let s = section; s && !run.inside.has(s); s = s.parent) {
+    const known = seen.get(s);
+    if (known) {
+      is = known;
+      break;
+    }
+    chain.push(s);
+  }
+  for (let i = chain.length - 1; i >= 0; i--) {
+    const s = chain[i] as Section;
     const times = repetitions(s, run.prepared.expressions, run.env);
-    if (times.hi === 0) return false;
-    if (times.lo === 0) is = null;
+    if (is === 'never' || times.hi === 0) is = 'never';
+    else if (times.hi > 1) is = 'often';
+    else if (times.lo === 0 && is === 'always') is = 'perhaps';
+    seen.set(s, is);
   }
   return is;
 }
 
 function runCommand(run: Run, command: BoundCommand, begin: State, certain: boolean, inMachine: boolean): State {
-  const { words, open } = presentWords(run, command);
-  let after = execute(run, command, words, begin, certain && !open, inMachine);
-  if (open)
-    after = joinStates(
-      after,
-      execute(
-        run,
-        command,
-        command.words.filter((w) => presence(run, w.section) === true),
-        begin,
-        false,
-        inMachine,
-      ),
-    );
-  return after;
+  if (!command.words.some((w) => w.section !== null && !run.inside.has(w.section)))
+    return execute(run, command, command.words, begin, certain, inMachine);
+  const choices = wordChoices(run, command);
+  if (!choices) {
+    run.cut = true;
+    return anythingGoes(execute(run, command, command.words, begin, false, inMachine));
+  }
+  const sure = certain && choices.length === 1;
+  return choices.map((words) => execute(run, command, words, begin, sure, inMachine)).reduce(joinStates);
 }
 
-/** The words that a job may have here, and whether some of them stand in only some jobs. */
-function presentWords(
-  run: Run,
-  command: BoundCommand,
-): { readonly words: BoundCommand['words']; readonly open: boolean } {
-  if (!command.words.some((w) => w.section !== null && !run.inside.has(w.section)))
-    return { words: command.words, open: false };
-  const seen = command.words.map((w) => ({ w, is: presence(run, w.section) }));
-  return { words: seen.filter((s) => s.is !== false).map((s) => s.w), open: seen.some((s) => s.is === null) };
+/** The words that the command has, for every way in which the sections on its line can turn out. null: too many. */
+function wordChoices(run: Run, command: BoundCommand): readonly BoundCommand['words'][] | null {
+  const { prepared, inside } = run;
+  const condition = (s: Section): string => slice(prepared.tree.text, s.open.inner);
+  // What encloses the command itself is there where the command is.
+  const outer = new Set<Section>(inside);
+  for (let s = command.node.section; s && !inside.has(s); s = s.parent) outer.add(s);
+  const inner = new Set<Section>();
+  for (const word of command.words)
+    for (let s = word.section; s && !outer.has(s) && !inner.has(s); s = s.parent) inner.add(s);
+  const open = new Set<string>();
+  const settled = new Map<Section, boolean>();
+  for (const s of inner) {
+    const times = repetitions(s, prepared.expressions, run.env);
+    // A list of words, such as X1 X2 X3: nobody knows which of them counts.
+    if (times.hi > 1) return null;
+    if (times.lo === times.hi) settled.set(s, times.hi > 0);
+    else open.add(condition(s));
+  }
+  // Outer sections come first in the text, so that each finds its parent settled.
+  const ordered = [...inner].sort((a, b) => a.span.start - b.span.start);
+  const choices = new Map<string, BoundCommand['words']>();
+  for (const way of waysOf(open) ?? []) {
+    const there = new Map<Section | null, boolean>();
+    for (const s of ordered)
+      there.set(s, (there.get(s.parent) ?? true) && (settled.get(s) ?? way.get(condition(s)) !== s.inverted));
+    const words = command.words.filter((word) => there.get(word.section) ?? true);
+    choices.set(words.map((w) => w.span.start).join(), words);
+  }
+  return choices.size > 0 ? [...choices.values()] : null;
 }
 
 function execute(

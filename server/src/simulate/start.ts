@@ -20,7 +20,7 @@ const hot = (target: Known): Heater => ({ target, awaited: true, now: target });
  * The state in which a text of this role begins.
  * - start: unhomed, cold, in modes left by whatever ran before, so not known.
  * - program: as after power-on: unhomed, cold, mm, absolute, E at zero. Common practice, no source.
- * - end, layer, swap, pause: over the part at its top layer, homed, hot and awaited, mm, absolute.
+ * - end: over the part at its top; layer, swap, pause: at the layer that is being printed; homed, hot and awaited, mm, absolute.
  */
 export function initialState(role: Role, machine: Machine | null, env: Env): State {
   const tools = Math.max(1, machine?.tools ?? 1);
@@ -33,6 +33,7 @@ export function initialState(role: Role, machine: Machine | null, env: Env): Sta
     relative: false,
     relativeE: false,
     inches: false,
+    unit: exact(1),
     plane: 'xy',
     motion: null,
     feed: null,
@@ -61,7 +62,7 @@ export function initialState(role: Role, machine: Machine | null, env: Env): Sta
   const nozzle = hot(value('heat.nozzle.later'));
   return {
     ...base,
-    at: { x: value('last.x'), y: value('last.y'), z: value('part.top'), e: null },
+    at: { x: value('last.x'), y: value('last.y'), z: value(role === 'end' ? 'part.top' : 'layer.top'), e: null },
     homed: { x: true, y: true, z: true },
     relativeE: null,
     nozzles: base.nozzles.map(() => nozzle),
@@ -80,15 +81,34 @@ export function anythingGoes(state: State): State {
   return {
     ...state,
     at: NOWHERE,
+    offset: NOWHERE,
+    work: NOWHERE,
+    workTable: unknownTable(),
     homed: { x: null, y: null, z: null },
     relative: null,
     relativeE: null,
+    inches: null,
+    unit: ANY_UNIT,
+    plane: null,
+    motion: null,
+    feed: null,
+    inverseFeed: null,
+    workOffset: null,
     nozzles: state.nozzles.map(() => unknown),
     bed: unknown,
     chamber: unknown,
     fan: null,
     motors: null,
+    tool: null,
     retracted: null,
     coldAllowed: null,
+    speedFactor: null,
+    flowFactor: null,
   };
 }
+
+/** mm or inches. */
+const ANY_UNIT = { lo: 1, hi: 25.4 };
+
+/** A table in which every work offset (G54 to G59.3) may have been set to anything. */
+export const unknownTable = (): State['workTable'] => new Map(Array.from({ length: 9 }, (_, i) => [i + 1, NOWHERE]));

@@ -33,12 +33,15 @@ export interface State {
   readonly relative: Tri;
   readonly relativeE: Tri;
   readonly inches: Tri;
+  /** mm for each unit of a length word. Units that were never stated count as mm: what a printer has after power-on. */
+  readonly unit: Bounds;
   readonly plane: 'xy' | 'zx' | 'yz' | null;
   /** The last motion command ('G1'), for lines that give words only. null: none yet. */
   readonly motion: string | null;
   readonly feed: Known;
-  readonly inverseFeed: boolean;
-  readonly workOffset: number;
+  readonly inverseFeed: Tri;
+  /** null: not known. */
+  readonly workOffset: number | null;
   readonly nozzles: readonly Heater[];
   readonly bed: Heater;
   readonly chamber: Heater;
@@ -51,7 +54,7 @@ export interface State {
   readonly coldAllowed: Tri;
   /** True behind M2/M30: nothing after it runs. */
   readonly stopped: Tri;
-  /** Speed and flow factors, 1 = as written. */
+  /** Speed and flow factors, 1 = as written. A factor that was never stated counts as 1. */
   readonly speedFactor: Known;
   readonly flowFactor: Known;
 }

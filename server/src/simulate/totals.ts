@@ -1,4 +1,4 @@
-import { add, type Bounds, cover, exact, type Known, larger, scale } from '../placeholders/bounds.ts';
+import { add, type Bounds, cover, exact, join, type Known, larger } from '../placeholders/bounds.ts';
 import type { Extent, Heater } from './state.ts';
 import type { Step, Totals } from './trace.ts';
 
@@ -10,22 +10,26 @@ interface MutableExtent {
   z: Bounds | null;
 }
 
-/** Sums up a run: where it went, how far, how much filament, how long. Homing and waits for heat are not timed. */
-export function totalsOf(steps: readonly Step[]): Totals {
+/**
+ * Sums up a run: where it went, how far, how much filament, how long. Homing and waits for heat are not timed.
+ * `cut`: some steps repeat more often than they were run, so that the sums are not known.
+ */
+export function totalsOf(steps: readonly Step[], cut: boolean): Totals {
   const extent: MutableExtent = { x: null, y: null, z: null };
   const extruded: MutableExtent = { x: null, y: null, z: null };
   let moves = 0;
-  let unplaced = 0;
-  let travel: Known = ZERO;
-  let extruding: Known = ZERO;
-  let filament: Known = ZERO;
-  let seconds: Known = ZERO;
+  const none: Known = cut ? null : ZERO;
+  let unplaced = cut ? 1 : 0;
+  let travel = none;
+  let extruding = none;
+  let filament = none;
+  let seconds = none;
   let nozzle: Known = ZERO;
   let bed: Known = ZERO;
   for (const step of steps) {
     seconds = add(seconds, sometimes(step.seconds, step.certain));
-    nozzle = step.after.nozzles.reduce((hot: Known, heater) => hottest(hot, heater), nozzle);
-    bed = hottest(bed, step.after.bed);
+    nozzle = step.after.nozzles.reduce((hot: Known, heater) => hottest(hot, heater, step.certain), nozzle);
+    bed = hottest(bed, step.after.bed, step.certain);
     const { move } = step;
     if (!move || move.kind === 'home') continue;
     moves++;
@@ -57,7 +61,11 @@ export function totalsOf(steps: readonly Step[]): Totals {
 const sometimes = (b: Known, certain: boolean): Known =>
   certain || !b ? b : { lo: Math.min(0, b.lo), hi: Math.max(0, b.hi) };
 
-const hottest = (so: Known, heater: Heater): Known => larger(so, heater.target && scale(heater.target, 1));
+/** A step that only some jobs run makes it hotter in some jobs. */
+function hottest(so: Known, heater: Heater, certain: boolean): Known {
+  const hot = larger(so, heater.target);
+  return certain ? hot : join(so, hot);
+}
 
 /** Adds a move to an extent; false where one of the axes that it moves has no known place. */
 function include(

@@ -49,6 +49,8 @@ describe('chooseMachine', () => {
   it('takes the nearest of several that list it', () => {
     const here = candidate('/shop/heron/heron.machine.json', './a.start.gcode');
     expect(chooseMachine({ ...all, candidates: [lister, here] })).toMatchObject({ path: here.path, reason: 'listed' });
+    const silent = candidate('/shop/heron/silent.machine.json');
+    expect(chooseMachine({ ...all, candidates: [silent, lister, here] })).toMatchObject({ path: here.path });
     const twin = candidate('/shop/heron/twin.machine.json', ['x.gcode', 'a.start.gcode']);
     const both = chooseMachine({ ...nothing, sequencePath, candidates: [here, twin, above] });
     expect(both).toEqual({ path: null, reason: 'several', among: [here.path, twin.path] });

@@ -142,6 +142,7 @@ describe('the schema, its JSON form and the reader agree', () => {
   });
 });
 
+// Held by the type check, which npm test runs too.
 it('every effect that a machine file may declare is one that the simulator knows', () => {
   expectTypeOf<Static<typeof EffectSchema>>().toExtend<Effect>();
 });

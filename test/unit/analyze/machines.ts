@@ -1,0 +1,68 @@
+import { readMachine } from '../../../server/src/machine/load.ts';
+import type { Machine } from '../../../server/src/machine/machine.ts';
+
+/** A machine from facts that must all be sound. */
+export function machineOf(facts: object): Machine {
+  const { machine, problems } = readMachine(JSON.stringify(facts));
+  if (!machine || problems.length > 0) throw new Error(JSON.stringify(problems));
+  return machine;
+}
+
+const HEAT = { nozzle: { max: 285, minExtrude: 175 }, bed: { max: 110 }, chamber: { max: 60 } };
+
+/** Invented machines of every shape, with and without limits. */
+export const MACHINES: readonly (Machine | null)[] = [
+  null,
+  machineOf({
+    name: 'Bittern 210',
+    bed: { shape: 'rectangle', left: 0, right: 210, front: 0, back: 220 },
+    reach: { shape: 'rectangle', left: -12, right: 225, front: -4, back: 228, bottom: 0, top: 240 },
+    keepOut: [{ name: 'rear clip', left: 90, right: 120, front: 205, back: 228, bottom: 0, top: 6 }],
+    home: { x: -12, y: -4, z: 0 },
+    nozzle: { diameter: 0.4 },
+    heat: HEAT,
+    speed: { x: 200, y: 180, z: 12, e: 60 },
+    acceleration: 1500,
+  }),
+  machineOf({
+    name: 'Lapwing round',
+    bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 95 },
+    reach: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 105, bottom: 0, top: 300 },
+    home: { x: 0, y: 0, z: 300 },
+    heat: HEAT,
+    speed: { e: 25 },
+    controller: { commandsPerLine: 'many', dwell: 's', distanceGovernsE: true, fanFull: 1 },
+  }),
+  machineOf({
+    name: 'Snipe corner',
+    bed: {
+      shape: 'polygon',
+      points: [
+        [0, 0],
+        [200, 0],
+        [200, 90],
+        [90, 90],
+        [90, 200],
+        [0, 200],
+      ],
+    },
+    keepOut: [
+      { name: 'brush', left: 100, right: 140, front: 95, back: 130, bottom: 0, top: 30 },
+      { name: 'camera arm', left: -5, right: 5, front: 150, back: 200, bottom: 60, top: 90 },
+    ],
+    home: { x: 0, y: 0, z: 5 },
+    heat: HEAT,
+    tools: 3,
+    acceleration: 800,
+    commands: [
+      {
+        name: 'WIPE_NOZZLE',
+        meaning: 'Wipes the nozzle on the brush.',
+        words: [],
+        effects: [{ do: 'move-to', x: 20, y: 180, z: 8 }],
+      },
+      { name: 'PUSH_OUT', meaning: 'Pushes filament out.', words: [], effects: [{ do: 'extrude', length: 12 }] },
+    ],
+  }),
+  machineOf({ name: 'Dunlin bare', bed: { shape: 'rectangle', left: -100, right: 100, front: -80, back: 80 } }),
+];

@@ -1,0 +1,70 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { readMachine } from '../../../server/src/machine/load.ts';
+import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { analyze } from '../../../server/src/service/analyze.ts';
+import { roleOfName } from '../../../server/src/syntax/role.ts';
+
+const demo = new URL('../../../demo/', import.meta.url);
+const read = (path: string): string => readFileSync(new URL(path, demo), 'utf8');
+const folders = readdirSync(demo, { withFileTypes: true })
+  .filter((entry) => entry.isDirectory())
+  .map((entry) => entry.name);
+
+function machineOf(folder: string) {
+  const { machine, problems } = readMachine(read(`${folder}/${folder}.machine.json`));
+  if (!machine) throw new Error(`no machine in ${folder}`);
+  return { machine, problems };
+}
+const findings = (path: string, folder: string, change = (text: string) => text, { machine } = machineOf(folder)) => {
+  return analyze(change(read(path)), roleOfName(path), machine, vocabularyFor(machine)).findings;
+};
+const rules = (path: string, folder: string, change?: (text: string) => string): string[] =>
+  findings(path, folder, change).map((finding) => finding.rule);
+
+describe('the demo workshop', () => {
+  it('has three machines: a corner origin, a round bed, a keep-out', () => {
+    expect(folders).toEqual(['heron-235', 'lantern-180', 'poplar-160']);
+    expect(machineOf('heron-235').machine.bed).toMatchObject({ shape: 'rectangle', left: 0, front: 0 });
+    expect(machineOf('lantern-180').machine.bed).toMatchObject({ shape: 'circle', centre: { x: 0, y: 0 } });
+    expect(machineOf('poplar-160').machine.keepOut).toHaveLength(1);
+  });
+
+  it.each(folders)('%s: the machine file has no problem and lists a start and an end that are there', (folder) => {
+    const { machine, problems } = machineOf(folder);
+    expect(problems).toEqual([]);
+    expect([...machine.sequences.keys()]).toEqual(['start', 'end']);
+    for (const file of [...machine.sequences.values()].flat())
+      expect(read(`${folder}/${file}`).length).toBeGreaterThan(100);
+  });
+
+  it.each(folders)('%s: its own sequences are right for it', (folder) => {
+    for (const role of ['start', 'end']) expect(findings(`${folder}/${folder}.${role}.gcode`, folder)).toEqual([]);
+  });
+
+  it('the start carried over from a bigger machine shows the usual mistakes', () => {
+    expect([...new Set(rules('heron-235/carried-over.start.gcode', 'heron-235'))].sort()).toEqual([
+      'bad-number',
+      'beyond-reach',
+      'modes-left',
+      'not-awaited',
+      'off-bed',
+      'too-hot',
+      'unknown-placeholder',
+    ]);
+  });
+
+  it('what demo/README.md suggests to try shows what it says', () => {
+    const off = rules('lantern-180/lantern-180.start.gcode', 'lantern-180', (text) => `${text}G1 X66 Y64 E5\n`);
+    expect(off).toEqual(['off-bed']);
+    const post = rules('poplar-160/poplar-160.end.gcode', 'poplar-160', (text) =>
+      text.replace(/^G1 X.*$/m, 'G1 X160 Y170 F6000'),
+    );
+    expect(post).toContain('in-keep-out');
+    expect(rules('heron-235/heron-235.start.gcode', 'lantern-180')).toContain('off-bed');
+    const { machine } = machineOf('heron-235');
+    const narrow = { machine: { ...machine, bed: { ...machine.bed, front: 30 } as typeof machine.bed }, problems: [] };
+    const found = findings('heron-235/heron-235.start.gcode', 'heron-235', undefined, narrow);
+    expect(found.map((finding) => finding.rule)).toEqual(['off-bed']);
+  });
+});
