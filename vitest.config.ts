@@ -1,6 +1,14 @@
 import { defineConfig } from 'vitest/config';
 
-// Two projects: "engine" needs Node only; "editor" drives a real VS Code in a real browser (see test/editor/).
+const inAnEditor = {
+  globalSetup: 'test/editor/setup.ts',
+  testTimeout: 120_000,
+  hookTimeout: 120_000,
+  // One editor at a time: each waits for what its page shows, and a busy machine makes that slow.
+  fileParallelism: false,
+};
+
+// Two projects of tests: "engine" needs Node only; "editor" drives a real VS Code in a real browser (see test/editor/).
 export default defineConfig({
   test: {
     projects: [
@@ -10,18 +18,9 @@ export default defineConfig({
           include: ['test/{unit,fixtures,reference,protocol}/**/*.test.ts'],
         },
       },
-      {
-        test: {
-          name: 'editor',
-          include: ['test/editor/**/*.test.ts'],
-          globalSetup: 'test/editor/setup.ts',
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
-          // One editor at a time: two cores, and waits that mean something.
-          fileParallelism: false,
-          sequence: { concurrent: false },
-        },
-      },
+      { test: { ...inAnEditor, name: 'editor', include: ['test/editor/**/*.test.ts'] } },
+      // `npm run screenshot`: no test, but it needs all that the editor tests need.
+      { test: { ...inAnEditor, name: 'screenshot', include: ['test/editor/screenshot.ts'] } },
     ],
   },
 });

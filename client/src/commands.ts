@@ -42,12 +42,12 @@ interface MachineRow extends vscode.QuickPickItem {
 
 function chooseMachine(client: BaseLanguageClient, picks: Picks): Chosen {
   return async (uri, status) => {
-    const rows: MachineRow[] = status.known.map((machine) => ({
+    const isCurrent = ({ uri: machine }: MachineItem): boolean => machine === status.current?.uri;
+    const known = [...status.known.filter(isCurrent), ...status.known.filter((machine) => !isCurrent(machine))];
+    const rows: MachineRow[] = known.map((machine) => ({
       label: machine.name,
-      description: machine.bed,
-      detail: [machine.uri === status.current?.uri ? `Current. ${status.reason}` : '', place(machine)]
-        .filter(Boolean)
-        .join(' '),
+      description: [machine.bed, isCurrent(machine) ? 'current' : ''].filter(Boolean).join(' · '),
+      detail: place(machine),
       machine: machine.uri,
     }));
     rows.push({ label: '', kind: vscode.QuickPickItemKind.Separator });

@@ -3,14 +3,11 @@ import { basename, dirname, relative, resolve } from 'node:path';
 import { version } from '../../package.json';
 import { run } from './cli/main.ts';
 
-// The command line in Node.
-
+/** Why a file could not be read, for people; any other reason is told as the system words it. */
 const REASONS: Record<string, string> = {
   ENOENT: 'there is no such file',
-  ENOTDIR: 'there is no such file',
   EISDIR: 'it is a folder',
   EACCES: 'you may not read it',
-  EPERM: 'you may not read it',
 };
 
 // A reader that has seen enough (`| head`) is no failure.
@@ -42,7 +39,12 @@ run(process.argv.slice(2), {
   shorten: (path) => relative(process.cwd(), path) || path,
   write: (text) => void process.stdout.write(text),
   writeError: (text) => void process.stderr.write(text),
-}).then((code) => {
-  // Not exit(): what is still on its way to a pipe would be lost.
-  process.exitCode = code;
-});
+}).then(
+  (code) => {
+    process.exitCode = code; // not exit(): what is still on its way to a pipe would be lost
+  },
+  (error: unknown) => {
+    process.stderr.write(`bookend: failed, which it never should; please report this: ${String(error)}\n`);
+    process.exitCode = 2;
+  },
+);

@@ -19,36 +19,47 @@ export interface Host {
 
 const demo = fileURLToPath(new URL('../../demo', import.meta.url));
 
+/** Size of the browser's window in its own pixels, and how many pixels of a picture one of them takes. */
+export interface Window {
+  width: number;
+  height: number;
+  scale: number;
+}
+
+const usual: Window = { width: 1280, height: 800, scale: 1 };
+
 /** Installs the .vsix in a VS Code server and opens the folder in it; the extension runs in a Node host. */
-export async function launchNodeHost(): Promise<Host> {
-  return launch(async (base, folder) => {
+export async function launchNodeHost(window = usual): Promise<Host> {
+  const start: Start = async (base, folder) => {
     const places = await install(base);
     const editor = await startEditor(places);
     return { address: `${editor.url}?folder=${encodeURIComponent(asUrlPath(folder))}`, end: editor.end };
-  });
+  };
+  return launch(start, window);
 }
 
 /** Runs the same .vsix in the browser build of VS Code: no Node, the folder in memory, the server in a worker. */
 export async function launchWebHost(): Promise<Host> {
-  return launch(async (base, folder) => {
+  const start: Start = async (base, folder) => {
     // The editor server unpacks the .vsix for us, as it does for a person.
     const { extensions } = await install(base);
     const unpacked = readdirSync(extensions).find((name) => name.startsWith('bookend.bookend-'));
     if (!unpacked) throw new Error(`The editor unpacked no Bookend into ${extensions}.`);
     return startWebHost({ webHost: inject('webHost'), extension: join(extensions, unpacked), folder });
-  });
+  };
+  return launch(start, usual);
 }
 
 type Start = (base: string, folder: string) => Promise<{ address: string; end(): Promise<void> }>;
 
-async function launch(start: Start): Promise<Host> {
+async function launch(start: Start, { width, height, scale }: Window): Promise<Host> {
   // Resolved, since macOS reaches its temporary folder over a link and the editor would name the other path.
   const base = realpathSync(mkdtempSync(join(tmpdir(), 'bookend-editor-')));
   const folder = join(base, 'demo');
   cpSync(demo, folder, { recursive: true });
   const server = await start(base, folder);
   const browser = await openBrowser();
-  const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+  const page = await browser.newPage({ viewport: { width, height }, deviceScaleFactor: scale });
   await page.goto(server.address);
   const close = async () => {
     await browser.close();

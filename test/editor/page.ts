@@ -23,18 +23,19 @@ export async function answerTrust(page: Page, answer: 'trust' | 'restricted'): P
 
 /** Opens a file by its path in the folder, through the rows of the explorer, and waits for its text. */
 export async function openFile(page: Page, path: string): Promise<void> {
-  const names = path.split('/');
   const rows = page.locator('.explorer-folders-view .monaco-list-row');
-  for (const [depth, name] of names.entries()) {
-    const row = rows.filter({ has: page.getByText(name, { exact: true }) }).first();
+  const names = path.split('/');
+  const name = names.pop() ?? path;
+  const rowOf = (text: string) => rows.filter({ has: page.getByText(text, { exact: true }) }).first();
+  for (const folder of names) {
+    const row = rowOf(folder);
     await row.waitFor();
-    const isFile = depth === names.length - 1;
-    if (isFile) await row.dblclick();
-    else if ((await row.getAttribute('aria-expanded')) !== 'true') await row.click();
+    if ((await row.getAttribute('aria-expanded')) !== 'true') await row.click();
   }
-  const name = names.at(-1) ?? path;
-  await page.locator(`.tab.active[data-resource-name="${name}"]`).waitFor();
-  await page.locator('.editor-instance .view-line').first().waitFor();
+  await rowOf(name).click();
+  // A click on a row leaves the keyboard with the explorer; one on the tab gives it to the text.
+  await page.locator(`.tab.active[data-resource-name="${name}"]`).click();
+  await page.locator('.editor-instance .monaco-editor.focused .view-line').first().waitFor();
 }
 
 /** Runs a command of the palette by its title. */
@@ -78,15 +79,25 @@ export async function hoverOver(page: Page, line: string, text: string, expected
   return (await shown.textContent()) ?? '';
 }
 
-/** Selects with the mouse a piece of text in a line on screen: the one that follows `after`, if that is given. */
+/**
+ * Selects with the mouse a piece of text in a line on screen: the one that follows `after`, if that is given. Tries
+ * again while the status bar does not say that it is selected, since an editor that is still being laid out moves
+ * under the mouse.
+ */
 export async function select(page: Page, line: string, text: string, after = ''): Promise<void> {
-  const whole = await place(page, line, after + text);
-  const { left } = after === '' ? whole : { left: (await place(page, line, after)).right };
-  await page.mouse.click(left, whole.y);
-  await page.keyboard.down('Shift');
-  await page.mouse.click(whole.right, whole.y);
-  await page.keyboard.up('Shift');
-  await statusItem(page, `(${text.length} selected)`).waitFor();
+  for (let tries = 1; ; tries++) {
+    const whole = await place(page, line, after + text);
+    const left = after === '' ? whole.left : (await place(page, line, after)).right;
+    await page.mouse.click(left, whole.y);
+    await page.keyboard.down('Shift');
+    await page.mouse.click(whole.right, whole.y);
+    await page.keyboard.up('Shift');
+    try {
+      return await statusItem(page, `(${text.length} selected)`).waitFor({ timeout: 2000 });
+    } catch (error) {
+      if (tries === 5) throw error;
+    }
+  }
 }
 
 /** Puts the cursor at the very end of the text and begins a new line there. */

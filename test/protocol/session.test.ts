@@ -1,5 +1,7 @@
+import fc from 'fast-check';
 import { afterEach, describe, expect, test } from 'vitest';
 import type { CompletionItem, DocumentSymbol, Hover, SymbolInformation } from 'vscode-languageserver';
+import { TextDocument } from 'vscode-languageserver-textdocument';
 import { engine } from '../../server/src/lsp/engine.ts';
 import { CHOOSE_MACHINE, CHOOSE_ROLE, MACHINES, type Status } from '../../server/src/lsp/messages.ts';
 import { type Client, type Options, startClient } from './client.ts';
@@ -106,6 +108,49 @@ describe('push', () => {
     const opened = await until(other, () => true);
     expect(edited.diagnostics.length).toBeGreaterThan(0);
     expect(edited.diagnostics).toEqual(opened.diagnostics);
+  });
+
+  test('after any edits the findings are those of the text opened afresh', async () => {
+    const { open, edit, until } = await start();
+    const pieces = [
+      'G1 X300',
+      '\n',
+      '\r\n',
+      '\r',
+      '{{',
+      '}}',
+      ' heat.bed.first ',
+      '1,5',
+      '; \u{1f525}',
+      ' E5',
+      '#tools',
+      '/',
+      '"',
+    ];
+    await fc.assert(
+      fc.asyncProperty(
+        fc.array(fc.tuple(fc.nat(), fc.nat(12), fc.constantFrom(...pieces, '')), { minLength: 1, maxLength: 25 }),
+        fc.uuid(),
+        async (edits, name) => {
+          const uri = `${HOME}/${name}.start.gcode`;
+          open(uri, moveTo(10));
+          // The client's own idea of the text, as an editor keeps it.
+          const text = TextDocument.create(uri, 'bookend', 1, moveTo(10));
+          for (const [i, [from, length, piece]] of edits.entries()) {
+            const at = from % (text.getText().length + 1);
+            const range = { start: text.positionAt(at), end: text.positionAt(at + length) };
+            TextDocument.update(text, [{ range, text: piece }], i + 2);
+            edit(uri, i + 2, range, piece);
+          }
+          const edited = await until(uri, ({ version }) => version === edits.length + 1);
+          const fresh = `${HOME}/fresh-${name}.start.gcode`;
+          open(fresh, text.getText());
+          const opened = await until(fresh, () => true);
+          expect(edited.diagnostics).toEqual(opened.diagnostics);
+        },
+      ),
+      { numRuns: 60, seed: 2 },
+    );
   });
 
   test('closing clears, and a result that comes later is dropped', async () => {
@@ -244,6 +289,20 @@ describe('settings', () => {
     const status = await connection.sendRequest<Status>(MACHINES, { uri: START });
     expect(status.state).toBe('too large');
     expect(status.reason).toContain('largestFile');
+  });
+
+  test('the client is told when a text grows past the limit', async () => {
+    const { open, edit, pull, counts, untilTrue } = await start({
+      pull: true,
+      settings: () => ({ largestFile: 0.0001 }),
+      options: { status: true },
+    });
+    open(START, moveTo(300));
+    expect(await pull(START)).not.toEqual([]);
+    const before = counts.changed;
+    edit(START, 2, null, moveTo(300).repeat(10));
+    expect(await pull(START)).toEqual([]);
+    await untilTrue(() => counts.changed > before);
   });
 
   test('the default machine counts where nothing else decides', async () => {
@@ -396,7 +455,7 @@ describe('where documents come from', () => {
     const { open, pull, log } = await start({ pull: true, folders: ['memory:/shop'] });
     open('memory:/shop/warm.start.gcode', 'G1 X1e3\n');
     expect(codes(await pull('memory:/shop/warm.start.gcode'))).toContain('bad-number');
-    expect(log).toEqual([]);
+    expect(log.filter((line) => line.includes('failed'))).toEqual([]);
   });
 
   test('a single file without a workspace finds the machine beside it', async () => {

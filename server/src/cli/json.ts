@@ -5,7 +5,7 @@ import type { Trace } from '../simulate/trace.ts';
 import type { LineIndex } from '../text/lines.ts';
 import type { FileReport } from './report.ts';
 
-/** The reports as one JSON object, as docs describe it: `version` grows when the shape changes. */
+/** The reports as one JSON object. Programs read it: `version` grows when its shape changes. */
 export function toJson(reports: readonly FileReport[]): string {
   return `${JSON.stringify({ version: 1, files: reports.map(fileToJson) }, null, 2)}\n`;
 }

@@ -35,4 +35,4 @@ export function makeSchedule(timers: Timers): Schedule {
 }
 
 /** How long to wait for further edits before a text is checked, ms: nothing for a sequence, a little for a long program. */
-export const pauseFor = (textLength: number): number => Math.min(50, Math.floor(textLength / 25_000));
+export const pauseFor = (textLength: number): number => Math.min(50, Math.floor(textLength / 100_000));

@@ -1,16 +1,6 @@
-import {
-  type Connection,
-  DiagnosticRefreshRequest,
-  DidChangeConfigurationNotification,
-  DidChangeWatchedFilesNotification,
-  FileChangeType,
-  type InitializeParams,
-  type InitializeResult,
-  TextDocumentSyncKind,
-  WatchKind,
-} from 'vscode-languageserver';
+import { type Connection, DiagnosticRefreshRequest, FileChangeType } from 'vscode-languageserver';
 import { isMachineName } from '../service/machineSearch.ts';
-import { type ClientAbilities, readAbilities } from './abilities.ts';
+import { readAbilities } from './abilities.ts';
 import { type Chooser, makeChooser } from './choice.ts';
 import { followDocuments, isMachineDocument } from './documents.ts';
 import { engine as bookend, type Engine } from './engine.ts';
@@ -18,13 +8,14 @@ import { type Context, FEATURES } from './features.ts';
 import { clientFiles, eitherFiles, type Files } from './files.ts';
 import { makeGuard } from './guard.ts';
 import { readInitOptions } from './initOptions.ts';
+import { describeServer, registerForChanges, rootsOf } from './introduce.ts';
 import { type MachineStore, makeMachineStore } from './machines.ts';
 import { CHANGED, CHOOSE_MACHINE, CHOOSE_ROLE, type ChooseMachineParams, type ChooseRoleParams } from './messages.ts';
 import { makePublisher, NO_PUBLISHER, type Publisher } from './publish.ts';
 import { makeSchedule, type Timers } from './schedule.ts';
 import { makeSession } from './session.ts';
 import { isRecord, makeSettings, type SettingsStore } from './settings.ts';
-import { isInside, nameOf } from './uri.ts';
+import { isInside, nameOf, shown } from './uri.ts';
 
 /** Everything that the session takes from the world. */
 export interface Runtime {
@@ -108,7 +99,10 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     const chooser = makeChooser(machines, documents, roots, options.picks);
     const ask = (scopeUri: string) => connection.workspace.getConfiguration({ scopeUri, section: 'bookend' });
     const settings = makeSettings(abilities.configuration ? ask : null, options.bookend);
-    const session = makeSession({ engine, documents, settings, chooser, roles: options.roles });
+    const session = makeSession({
+      ...{ engine, documents, settings, chooser, roles: options.roles },
+      sizeChanged: (uri) => tellStatus({ uri }),
+    });
     const publisher = abilities.pull ? NO_PUBLISHER : makePublisher(connection, session, schedule, guard);
     live = { abilities, session, publisher, machines, chooser, settings, roots, wantsStatus: options.status };
     return describeServer(abilities);
@@ -128,6 +122,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
         );
       }
       await registerForChanges(connection, abilities);
+      connection.console.info(`Ready. Workspace folders: ${[...roots].map(shown).join(', ') || 'none'}.`);
     }),
   );
 
@@ -182,37 +177,4 @@ function isWatched(live: Live | null, uri: string): boolean {
 /** Lets a message go. It fails only where the client is gone or knows no such request, and then nobody misses it. */
 function send(sent: Promise<unknown>): void {
   sent.catch(() => {});
-}
-
-function rootsOf({ workspaceFolders, rootUri }: InitializeParams): string[] {
-  if (workspaceFolders) return workspaceFolders.map(({ uri }) => uri);
-  return rootUri ? [rootUri] : [];
-}
-
-function describeServer(abilities: ClientAbilities): InitializeResult {
-  return {
-    capabilities: {
-      positionEncoding: 'utf-16',
-      textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
-      ...(abilities.pull ? { diagnosticProvider: { interFileDependencies: true, workspaceDiagnostics: false } } : {}),
-      hoverProvider: true,
-      completionProvider: { triggerCharacters: [' ', '{', '.'] },
-      documentSymbolProvider: true,
-      ...(abilities.folders ? { workspace: { workspaceFolders: { supported: true, changeNotifications: true } } } : {}),
-    },
-    serverInfo: { name: 'Bookend' },
-  };
-}
-
-async function registerForChanges(connection: Connection, abilities: ClientAbilities): Promise<void> {
-  if (abilities.registerSettings) {
-    await connection.client.register(DidChangeConfigurationNotification.type, { section: 'bookend' });
-  }
-  if (abilities.registerFiles) {
-    const watchers = [
-      { globPattern: '**/*.machine.json' },
-      { globPattern: '**/*.{gcode,gco,g}', kind: WatchKind.Delete },
-    ];
-    await connection.client.register(DidChangeWatchedFilesNotification.type, { watchers });
-  }
 }

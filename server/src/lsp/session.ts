@@ -37,10 +37,12 @@ export interface SessionParts {
   readonly settings: SettingsStore;
   readonly chooser: Chooser;
   readonly roles: Readonly<Record<string, Role>>;
+  /** A text has grown past the size limit, or is below it again. */
+  readonly sizeChanged: (uri: string) => void;
 }
 
 /** Checks documents and remembers the results by version, machine, role and settings. */
-export function makeSession({ engine, documents, settings, chooser, roles }: SessionParts): Session {
+export function makeSession({ engine, documents, settings, chooser, roles, sizeChanged }: SessionParts): Session {
   const results = new Map<string, Checked>();
   const chosenRoles = new Map(Object.entries(roles).map(([uri, role]) => [canonical(uri), role]));
   const noMachine = engine.vocabularyFor(null);
@@ -72,6 +74,7 @@ export function makeSession({ engine, documents, settings, chooser, roles }: Ses
       checked = { ...base, analysis, findings: missing ? [missing, ...analysis.findings] : analysis.findings };
     }
     results.set(uri, checked);
+    if (before && (before.analysis === null) !== (checked.analysis === null)) sizeChanged(uri);
     return checked;
   };
 

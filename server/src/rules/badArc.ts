@@ -20,7 +20,11 @@ export const badArc: Rule = {
       return;
     }
     for (const step of view.trace.steps) {
-      if (step.move?.arcFault) report({ span: step.command.node.span, step, message: step.move.arcFault });
+      const { move } = step;
+      if (move?.arcFault) report({ span: step.command.node.span, step, message: move.arcFault });
+      // Words that depend on the job: exact jobs tell.
+      else if (move?.kind === 'arc' && !move.arc)
+        report({ span: step.command.node.span, step, certain: false, message: 'The words may give no arc.' });
     }
     for (const { node, record, line } of view.commands) {
       if (!record?.effects.some((e) => e.do === 'arc')) continue;

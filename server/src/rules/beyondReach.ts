@@ -3,9 +3,9 @@ import type { Area, Machine } from '../machine/machine.ts';
 import { isExact } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
-import { areaExcess } from './place.ts';
+import { areaExcess, type Excess } from './place.ts';
 import type { Report, Rule } from './rule.ts';
-import { num, onMachine, range, wordSpan } from './say.ts';
+import { firstSpan, num, onMachine, onTheMachine, range, wordSpan } from './say.ts';
 
 /** A move past where the nozzle can go. */
 export const beyondReach: Rule = {
@@ -52,24 +52,25 @@ function beyondArea(step: Step, move: Move, area: Area, machine: Machine): Repor
     ];
   }
   if (!move.moves.x && !move.moves.y && move.kind !== 'arc') return [];
-  const excess = areaExcess(area, move);
-  if (!excess || excess.most <= TOLERANCE || onlyBegins(area, move)) return [];
+  const excess = pathExcess(area, move);
+  if (!excess || excess.most <= TOLERANCE) return [];
   return [
     {
-      span: wordSpan(step, move.moves.x ? 'X' : 'Y'),
+      span: firstSpan(step, ['X', 'Y']),
       step,
       certain: excess.least > TOLERANCE,
-      message: `${excess.where} is ${num(excess.most)} mm past the ${limit}’s ${excess.edge}${onMachine(machine)}. Keep the move within the ${limit}.`,
+      message: `${excess.where}${onTheMachine(step, ['x', 'y'])} is ${num(excess.most)} mm past the ${limit}’s ${excess.edge}${onMachine(machine)}. ${correct(step, `Keep the move within the ${limit}.`)}`,
     },
   ];
 }
 
-/** Whether a straight move comes in from outside: the move that went out has told already. */
-function onlyBegins(area: Area, { kind, from, to }: Move): boolean {
-  if (kind !== 'line' || !isExact(from.x) || !isExact(from.y) || !isExact(to.x) || !isExact(to.y)) return false;
-  return (
-    placeOutside(area, from.x.lo, from.y.lo).over > TOLERANCE && placeOutside(area, to.x.lo, to.y.lo).over <= TOLERANCE
-  );
+/** Of a straight move that begins outside only the end counts: the move that went out has told already. */
+function pathExcess(area: Area, move: Move): Excess | null {
+  const { kind, from, to } = move;
+  if (kind === 'line' && isExact(from.x) && isExact(from.y) && isExact(to.x) && isExact(to.y)) {
+    if (placeOutside(area, from.x.lo, from.y.lo).over > TOLERANCE) return areaExcess(area, { ...move, from: to });
+  }
+  return areaExcess(area, move);
 }
 
 /** Rounding in a text's own decimals is no collision. */
@@ -93,7 +94,9 @@ interface End {
 }
 
 function beyondAxis(step: Step, move: Move, axis: 'x' | 'y' | 'z', low: End, high: End, machine: Machine): Report[] {
-  const place = move.extent[axis];
+  // A straight move is judged by its end: where it begins the move before it has told already.
+  const to = move.to[axis];
+  const place = move.kind === 'line' ? to : move.extent[axis];
   // An arc bulges along axes that it has no word for.
   const moved = move.moves[axis] || (move.kind === 'arc' && axis !== 'z');
   if (!place || !moved) return [];
@@ -104,26 +107,25 @@ function beyondAxis(step: Step, move: Move, axis: 'x' | 'y' | 'z', low: End, hig
     const past = end === low ? end.at - place.lo : place.hi - end.at;
     if (past <= TOLERANCE) continue;
     const extreme = end === low ? place.lo : place.hi;
-    const to = move.to[axis];
     const ends = to !== null && (end === low ? to.lo <= extreme : to.hi >= extreme);
-    // Where the move only begins outside, the move before it has told already.
-    const from = move.from[axis];
-    const wasOut = from !== null && (end === low ? from.lo <= extreme : from.hi >= extreme);
-    if (!ends && wasOut && move.kind === 'line') continue;
-    const certainPast = to === null ? 0 : move.arc ? past : end === low ? end.at - to.hi : to.lo - end.at;
-    const what = ends
-      ? `${letter} ${to ? range(to) : num(extreme)}`
-      : `${letter} ${num(extreme)}, which the arc touches on its way,`;
+    const least = to === null ? 0 : end === low ? end.at - to.hi : to.lo - end.at;
+    const where = `${letter} ${ends ? range(to) : num(extreme)}${onTheMachine(step, [axis])}`;
     found.push({
       span: wordSpan(step, letter),
       about: end === low ? 'low' : 'high',
       step,
-      certain: certainPast > TOLERANCE,
-      message: `${what} is ${num(past)} mm past ${end.name} (${num(end.at)})${onMachine(machine)}. ${advice(axis, end.at, end === high)}`,
+      certain: (move.arc ? past : least) > TOLERANCE,
+      message: `${where}${ends ? '' : ', which the arc touches on its way,'} is ${num(past)} mm past ${end.name} (${num(end.at)})${onMachine(machine)}. ${correct(step, advice(axis, end.at, end === high))}`,
     });
   }
   return found;
 }
+
+/** What to do: a command of the machine's own goes where its file says. */
+const correct = (step: Step, otherwise: string): string =>
+  step.command.node.named
+    ? `That is where the machine file says that ${step.command.code} goes: correct it or the reach there.`
+    : otherwise;
 
 const advice = (axis: 'x' | 'y' | 'z', limit: number, high: boolean): string =>
   axis === 'z' && !high

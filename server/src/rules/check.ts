@@ -112,8 +112,15 @@ function confirm(
   }
 }
 
+/** Whether a job has a value for this name when a sequence of this role runs. */
+function hasValue({ vocabulary, role }: View, name: string): boolean {
+  const roles = vocabulary.names.get(name)?.roles;
+  return !roles || roles.includes(role);
+}
+
 function namesUsed(view: View): string[] {
-  const names = new Set<string>(view.role === 'start' || view.role === 'program' ? [] : BEGINNING);
+  const begins = view.role !== 'start' && view.role !== 'program';
+  const names = new Set<string>(begins ? BEGINNING.filter((name) => hasValue(view, name)) : []);
   for (const { expr } of view.expressions.values()) if (expr) for (const { name } of namesIn(expr)) names.add(name);
   return [...names];
 }

@@ -29,7 +29,7 @@ export const coldExtrusion: Rule = {
       report({
         span: wordSpan(step, 'E'),
         step,
-        certain: heater.now.hi < min,
+        certain: heater.now.hi < min && surelyMovesFilament(step),
         message: `The nozzle ${state}, and filament needs at least ${num(min)} °C${where}. Heat it and wait (M109 S…) before this line.`,
       });
     }
@@ -40,11 +40,16 @@ export const coldExtrusion: Rule = {
     if (!last || !heater?.target || heater.target.lo >= min || heater.awaited === false) return;
     report({
       span: last.node.span,
-      certain: heater.target.hi < min,
+      certain: heater.target.hi < min && heater.awaited !== null,
       message: `The start sequence ends with the nozzle ${heater.target.hi <= 0 ? 'not heated' : `set to ${range(heater.target)} °C`}, and the job extrudes at once; it needs at least ${num(min)} °C${where}. Heat it and wait: M109 S{{ heat.nozzle.first }}.`,
     });
   },
 };
+
+/** Whether it does so in every job. */
+export function surelyMovesFilament({ move }: Step): boolean {
+  return !!move?.e && (move.e.lo > 0 || move.e.hi < 0);
+}
 
 /** Whether this step moves filament either way; what is not known counts, since the word is there. */
 export function movesFilament(step: Step): boolean {

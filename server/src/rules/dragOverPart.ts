@@ -2,7 +2,7 @@ import { isExact } from '../placeholders/bounds.ts';
 import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
 import type { Rule } from './rule.ts';
-import { num, wordSpan } from './say.ts';
+import { firstSpan, num } from './say.ts';
 
 /** How long a wipe may be, mm. Common practice, no source. */
 const WIPE = 10;
@@ -20,6 +20,8 @@ export const dragOverPart: Rule = {
     const top = view.trace.start.at.z;
     if (!top) return;
     let pulledBack = false;
+    // In some jobs an earlier lift has already ended it.
+    let perhapsLifted = false;
     for (const step of view.trace.steps) {
       const { move } = step;
       if (step.command.record?.effects.some((e) => e.do === 'retract')) pulledBack = true;
@@ -32,12 +34,13 @@ export const dragOverPart: Rule = {
       // The very height that the sequence began with is the part's top in every job.
       const untouched = step.before.at.z === top;
       if (!untouched && z.lo > top.hi) return;
-      const certain = lifts === 'no' && (untouched || z.hi <= top.lo);
+      if (!untouched && z.hi > top.lo) perhapsLifted = true;
+      const certain = lifts === 'no' && !perhapsLifted && (untouched || z.hi <= top.lo);
       const highest = view.machine?.reach?.top ?? null;
       const noRoom = highest !== null && z.lo >= highest;
       const wipes = pulledBack && isShort(move);
       report({
-        span: wordSpan(step, move.moves.x ? 'X' : 'Y'),
+        span: firstSpan(step, ['X', 'Y']),
         step,
         certain,
         ...(noRoom ? { severity: 'hint' } : wipes ? { severity: 'info' } : {}),
@@ -57,7 +60,7 @@ function rise(before: State, after: State): 'yes' | 'no' | 'perhaps' {
   const [from, to] = [machinePosition(before).z, machinePosition(after).z];
   if (from === to) return 'no';
   if (!from || !to) return 'perhaps';
-  if (to.hi <= from.lo || (to.lo === from.lo && to.hi === from.hi)) return 'no';
+  if (to.hi <= from.lo) return 'no';
   return to.lo > from.hi || (isExact(from) && isExact(to) && to.lo > from.lo) ? 'yes' : 'perhaps';
 }
 

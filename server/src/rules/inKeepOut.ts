@@ -3,7 +3,7 @@ import type { KeepOut } from '../machine/machine.ts';
 import { exact, isExact } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Rule } from './rule.ts';
-import { num, onMachine, wordSpan } from './say.ts';
+import { firstSpan, num, onMachine } from './say.ts';
 
 /** A path through a volume that the nozzle must not enter. */
 export const inKeepOut: Rule = {
@@ -22,9 +22,8 @@ export const inKeepOut: Rule = {
       for (const box of machine.keepOut) {
         const met = meets(move, box);
         if (met === 'never') continue;
-        const { x, y } = move.moves;
         report({
-          span: x || y || move.moves.z ? wordSpan(step, x ? 'X' : y ? 'Y' : 'Z') : step.command.node.codeSpan,
+          span: firstSpan(step, ['X', 'Y', 'Z']),
           about: box.name,
           step,
           certain: met !== 'perhaps',

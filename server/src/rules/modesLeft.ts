@@ -1,6 +1,6 @@
 import type { Effect } from '../machine/effect.ts';
 import type { Step } from '../simulate/trace.ts';
-import type { Rule } from './rule.ts';
+import type { Report, Rule } from './rule.ts';
 
 /** A start that hands over in relative or inch mode, or without ever having stated its modes. */
 export const modesLeft: Rule = {
@@ -14,40 +14,22 @@ export const modesLeft: Rule = {
     if (view.role !== 'start' || view.commands.length === 0) return;
     const { end, steps } = view.trace;
     const first = view.commands[0]?.node.codeSpan ?? { start: 0, end: 0 };
-    const distance = last(steps, 'distance');
-    if (end.relative === true) {
-      report({
-        span: distance?.command.node.codeSpan ?? first,
-        about: 'distance',
-        message: RELATIVE,
-      });
-    } else if (end.relative === null && !distance) {
+    const relative = stepsThat(steps, (e) => e.do === 'distance' && e.relative);
+    if (end.relative !== false) handsOver(relative, end.relative === true, 'distance', RELATIVE, report);
+    if (end.relative === null && stepsThat(steps, (e) => e.do === 'distance').length === 0) {
       report({
         span: first,
         severity: 'info',
         message:
           'The start sequence never states its distance mode, so positions depend on what ran before. Add G90 at the top.',
       });
-    } else if (end.relative === null) {
-      report({
-        span: distance?.command.node.codeSpan ?? first,
-        about: 'distance',
-        certain: false,
-        message: RELATIVE,
-      });
     }
-    const units = last(steps, 'units');
-    if (end.inches === true) {
-      report({
-        span: units?.command.node.codeSpan ?? first,
-        about: 'units',
-        message: INCHES,
-      });
-    } else if (end.inches === null && units) {
-      report({ span: units.command.node.codeSpan, about: 'units', certain: false, message: INCHES });
-    } else if (end.inches === null) {
+    const inches = stepsThat(steps, (e) => e.do === 'units' && e.inches);
+    if (end.inches !== false) handsOver(inches, end.inches === true, 'units', INCHES, report);
+    if (end.inches === null && stepsThat(steps, (e) => e.do === 'units').length === 0) {
       report({
         span: first,
+        about: 'units',
         severity: 'hint',
         message:
           'The start sequence never states its units. Add G21 (mm) at the top, in case something before it set inches.',
@@ -56,15 +38,22 @@ export const modesLeft: Rule = {
   },
 };
 
+/** Tells the step that set the mode for good; where only some jobs hand over in it, each one that may be that step. */
+function handsOver(
+  setters: readonly Step[],
+  certain: boolean,
+  about: string,
+  message: string,
+  report: (finding: Report) => void,
+): void {
+  for (const step of certain ? setters.slice(-1) : setters)
+    report({ span: step.command.node.codeSpan, about, certain, message });
+}
+
+const stepsThat = (steps: readonly Step[], has: (effect: Effect) => boolean): Step[] =>
+  steps.filter((step) => step.command.record?.effects.some(has));
+
 const RELATIVE =
   'The start sequence hands over in relative mode (G91), and the job’s moves are absolute. Add G90 below this line.';
 const INCHES =
   'The start sequence hands over in inches (G20), and the job counts in mm: it would be 25.4 times too large. Add G21 below this line.';
-
-function last(steps: readonly Step[], what: Effect['do']): Step | null {
-  for (let i = steps.length - 1; i >= 0; i--) {
-    const step = steps[i] as Step;
-    if (step.command.record?.effects.some((e) => e.do === what)) return step;
-  }
-  return null;
-}

@@ -1,7 +1,7 @@
 import type { HeaterKind } from '../machine/effect.ts';
 import type { Heater, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
-import { movesFilament } from './coldExtrusion.ts';
+import { movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
 import { nozzleInUse } from './heaters.ts';
 import type { Rule } from './rule.ts';
 import { range, wordSpan } from './say.ts';
@@ -26,7 +26,7 @@ export const notAwaited: Rule = {
       report({
         span: wordSpan(step, 'E'),
         step,
-        certain: heater.awaited === false,
+        certain: heater.awaited === false && heater.target.lo > 0 && surelyMovesFilament(step),
         message: `Filament is moved while the nozzle is still on its way to ${range(heater.target)} °C: nothing has waited for it. Put M109 S… before this line.`,
       });
     }

@@ -56,7 +56,7 @@ function unhomedMove(step: Step, axis: Axis, released: boolean, homes: boolean):
   if (released) {
     return {
       ...place,
-      message: `${letter} moves after the motors were switched off (M84), so it may have been pushed or have sunk, and where it will stop is not known. Make all moves before M84.`,
+      message: `${letter} moves after the motors were switched off (M84), so it may stand elsewhere by now, and where it will stop is not known. Make all moves before M84.`,
     };
   }
   const known = before.at[axis] && after.at[axis] && before.homed[axis] === null;
@@ -84,8 +84,8 @@ function handsOver(end: State, last: BoundCommand, told: ReadonlySet<string>, re
       about: 'end',
       certain: open.every((axis) => end.homed[axis] === false),
       message: released
-        ? `The start sequence ends with the motors of ${names} switched off, and the job moves at once from a place that is not known. Leave M84 to the end sequence.`
-        : `The start sequence ends without having homed ${names}, and the job moves there at once. Home them: G28.`,
+        ? `The start sequence ends with the motors of ${names} switched off, and the job moves right away from a place that is not known. Leave M84 to the end sequence.`
+        : `The start sequence ends without having homed ${names}, and the job moves right away. Home them: G28.`,
     },
   ];
 }

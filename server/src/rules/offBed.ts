@@ -5,7 +5,7 @@ import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { areaExcess } from './place.ts';
 import type { Report, Rule } from './rule.ts';
-import { num, onMachine, range, wordSpan } from './say.ts';
+import { firstSpan, num, onMachine, onTheMachine, range } from './say.ts';
 
 /** Filament laid down outside the bed. */
 export const offBed: Rule = {
@@ -35,10 +35,11 @@ function beyondBed(step: Step, move: Move, bed: Area, machine: Machine): Report[
   if (bed.shape !== 'rectangle') {
     const excess = areaExcess(bed, move);
     if (!excess || excess.most + half <= TOLERANCE) return [];
-    const past = `${excess.where} is ${say(excess.most, half)} past the bed’s ${excess.edge}${onMachine(machine)}`;
+    const where = `${excess.where}${onTheMachine(step, ['x', 'y'])}${excess.begins ? ', where this line begins,' : ''}`;
+    const past = `${where} is ${say(excess.most, half)} past the bed’s ${excess.edge}${onMachine(machine)}`;
     return [
       {
-        span: extrudingSpan(step, move.moves.x ? 'X' : 'Y'),
+        span: firstSpan(step, ['X', 'Y', 'E']),
         step,
         certain: pushes && excess.least + half > TOLERANCE,
         ...judged(past, excess.most, stands),
@@ -62,9 +63,9 @@ function beyondBed(step: Step, move: Move, bed: Area, machine: Machine): Report[
       ? past
       : Math.max(sign < 0 ? limit - to.hi : to.lo - limit, exactStart(move, axis, limit, sign));
     const letter = axis.toUpperCase();
-    const where = `${letter} ${extremeOf(move, axis, sign)} is ${say(past, half)} past ${name} (${num(limit)})${onMachine(machine)}`;
+    const where = `${letter} ${extremeOf(step, move, axis, sign)} is ${say(past, half)} past ${name} (${num(limit)})${onMachine(machine)}`;
     found.push({
-      span: extrudingSpan(step, letter),
+      span: firstSpan(step, [letter, 'E']),
       about: name,
       step,
       certain: pushes && least + half > TOLERANCE,
@@ -87,15 +88,14 @@ function judged(where: string, past: number, stands: boolean): Pick<Report, 'mes
 }
 
 /** The outermost coordinate, with what it is where the line's own word does not give it. */
-function extremeOf(move: Move, axis: 'x' | 'y', sign: number): string {
+function extremeOf(step: Step, move: Move, axis: 'x' | 'y', sign: number): string {
   const [place, from, to] = [move.extent[axis], move.from[axis], move.to[axis]];
   if (!place || !to) return '';
-  if (!isExact(to) || (from && !isExact(from))) return range(place);
+  const there = onTheMachine(step, [axis]);
+  if (!isExact(to) || (from && !isExact(from))) return `${range(place)}${there}`;
   const extreme = sign < 0 ? place.lo : place.hi;
-  if (to.lo === extreme) return num(extreme);
-  return from?.lo === extreme
-    ? `${num(extreme)}, where this line begins,`
-    : `${num(extreme)}, which the arc touches on its way,`;
+  if (to.lo === extreme) return `${num(extreme)}${there}`;
+  return `${num(extreme)}${there}, ${from?.lo === extreme ? 'where this line begins,' : 'which the arc touches on its way,'}`;
 }
 
 /** How far outside the move begins in every run. */
@@ -109,11 +109,6 @@ const TOLERANCE = 1e-6;
 
 /** Half a bead is counted up to this many nozzle diameters; more plastic than that piles up. Common practice, no source. */
 const FATTEST = 1.5;
-
-/** The place's word, or the E word where the move stays on that axis. */
-function extrudingSpan(step: Step, letter: string): { start: number; end: number } {
-  return step.command.words.some((w) => w.key === letter) ? wordSpan(step, letter) : wordSpan(step, 'E');
-}
 
 const say = (past: number, half: number): string =>
   past > TOLERANCE ? `${num(past)} mm` : `on the edge: half its bead (${num(half)} mm) lies ${num(past + half)} mm`;

@@ -13,6 +13,8 @@ export interface Excess {
   readonly where: string;
   /** "rim (radius 90)", "back (220)", "outline". */
   readonly edge: string;
+  /** That place is where an exact straight move begins, and not where it ends. */
+  readonly begins: boolean;
 }
 
 /** How far the path of a move goes outside an area; null where its place is not known. Exact moves are followed whole. */
@@ -21,7 +23,11 @@ export function areaExcess(area: Area, move: Move): Excess | null {
   if (arc && arc.plane === 'xy') return excess(arcOutside(area, arc));
   if (move.kind === 'line' && isExact(to.x) && isExact(to.y)) {
     const end = { x: to.x.lo, y: to.y.lo };
-    if (isExact(from.x) && isExact(from.y)) return excess(segmentOutside(area, { x: from.x.lo, y: from.y.lo }, end));
+    if (isExact(from.x) && isExact(from.y)) {
+      const [start, far] = [{ x: from.x.lo, y: from.y.lo }, segmentOutside(area, { x: from.x.lo, y: from.y.lo }, end)];
+      const begins = far.at.x === start.x && far.at.y === start.y && (end.x !== start.x || end.y !== start.y);
+      return { ...excess(far), begins };
+    }
     return excess(placeOutside(area, end.x, end.y));
   }
   const { x, y } = move.extent;
@@ -41,5 +47,6 @@ function excess(far: Farthest): Excess {
         : far.side === 'edge'
           ? 'outline'
           : `${far.side} (${num(far.limit ?? 0)})`,
+    begins: false,
   };
 }

@@ -19,6 +19,18 @@ export function wordSpan(step: Step, key: string): Span {
   return findByKey(step.command.words, key)?.span ?? step.command.node.codeSpan;
 }
 
+/** The span of the first of these words that the command has; it does not depend on the job. */
+export function firstSpan(step: Step, keys: readonly string[]): Span {
+  return wordSpan(step, keys.find((key) => findByKey(step.command.words, key)) ?? '');
+}
+
+/** " on the machine" where a word of these axes does not give the machine's own place: steps, inches, shifted origin. */
+export function onTheMachine({ before, command }: Step, axes: readonly ('x' | 'y' | 'z')[]): string {
+  if (command.node.named || command.line.commands.some((c) => c.code === 'G53')) return '';
+  const plain = axes.every((axis) => before.offset[axis]?.lo === 0 && before.offset[axis]?.hi === 0);
+  return plain && before.relative !== true && before.inches !== true ? '' : ' on the machine';
+}
+
 const findByKey = (words: readonly Word[], key: string): Word | undefined => words.find((w) => w.key === key);
 
 /** "a, b or c". */

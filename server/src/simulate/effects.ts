@@ -183,6 +183,8 @@ function setWorkOffset(reader: Reader, state: State): State {
       workTable: unknownTable(),
     };
   }
+  // G54 to G59.3 are numbers 1 to 9; there are no others.
+  if (!(which.lo >= 1 && which.lo <= 9 && Number.isInteger(which.lo))) return state;
   const old = state.workTable.get(which.lo) ?? NO_OFFSET;
   const value = (axis: AxisE): Known => {
     const word = read(reader, WORD[axis]);

@@ -1,5 +1,5 @@
 import { add, type Bounds, cover, exact, join, type Known, larger } from '../placeholders/bounds.ts';
-import type { Extent, Heater } from './state.ts';
+import type { Heater, Move } from './state.ts';
 import type { Step, Totals } from './trace.ts';
 
 const ZERO = exact(0);
@@ -35,15 +35,16 @@ export function totalsOf(steps: readonly Step[], cut: boolean): Totals {
     moves++;
     filament = add(filament, sometimes(move.e, step.certain));
     const pushes = move.pushed === null || move.pushed.hi > 0;
-    if (move.moves.x || move.moves.y || move.moves.z) {
-      if (!include(extent, move.extent, move.moves)) unplaced++;
+    const goes = move.moves.x || move.moves.y || move.moves.z;
+    const placed = !goes || include(extent, move, move.moves);
+    if ((pushes && !include(extruded, move, EVERY_AXIS)) || !placed) unplaced++;
+    if (goes) {
       // A move that may or may not push filament counts towards both sums, from zero.
       const sure = move.pushed !== null && (move.pushed.lo > 0 || move.pushed.hi <= 0);
       const length = sometimes(move.length, step.certain && sure);
       if (pushes) extruding = add(extruding, length);
       if (!sure || !pushes) travel = add(travel, length);
     }
-    if (pushes) include(extruded, move.extent, { x: true, y: true, z: true });
   }
   return {
     moves,
@@ -67,17 +68,16 @@ function hottest(so: Known, heater: Heater, certain: boolean): Known {
   return certain ? hot : join(so, hot);
 }
 
-/** Adds a move to an extent; false where one of the axes that it moves has no known place. */
-function include(
-  extent: MutableExtent,
-  move: Extent,
-  axes: { readonly x: boolean; readonly y: boolean; readonly z: boolean },
-): boolean {
+const EVERY_AXIS = { x: true, y: true, z: true };
+
+/** Adds a move to an extent; false where its place, or the way to it, is not known on one of these axes. */
+function include(extent: MutableExtent, move: Move, axes: Move['moves']): boolean {
+  const { extent: path, from } = move;
   let placed = true;
   for (const axis of ['x', 'y', 'z'] as const) {
-    const seen = move[axis];
+    const seen = path[axis];
     if (seen) extent[axis] = cover(extent[axis], seen);
-    else if (axes[axis]) placed = false;
+    if (axes[axis] && (!seen || !from[axis])) placed = false;
   }
   return placed;
 }

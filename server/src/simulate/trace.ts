@@ -34,6 +34,6 @@ export interface Totals {
   readonly filament: Known;
   readonly seconds: Known;
   readonly hottest: { readonly nozzle: Known; readonly bed: Known };
-  /** Whether some move could not be placed, so that the extents hold only for the others. */
+  /** Moves whose place, or the way to it, is not known: above 0 the extents hold only for the others. */
   readonly unplaced: number;
 }

@@ -36,14 +36,13 @@ const heater = (what: string, all: Heater, one: Heater): Found =>
   );
 
 export function stateInside(all: State, one: State): Found {
-  const nowhere = { x: null, y: null, z: null, e: null };
   const numbers = new Set([...all.workTable.keys(), ...one.workTable.keys()]);
   const zero = { x: { lo: 0, hi: 0 }, y: { lo: 0, hi: 0 }, z: { lo: 0, hi: 0 }, e: { lo: 0, hi: 0 } };
   return first(
     axes('at', all.at, one.at),
     axes('offset', all.offset, one.offset),
     axes('work', all.work, one.work),
-    ...[...numbers].map((i) => axes(`work offset ${i}`, all.workTable.get(i) ?? zero, one.workTable.get(i) ?? nowhere)),
+    ...[...numbers].map((i) => axes(`work offset ${i}`, all.workTable.get(i) ?? zero, one.workTable.get(i) ?? zero)),
     ...(['x', 'y', 'z'] as const).map((a) => same(`homed.${a}`, all.homed[a], one.homed[a])),
     same('relative', all.relative, one.relative),
     same('relativeE', all.relativeE, one.relativeE),

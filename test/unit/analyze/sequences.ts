@@ -113,11 +113,12 @@ export function sequence(random: Random, vocabulary: Vocabulary, role: Role): st
     if (what < 0.96) return 'M2';
     return '; nothing';
   };
-  const block = (depth: number): string[] => {
+  const block = (depth: number, inList = false): string[] => {
     const what = random.next();
     if (depth <= 0 || what < 0.72) return [line()];
-    const body = (): string[] => Array.from({ length: random.whole(1, 3) }, () => block(depth - 1)).flat();
-    if (what < 0.78) return ['{{# tools }}', ...body(), '{{/ tools }}'];
+    const body = (list = inList): string[] =>
+      Array.from({ length: random.whole(1, 3) }, () => block(depth - 1, list)).flat();
+    if (what < 0.78 && !inList) return ['{{# tools }}', ...body(true), '{{/ tools }}'];
     const c = random.pick(conditions);
     if (what < 0.9)
       return [`{{# ${c} }}`, ...body(), '{{/}}', ...(random.chance(0.5) ? [`{{^ ${c} }}`, ...body(), '{{/}}'] : [])];

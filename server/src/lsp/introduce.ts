@@ -1,0 +1,46 @@
+import {
+  type Connection,
+  DidChangeConfigurationNotification,
+  DidChangeWatchedFilesNotification,
+  type InitializeParams,
+  type InitializeResult,
+  TextDocumentSyncKind,
+  WatchKind,
+} from 'vscode-languageserver';
+import type { ClientAbilities } from './abilities.ts';
+
+/** URIs of the workspace folders at the start. */
+export function rootsOf({ workspaceFolders, rootUri }: InitializeParams): string[] {
+  if (workspaceFolders) return workspaceFolders.map(({ uri }) => uri);
+  return rootUri ? [rootUri] : [];
+}
+
+/** What the server tells the client of itself. */
+export function describeServer(abilities: ClientAbilities): InitializeResult {
+  return {
+    capabilities: {
+      positionEncoding: 'utf-16',
+      textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
+      ...(abilities.pull ? { diagnosticProvider: { interFileDependencies: true, workspaceDiagnostics: false } } : {}),
+      hoverProvider: true,
+      completionProvider: { triggerCharacters: [' ', '{', '.'] },
+      documentSymbolProvider: true,
+      ...(abilities.folders ? { workspace: { workspaceFolders: { supported: true, changeNotifications: true } } } : {}),
+    },
+    serverInfo: { name: 'Bookend' },
+  };
+}
+
+/** Asks the client to report changed settings and machine files, and sequences that are deleted. */
+export async function registerForChanges(connection: Connection, abilities: ClientAbilities): Promise<void> {
+  if (abilities.registerSettings) {
+    await connection.client.register(DidChangeConfigurationNotification.type, { section: 'bookend' });
+  }
+  if (abilities.registerFiles) {
+    const watchers = [
+      { globPattern: '**/*.machine.json' },
+      { globPattern: '**/*.{gcode,gco,g}', kind: WatchKind.Delete },
+    ];
+    await connection.client.register(DidChangeWatchedFilesNotification.type, { watchers });
+  }
+}

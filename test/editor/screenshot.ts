@@ -1,0 +1,22 @@
+// Makes docs/screenshot.png: the demo's carried-over sequence with its findings, one of them pointed at.
+
+import { fileURLToPath } from 'node:url';
+import { afterAll, beforeAll, test } from 'vitest';
+import { type Host, launchNodeHost } from './host.ts';
+import { answerTrust, hoverOver, openFile, squiggles, statusItem } from './page.ts';
+
+let host: Host;
+beforeAll(async () => {
+  host = await launchNodeHost({ width: 1080, height: 640, scale: 1.5 });
+});
+afterAll(() => host?.close());
+
+test('docs/screenshot.png', async () => {
+  const { page } = host;
+  await answerTrust(page, 'trust');
+  await openFile(page, 'heron-235/carried-over.start.gcode');
+  await squiggles(page).first().waitFor();
+  await statusItem(page, 'Heron 235').waitFor();
+  await hoverOver(page, 'G1 X290 Y20', 'X290', /past the right/);
+  await page.screenshot({ path: fileURLToPath(new URL('../../docs/screenshot.png', import.meta.url)) });
+});
