@@ -143,10 +143,14 @@ function whenOf(view: View, { job, report }: Shown, names: readonly string[], sh
   return Object.keys(here).length > 0 ? here : valuesOf(decidingNames(view.vocabulary, names, shows));
 }
 
+/** The names in the tags at a place and in the conditions of the sections around it. */
 function namesOnLine(view: View, span: Span): string[] {
   const names = new Set<string>();
+  const around = new Set(
+    view.tree.sections.filter((s) => s.span.start <= span.start && s.span.end >= span.end).map((s) => s.open),
+  );
   for (const [tag, { expr }] of view.expressions) {
-    if (expr && tag.span.start <= span.end && tag.span.end >= span.start)
+    if (expr && (around.has(tag) || (tag.span.start <= span.end && tag.span.end >= span.start)))
       for (const { name } of namesIn(expr)) names.add(name);
   }
   return [...names];

@@ -1,4 +1,4 @@
-import type { Heater } from '../simulate/state.ts';
+import type { Heater, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { nozzleInUse } from './heaters.ts';
 import type { Rule } from './rule.ts';
@@ -23,15 +23,16 @@ export const coldExtrusion: Rule = {
       if (!movesFilament(step) || step.before.coldAllowed === true) continue;
       const heater = nozzleInUse(step.before);
       if (!heater?.now || heater.now.lo >= min || heater === told) continue;
-      told = heater;
+      const certain = heater.now.hi < min && surelyMovesFilament(step);
       const target = heater.target;
       const state = !target || target.hi > 0 ? `is at ${num(heater.now.hi)} °C at most here` : 'is not heated here';
       report({
         span: wordSpan(step, 'E'),
         step,
-        certain: heater.now.hi < min && surelyMovesFilament(step),
-        message: `The nozzle ${state}, and filament needs at least ${num(min)} °C${where}. Heat it and wait (M109 S…) before this line.`,
+        certain,
+        message: `The nozzle${toolName(step.before)} ${state}, and filament needs at least ${num(min)} °C${where}. Heat it and wait (M109 S…) before this line.`,
       });
+      if (certain && step.certain) told = heater;
     }
     if (view.role !== 'start') return;
     const { end } = view.trace;
@@ -46,7 +47,10 @@ export const coldExtrusion: Rule = {
   },
 };
 
-/** Whether it does so in every job. */
+/** " of tool 1" where there are several. */
+const toolName = ({ nozzles, tool }: State): string => (nozzles.length > 1 && tool !== null ? ` of tool ${tool}` : '');
+
+/** Whether it moves filament in every job. */
 export function surelyMovesFilament({ move }: Step): boolean {
   return !!move?.e && (move.e.lo > 0 || move.e.hi < 0);
 }

@@ -2,7 +2,7 @@ import { isExact } from '../placeholders/bounds.ts';
 import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
 import type { Rule } from './rule.ts';
-import { firstSpan, num } from './say.ts';
+import { firstSpan, num, onTheMachine, range } from './say.ts';
 
 /** How long a wipe may be, mm. Common practice, no source. */
 const WIPE = 10;
@@ -14,22 +14,52 @@ export const dragOverPart: Rule = {
   title: 'The nozzle is dragged over the part',
   why: 'When an end sequence begins, the nozzle still touches the last layer. Moved sideways now, it drags a hot tip across the finished part, scars it or knocks it off the bed. Lift first, to a height above the part that the machine can reach: G1 Z{{ min(part.top + 5, reach.top) }}. A short wipe after pulling filament back is common practice, and is only noted.',
   bad: { role: 'end', text: 'G21\nG90\nG1 X0 Y200 F6000\nM104 S0\nM140 S0\nM84\n' },
-  good: { role: 'end', text: 'G21\nG91\nG1 Z5 F600\nG90\nG1 X0 Y200 F6000\nM104 S0\nM140 S0\nM84\n' },
+  good: {
+    role: 'end',
+    text: 'G21\nG90\nG1 Z{{ min(part.top + 5, reach.top) }} F600\nG1 X0 Y200 F6000\nM104 S0\nM140 S0\nM84\n',
+  },
   check(view, report) {
     if (view.role === 'start' || view.role === 'program') return;
     const top = view.trace.start.at.z;
     if (!top) return;
     let pulledBack = false;
+    const part = view.role === 'end' ? 'part' : 'layer';
+    const lift = `G1 Z{{ min(${part}.top + 5, reach.top) }}`;
+    const home = view.machine?.home.z ?? null;
     // In some jobs an earlier lift has already ended it.
     let perhapsLifted = false;
     for (const step of view.trace.steps) {
       const { move } = step;
       if (step.command.record?.effects.some((e) => e.do === 'retract')) pulledBack = true;
       if (move?.e && move.e.hi < 0) pulledBack = true;
-      if (!move || move.kind === 'home' || !(move.moves.x || move.moves.y)) continue;
+      if (!move || !(move.moves.x || move.moves.y || move.moves.z)) continue;
       const z = machinePosition(step.before).z;
       if (!z) return;
-      const lifts = rise(step.before, step.after);
+      if (move.kind === 'home' && move.moves.z) {
+        if (home === null || home >= top.hi) return;
+        report({
+          span: step.command.node.span,
+          severity: 'warning',
+          step,
+          certain: home < top.lo,
+          message: `Homing Z takes the nozzle down to Z ${num(home)}, below the ${part}’s top (${range(top)}): the part is hit unless it stands clear of that place. Home X and Y only (G28 X Y).`,
+        });
+        return;
+      }
+      const down = move.to.z;
+      if (move.moves.z && down && down.lo < top.hi) {
+        const certain = down.hi < top.lo && !perhapsLifted;
+        report({
+          span: firstSpan(step, ['Z']),
+          about: 'down',
+          step,
+          certain,
+          message: `Z ${range(down)}${onTheMachine(step, ['z'])} is ${num(top.hi - down.lo)} mm below the ${part}’s top (${range(top)}): the nozzle is driven into the part. Lift it instead: ${lift}.`,
+        });
+        if (certain && step.certain) return;
+      }
+      if (!move.moves.x && !move.moves.y) continue;
+      const lifts = move.moves.z ? rise(step.before, step.after) : 'no';
       if (lifts === 'yes') continue;
       // The very height that the sequence began with is the part's top in every job.
       const untouched = step.before.at.z === top;
@@ -48,7 +78,7 @@ export const dragOverPart: Rule = {
           ? `Over a part as tall as the reach (${num(highest)}) there is no room to lift, so the nozzle moves sideways on its top. Keep parts a few mm lower, or leave this move out for such a part.`
           : wipes
             ? 'The nozzle is wiped over the part’s top here, before it is lifted. A short wipe like this is common practice, and may leave a mark.'
-            : `The nozzle moves sideways while it is still down at the part’s top${untouched ? '' : ` (Z ${num(z.hi)}, the part is ${num(top.lo)} high)`}, and drags over the part. Lift it first: G1 Z{{ min(${view.role === 'end' ? 'part' : 'layer'}.top + 5, reach.top) }}.`,
+            : `The nozzle moves sideways while it is still down on the ${part}${untouched ? '' : ` (Z ${num(z.hi)}, its top is at ${num(top.lo)})`}, and drags over it. Lift it first: ${lift}.`,
       });
       if (certain && step.certain && !wipes) return;
     }

@@ -1,5 +1,7 @@
 import type { HeaterKind } from '../machine/effect.ts';
+import type { Bounds } from '../placeholders/bounds.ts';
 import type { Rule } from './rule.ts';
+import { range } from './say.ts';
 
 const OFF: Record<HeaterKind, string> = { nozzle: 'M104 S0', bed: 'M140 S0', chamber: 'M141 S0' };
 
@@ -9,20 +11,20 @@ export const heatLeftOn: Rule = {
   severity: 'error',
   title: 'A heater left on at the end',
   why: 'After an end sequence nobody may be near the machine. A nozzle left hot cooks the filament in it to a plug, and any heater left on is a burn and fire risk. Switch every heater off: M104 S0, M140 S0, and M141 S0 where there is a chamber heater.',
-  bad: { role: 'end', text: 'G91\nG1 Z5 F600\nG90\nM104 S0\nM84\n' },
-  good: { role: 'end', text: 'G91\nG1 Z5 F600\nG90\nM104 S0\nM140 S0\nM84\n' },
+  bad: { role: 'end', text: 'G90\nG1 Z{{ min(part.top + 5, reach.top) }} F600\nM104 S0\nM84\n' },
+  good: { role: 'end', text: 'G90\nG1 Z{{ min(part.top + 5, reach.top) }} F600\nM104 S0\nM140 S0\nM84\n' },
   check(view, report) {
     if (view.role !== 'end') return;
     const { end } = view.trace;
     const last = view.commands[view.commands.length - 1];
     const span = last?.node.span ?? { start: 0, end: 0 };
-    const tell = (kind: HeaterKind, name: string, certain: boolean): void =>
+    const tell = (kind: HeaterKind, name: string, target: Bounds, off = OFF[kind]): void =>
       report({
         span,
         about: name,
-        certain,
+        certain: target.lo > 0,
         names: [kind === 'chamber' ? 'heat.chamber' : `heat.${kind}.later`],
-        message: `The end sequence leaves the ${name} on. Switch it off: ${OFF[kind]}${kind === 'nozzle' && end.nozzles.length > 1 ? ' T… for each tool' : ''}. A hot part left alone is a burn and fire risk.`,
+        message: `The end sequence leaves the ${name} on (${range(target)} °C). Switch it off: ${off}. A hot part left alone is a burn and fire risk.`,
       });
     const several = end.nozzles.length > 1;
     if (several && end.tool === null && end.nozzles.every(({ target }) => target && target.lo <= 0 && target.hi > 0)) {
@@ -35,11 +37,16 @@ export const heatLeftOn: Rule = {
     } else {
       end.nozzles.forEach((heater, i) => {
         if (heater.target && heater.target.hi > 0)
-          tell('nozzle', several ? `nozzle of tool ${i}` : 'nozzle', heater.target.lo > 0);
+          tell(
+            'nozzle',
+            several ? `nozzle of tool ${i}` : 'nozzle',
+            heater.target,
+            several ? `M104 S0 T${i}` : OFF.nozzle,
+          );
       });
     }
-    if (end.bed.target && end.bed.target.hi > 0) tell('bed', 'bed', end.bed.target.lo > 0);
+    if (end.bed.target && end.bed.target.hi > 0) tell('bed', 'bed', end.bed.target);
     if (view.machine?.heat.chamber && end.chamber.target && end.chamber.target.hi > 0)
-      tell('chamber', 'chamber heater', end.chamber.target.lo > 0);
+      tell('chamber', 'chamber heater', end.chamber.target);
   },
 };

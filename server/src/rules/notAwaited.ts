@@ -22,13 +22,14 @@ export const notAwaited: Rule = {
       if (!movesFilament(step) || step.before.coldAllowed === true) continue;
       const heater = nozzleInUse(step.before);
       if (!heater?.target || heater.awaited === true || heater.target.hi <= 0 || heater === told) continue;
-      told = heater;
+      const certain = heater.awaited === false && heater.target.lo > 0 && surelyMovesFilament(step);
       report({
         span: wordSpan(step, 'E'),
         step,
-        certain: heater.awaited === false && heater.target.lo > 0 && surelyMovesFilament(step),
-        message: `Filament is moved while the nozzle is still on its way to ${range(heater.target)} °C: nothing has waited for it. Put M109 S… before this line.`,
+        certain,
+        message: `Filament is moved while the nozzle is still heating up (target ${range(heater.target)} °C): nothing has waited for it. Put M109 S… before this line.`,
       });
+      if (certain && step.certain) told = heater;
     }
     if (view.role !== 'start') return;
     for (const kind of ['nozzle', 'bed', 'chamber'] as const) {
@@ -40,7 +41,7 @@ export const notAwaited: Rule = {
         span: set.command.node.span,
         about: kind,
         certain: heater.awaited === false && heater.target.lo > 0,
-        message: `The ${kind} is set to ${range(heater.target)} °C here, and the start sequence ends without waiting for it. Put ${WAIT[kind]} S… further down.`,
+        message: `The ${kind} is set here (${range(heater.target)} °C), and the start sequence ends without waiting for it. Put ${WAIT[kind]} S… further down.`,
       });
     }
   },
@@ -49,11 +50,11 @@ export const notAwaited: Rule = {
 const heaterOf = (state: State, kind: HeaterKind): Heater | null =>
   kind === 'nozzle' ? nozzleInUse(state) : state[kind];
 
-/** The last step that set this heater's target. */
+/** The last step that set this heater's target without waiting. */
 function lastSet(steps: readonly Step[], kind: HeaterKind): Step | null {
   for (let i = steps.length - 1; i >= 0; i--) {
     const step = steps[i] as Step;
-    if (step.command.record?.effects.some((e) => e.do === 'heat' && e.heater === kind)) return step;
+    if (step.command.record?.effects.some((e) => e.do === 'heat' && e.heater === kind && !e.wait)) return step;
   }
   return null;
 }

@@ -1,16 +1,11 @@
 import { type Span, span } from '../text/span.ts';
 import { isBlank, isDigit, isLetter } from './chars.ts';
-import { LetterWord } from './compact.ts';
+import { LetterWord, ReadCommand } from './compact.ts';
 import { nameEnd } from './named.ts';
 import { type Command, TokenKind, type Word } from './nodes.ts';
 import { quote, report } from './problems.ts';
 import { emit, type Scan, tagHere, takeBlanks, takeTag } from './scan.ts';
 import { readFilled, readValue, takeBarePart } from './value.ts';
-
-/** A command while its words are being read. */
-export type OpenCommand = { -readonly [K in keyof Command]: Command[K] } & { words: readonly Word[] };
-
-const NO_WORDS: readonly Word[] = Object.freeze([]);
 
 /** Codes up to G999 and M999, so that common ones need no new text. */
 const CODES = { G: codes('G'), M: codes('M') } as const;
@@ -19,19 +14,12 @@ function codes(letter: string): readonly string[] {
   return Array.from({ length: 1000 }, (_, n) => letter + n);
 }
 
-export function openCommand(s: Scan, code: string | null, start: number, end: number, named: boolean): OpenCommand {
-  const codeSpan: Span = span(start, end);
-  return { span: codeSpan, code, codeSpan, named, words: NO_WORDS, freeText: null, section: s.section };
-}
-
-/** Adds a word; the command then ends with it. */
-export function addWord(command: OpenCommand, word: Word): void {
-  if (command.words === NO_WORDS) command.words = [word];
-  else (command.words as Word[]).push(word);
+export function openCommand(s: Scan, code: string | null, start: number, end: number, named: boolean): ReadCommand {
+  return new ReadCommand(code, start, end, named, s.section);
 }
 
 /** Reads `G1`, `g01`, `G92.1`, `M{{a}}` at `pos`. Other than in words, a blank ends the digits: `M117 5 mm`. */
-export function readCode(s: Scan, spaced: boolean): OpenCommand {
+export function readCode(s: Scan, spaced: boolean): ReadCommand {
   const { text, pos, section } = s;
   const capital = text.charCodeAt(pos) & 0x5f;
   const letter = capital === 71 ? 'G' : 'M';
@@ -91,7 +79,7 @@ export function readWord(s: Scan, spaced: boolean): Word {
 const KEYS: readonly string[] = [...'ABCDEFGHIJKLMNOPQRSTUVWXYZ'];
 
 /** Reads the name of a named command at `pos`; a tag in it makes the code unknown. */
-export function readNamedCode(s: Scan): OpenCommand {
+export function readNamedCode(s: Scan): ReadCommand {
   const { text, pos, section } = s;
   const end = nameEnd(s, pos);
   const name = text.slice(pos, end).toUpperCase();
@@ -105,7 +93,7 @@ export function readNamedCode(s: Scan): OpenCommand {
 }
 
 /** `GO`, `MO`, `TO` with the letter O for zero; its code then is not known. undefined where that is not what stands there. */
-export function readCodeWithO(s: Scan): OpenCommand | undefined {
+export function readCodeWithO(s: Scan): ReadCommand | undefined {
   const { text, pos } = s;
   const end = nameEnd(s, pos);
   if (end - pos > 6 || !/^[GMT][Oo]+\d*$/i.test(text.slice(pos, end))) return undefined;

@@ -1,16 +1,8 @@
 import { span } from '../text/span.ts';
 import { CharClass, classOf, isBlank, isCurlyQuote, isFullWidth, isLetter, isNumeric, isUnseen } from './chars.ts';
-import {
-  addWord,
-  type OpenCommand,
-  openCommand,
-  readCode,
-  readCodeWithO,
-  readFreeText,
-  readNamedCode,
-  readWord,
-} from './command.ts';
+import { openCommand, readCode, readCodeWithO, readFreeText, readNamedCode, readWord } from './command.ts';
 import { readParenComment, readSemicolonComment } from './comment.ts';
+import { type ReadCommand, ReadLine } from './compact.ts';
 import { checkLineNumber, readChecksum } from './frame.ts';
 import { nameEnd, readNamedWord } from './named.ts';
 import { type Command, type Comment, type Line, TokenKind, type Word } from './nodes.ts';
@@ -30,7 +22,7 @@ interface OpenLine {
   commands: readonly Command[];
   comments: readonly Comment[];
   checksum: Line['checksum'];
-  command: OpenCommand | null;
+  command: ReadCommand | null;
 }
 
 /** Reads the line at `pos` with its end of line. */
@@ -53,16 +45,8 @@ export function readLine(s: Scan, index: number): Line {
     const pair = text.charCodeAt(end) === 13 && text.charCodeAt(end + 1) === 10;
     emit(s, TokenKind.eol, end + (pair ? 2 : 1));
   }
-  return {
-    type: 'line',
-    index,
-    span: span(start, end),
-    eol: span(end, s.pos),
-    number: line.number,
-    commands: line.commands,
-    comments: line.comments,
-    checksum: line.checksum,
-  };
+  line.command?.close();
+  return new ReadLine(index, start, end, s.pos, line.number, line.commands, line.comments, line.checksum);
 }
 
 /** Reads whatever stands at `pos`; always takes at least one code unit. */
@@ -84,7 +68,7 @@ function addComment(line: OpenLine, comment: Comment): void {
   else (line.comments as Comment[]).push(comment);
 }
 
-function begin(line: OpenLine, command: OpenCommand): OpenCommand {
+function begin(line: OpenLine, command: ReadCommand): ReadCommand {
   if (line.commands === NO_COMMANDS) line.commands = [command];
   else (line.commands as Command[]).push(command);
   line.command = command;
@@ -98,8 +82,7 @@ function give(s: Scan, line: OpenLine, word: Word): void {
     command = begin(line, openCommand(s, '', start, start, false));
     command.section = word.section;
   }
-  addWord(command, word);
-  command.span = span(command.span.start, word.span.end);
+  command.add(word, word.span.end);
 }
 
 /** A tag between words, or at the line's beginning. */
@@ -178,13 +161,13 @@ function readLetter(s: Scan, line: OpenLine, c: number): void {
   } else if (letter === 84 && !line.command) {
     const opened = begin(line, openCommand(s, 'T', pos, word.span.end, false));
     opened.section = word.section;
-    if (word.value) addWord(opened, word);
+    if (word.value) opened.add(word, word.span.end);
   } else give(s, line, word);
 }
 
-function takeFreeText(s: Scan, line: OpenLine, command: OpenCommand): void {
-  command.freeText = readFreeText(s, line.number !== null);
-  if (command.freeText) command.span = span(command.span.start, command.freeText.end);
+function takeFreeText(s: Scan, line: OpenLine, command: ReadCommand): void {
+  const text = readFreeText(s, line.number !== null);
+  if (text) command.addFreeText(text);
 }
 
 /** Whether `KEY=` stands at `pos`. A run of name characters without it is looked through once only. */

@@ -40,7 +40,7 @@ function anyJob(random: Random, vocabulary: Vocabulary): { readonly job: Job; re
   return { job, env: (name) => (name === 'tools' ? { type: 'list', length: exact(tools), items: null } : plain(name)) };
 }
 
-/** Rules that tell of a state once, where it first matters: in a job that may be an earlier line. */
+/** Rules that tell of a state once, where it first matters: in a job that may be another line. */
 const TOLD_ONCE = new Set(['drag-over-part', 'not-homed', 'cold-extrusion', 'not-awaited']);
 
 /** The lines on which each rule certainly has something to tell in one run. */
@@ -63,10 +63,11 @@ function lineOf(view: View, offset: number): number {
 function happens(view: View, trace: Trace, here: Map<string, Set<number>>, { rule, span }: Finding): boolean {
   const line = lineOf(view, span.start);
   const lines = here.get(rule) ?? new Set();
-  if (lines.has(line) || (TOLD_ONCE.has(rule) && [...lines].some((l) => l < line))) return true;
-  // A job whose numbers make the move end where it began has no move to tell of.
-  const moves = trace.steps.filter((s) => s.command.line.index === line).flatMap((s) => s.move ?? []);
-  return moves.length > 0 && moves.every((m) => !m.moves.x && !m.moves.y && !m.moves.z && m.e?.lo === 0);
+  if (lines.has(line) || (TOLD_ONCE.has(rule) && lines.size > 0)) return true;
+  // A number that in this job is the very place where the axis stands already makes no move to tell of.
+  const moved = (of: Trace, axis: 'x' | 'y' | 'z'): boolean =>
+    of.steps.some((s) => s.command.line.index === line && s.move?.moves[axis]);
+  return (['x', 'y', 'z'] as const).some((axis) => moved(view.trace, axis) && !moved(trace, axis));
 }
 
 function outside(all: Trace, one: Trace): string | null {
