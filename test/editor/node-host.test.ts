@@ -1,7 +1,7 @@
 // The packaged extension in a VS Code with a Node extension host, as on a desktop, driven as a person does.
 // The numbers in the messages follow from the demo's machine files and sequences.
 
-import { execFileSync } from 'node:child_process';
+import { spawnSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -51,9 +51,9 @@ test('shows what is wrong with a sequence, and says it on hover', async () => {
 });
 
 test('lists the same findings as the command line', async () => {
-  const run = [cli, 'check', '--format', 'json', join(host.folder, carriedOver)];
-  const output = execFileSync(process.execPath, ['-e', tolerateExit1, ...run], { encoding: 'utf8' });
-  const findings: Finding[] = JSON.parse(output).files[0].findings;
+  const args = [cli, 'check', '--format', 'json', join(host.folder, carriedOver)];
+  const { stdout } = spawnSync(process.execPath, args, { encoding: 'utf8' });
+  const findings: Finding[] = JSON.parse(stdout).files[0].findings;
   const said = findings
     .filter(({ severity }) => severity !== 'undecided')
     .map(({ message, rule, line, column }) => `${message}Bookend${rule}[Ln ${line}, Col ${column}]`);
@@ -74,18 +74,10 @@ interface Finding {
   column: number;
 }
 
-// The command line exits with 1 when there are errors, which is what this sequence has.
-const tolerateExit1 = `
-  const { spawnSync } = require('node:child_process');
-  const { status, stdout } = spawnSync(process.execPath, process.argv.slice(1), { encoding: 'utf8' });
-  process.stdout.write(stdout);
-  process.exit(status === 1 ? 0 : 2);`;
-
 test('explains a command and a number on hover', async () => {
   await openFile(page, heronStart);
   await hoverOver(page, 'G28  ', 'G28', /hom/i);
   await picture(page, 'node-hover-command');
-  // 23.1 s and the like may change; that the line feeds 12 mm is in the sequence.
   await hoverOver(page, 'G1 Y200 E12', 'E12', /12 mm/);
   await picture(page, 'node-hover-word');
   await hoverOver(page, 'M109 S', 'heat.nozzle.first', /°C/);
@@ -162,7 +154,7 @@ test('points at a wrong value in a machine file', async () => {
   await openFile(page, 'poplar-160/poplar-160.machine.json');
   await select(page, '"diameter": 1.75', '1.75');
   await page.keyboard.type('-1.75');
-  await page.locator('.editor-instance .squiggly-error, .editor-instance .squiggly-warning').first().waitFor();
+  await hoverOver(page, '"filament"', '-1.75', /Bookend/);
   await picture(page, 'node-wrong-machine-value');
   await page.keyboard.press('ControlOrMeta+z');
 });
@@ -179,6 +171,8 @@ test('goes on after the server was restarted', async () => {
 
 test('shows its log', async () => {
   await runCommand(page, 'Bookend: Show Log');
-  await page.locator('.output-view-container, [id="workbench.panel.output"]').first().waitFor();
+  // The list of channels stands on this one; a hidden copy of it is there for narrow windows.
+  const chosen = () => page.locator('.panel select.monaco-select-box').first().inputValue();
+  await expect.poll(chosen).toBe('Bookend');
   await picture(page, 'node-log');
 });

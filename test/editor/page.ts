@@ -11,7 +11,12 @@ const screenshots = fileURLToPath(new URL('../../test-output/screenshots/', impo
 /** Keeps a picture of the page in test-output/screenshots/. */
 export async function picture(page: Page, name: string): Promise<void> {
   mkdirSync(screenshots, { recursive: true });
-  await page.screenshot({ path: join(screenshots, `${name}.png`) });
+  await screenshot(page, join(screenshots, `${name}.png`));
+}
+
+/** Writes a picture of the page, with everything that is fading in or out at its end. */
+export async function screenshot(page: Page, path: string): Promise<void> {
+  await page.screenshot({ path, animations: 'disabled' });
 }
 
 /** Answers the question that a new folder opens with. */
@@ -66,16 +71,21 @@ export function hover(page: Page): Locator {
   return page.locator('.monaco-hover:visible .monaco-hover-content').first();
 }
 
-/** Points the mouse at a piece of text in a line on screen and waits for a hover that says `expected`. */
+/**
+ * Points the mouse at a piece of text in a line on screen and waits for a hover that says `expected`. Points again
+ * while it says something else: what is said may have changed after the hover opened.
+ */
 export async function hoverOver(page: Page, line: string, text: string, expected: string | RegExp): Promise<string> {
-  const { left, right, y } = await place(page, line, text);
-  const x = (left + right) / 2;
-  // Off first, so that the editor sees the mouse arrive.
-  await page.mouse.move(5, 5);
-  await page.mouse.move(x - 1, y);
-  await page.mouse.move(x, y);
   const shown = hover(page).filter({ hasText: expected });
-  await shown.waitFor();
+  await retry(6, async () => {
+    const { left, right, y } = await place(page, line, text);
+    const x = (left + right) / 2;
+    // Off first, so that the editor sees the mouse arrive.
+    await page.mouse.move(5, 5);
+    await page.mouse.move(x - 1, y);
+    await page.mouse.move(x, y);
+    await shown.waitFor({ timeout: 5000 });
+  });
   return (await shown.textContent()) ?? '';
 }
 
@@ -85,19 +95,15 @@ export async function hoverOver(page: Page, line: string, text: string, expected
  * under the mouse.
  */
 export async function select(page: Page, line: string, text: string, after = ''): Promise<void> {
-  for (let tries = 1; ; tries++) {
+  await retry(5, async () => {
     const whole = await place(page, line, after + text);
     const left = after === '' ? whole.left : (await place(page, line, after)).right;
     await page.mouse.click(left, whole.y);
     await page.keyboard.down('Shift');
     await page.mouse.click(whole.right, whole.y);
     await page.keyboard.up('Shift');
-    try {
-      return await statusItem(page, `(${text.length} selected)`).waitFor({ timeout: 2000 });
-    } catch (error) {
-      if (tries === 5) throw error;
-    }
-  }
+    await statusItem(page, `(${text.length} selected)`).waitFor({ timeout: 2000 });
+  });
 }
 
 /** Puts the cursor at the very end of the text and begins a new line there. */
@@ -139,7 +145,7 @@ export async function save(page: Page): Promise<void> {
  * left and right edge and the middle height, in the page's pixels.
  */
 async function place(page: Page, line: string, text: string): Promise<{ left: number; right: number; y: number }> {
-  const row = page.locator('.editor-instance .view-line', { hasText: line }).first();
+  const row = page.locator('.editor-instance .view-line', { hasText: line }).filter({ hasText: text }).first();
   await row.waitFor();
   const found = await row.evaluate<{ left: number; right: number; y: number } | null, string>(
     // A script in a string: the tests are type-checked without the browser's types.
@@ -165,3 +171,15 @@ const measureText = `
   }
   const { left, right, top, bottom } = range.getBoundingClientRect();
   return { left, right, y: (top + bottom) / 2 };`;
+
+/** Does something until it succeeds, at most so often. The last failure is the one that counts. */
+async function retry(times: number, action: () => Promise<void>): Promise<void> {
+  for (let left = times; left > 1; left--) {
+    try {
+      return await action();
+    } catch {
+      // The page was not yet as it will be: once more.
+    }
+  }
+  return action();
+}

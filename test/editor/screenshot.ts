@@ -3,11 +3,11 @@
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, test } from 'vitest';
 import { type Host, launchNodeHost } from './host.ts';
-import { answerTrust, hoverOver, openFile, squiggles, statusItem } from './page.ts';
+import { answerTrust, hoverOver, openFile, problems, screenshot, squiggles, statusItem } from './page.ts';
 
 let host: Host;
 beforeAll(async () => {
-  host = await launchNodeHost({ width: 1080, height: 640, scale: 1.5 });
+  host = await launchNodeHost({ width: 1180, height: 830, scale: 1.5 });
 });
 afterAll(() => host?.close());
 
@@ -17,6 +17,7 @@ test('docs/screenshot.png', async () => {
   await openFile(page, 'heron-235/carried-over.start.gcode');
   await squiggles(page).first().waitFor();
   await statusItem(page, 'Heron 235').waitFor();
-  await hoverOver(page, 'G1 X290 Y20', 'X290', /past the right/);
-  await page.screenshot({ path: fileURLToPath(new URL('../../docs/screenshot.png', import.meta.url)) });
+  await problems(page);
+  await hoverOver(page, 'G1 X290 Y20', 'X290', /48 mm past/);
+  await screenshot(page, fileURLToPath(new URL('../../docs/screenshot.png', import.meta.url)));
 });

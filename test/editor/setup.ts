@@ -1,8 +1,7 @@
 // Runs once before the editor tests: finds the browser, fetches the two editor hosts, packages the extension.
 
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { mkdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import type { TestProject } from 'vitest/node';
 import { findBrowser, howToGetABrowser } from '../../scripts/browser.mjs';
 import { fetchEditorServer, fetchWebHost } from '../../scripts/editor-host.mjs';
@@ -24,10 +23,10 @@ declare module 'vitest' {
 export default async function setup(project: TestProject) {
   const browser = findBrowser();
   if (!browser) throw new Error(`The editor tests need a browser. ${howToGetABrowser}`);
-  const folder = mkdtempSync(join(tmpdir(), 'bookend-vsix-'));
+  const output = fileURLToPath(new URL('../../test-output/', import.meta.url));
+  mkdirSync(output, { recursive: true });
   project.provide('browser', browser);
   project.provide('serverMain', await fetchEditorServer());
   project.provide('webHost', await fetchWebHost());
-  project.provide('vsix', await packageExtension(join(folder, 'bookend.vsix')));
-  return () => rmSync(folder, { recursive: true, force: true });
+  project.provide('vsix', await packageExtension(`${output}bookend.vsix`));
 }

@@ -46,7 +46,7 @@ describe('what the server says of itself', () => {
       textDocumentSync: { openClose: true, change: 2 },
       diagnosticProvider: { interFileDependencies: true, workspaceDiagnostics: false },
       hoverProvider: true,
-      completionProvider: { triggerCharacters: [' ', '{', '.'] },
+      completionProvider: { triggerCharacters: [' ', '{', '.'], resolveProvider: true },
       documentSymbolProvider: true,
     });
   });
@@ -503,6 +503,23 @@ describe('hover, completion, symbols', () => {
       range: { start: { line: 1, character: 8 }, end: { line: 1, character: 15 } },
     });
     expect(items.every(({ textEdit, documentation }) => textEdit && documentation)).toBe(true);
+  });
+
+  test('a client that can wait gets the pages of completions one by one', async () => {
+    const { connection, open } = await start({
+      capabilities: {
+        textDocument: { completion: { completionItem: { resolveSupport: { properties: ['documentation'] } } } },
+      },
+    });
+    open(START, 'G28\nM10\n');
+    const items = await connection.sendRequest<CompletionItem[]>('textDocument/completion', {
+      textDocument: { uri: START },
+      position: { line: 1, character: 3 },
+    });
+    expect(items.some(({ documentation }) => documentation)).toBe(false);
+    const item = items.find(({ label }) => label === 'M109');
+    const whole = await connection.sendRequest<CompletionItem>('completionItem/resolve', item);
+    expect(whole).toMatchObject({ label: 'M109', documentation: { value: expect.stringContaining('wait') } });
   });
 
   test('symbols are nested where the client knows nesting, else flat', async () => {

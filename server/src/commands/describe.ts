@@ -36,9 +36,25 @@ export function describeWord(
   inches: boolean | null = null,
 ): string {
   const head = `**${plain(word.key)}** (${plain(record.code)}): ${plain(word.meaning)}`;
-  const facts = [unitText(word.unit, traits, inches), boundsText(word), valueText(word), absentText(word)];
+  const facts = [unitLine(word, traits, inches), boundsText(word), valueText(word), absentText(word)];
   const told = facts.filter((fact) => fact !== '').map((fact) => `- ${plain(fact)}`);
   return told.length === 0 ? head : `${head}\n\n${told.join('\n')}`;
+}
+
+/** Of the units some say themselves what they are: 'a whole number', '0 or 1'. */
+const SELF_TOLD: ReadonlySet<WordRecord['unit']> = new Set([
+  'fan',
+  'switch',
+  'index',
+  'count',
+  'number',
+  'text',
+  'none',
+]);
+
+function unitLine(word: WordRecord, traits: Traits | null, inches: boolean | null): string {
+  const unit = unitText(word.unit, traits, inches);
+  return SELF_TOLD.has(word.unit) ? unit : `unit: ${unit}`;
 }
 
 function wordTable(record: CommandRecord, traits: Traits | null, inches: boolean | null): string {

@@ -13,6 +13,8 @@ export interface ClientAbilities {
   readonly registerFiles: boolean;
   readonly folders: boolean;
   readonly nestedSymbols: boolean;
+  /** It asks for a completion's page only when the item is looked at. */
+  readonly lateDocumentation: boolean;
 }
 
 export function readAbilities({ capabilities }: InitializeParams): ClientAbilities {
@@ -24,6 +26,8 @@ export function readAbilities({ capabilities }: InitializeParams): ClientAbiliti
     registerSettings: workspace?.didChangeConfiguration?.dynamicRegistration === true,
     registerFiles: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
     folders: workspace?.workspaceFolders === true,
+    lateDocumentation:
+      textDocument?.completion?.completionItem?.resolveSupport?.properties.includes('documentation') === true,
     nestedSymbols: textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true,
   };
 }

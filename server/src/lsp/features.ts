@@ -1,5 +1,7 @@
 import {
+  type CompletionItem,
   CompletionRequest,
+  CompletionResolveRequest,
   DocumentDiagnosticReportKind,
   DocumentDiagnosticRequest,
   DocumentSymbolRequest,
@@ -33,6 +35,18 @@ interface AtPosition extends InDocument {
   readonly position: Position;
 }
 
+/** Where an item was offered, so that its page can be found again. */
+interface PageRequest {
+  readonly uri: string;
+  readonly position: Position;
+}
+
+/** A list of all commands with their pages is some 150 KB; without them the list is there at once. */
+function withoutPage({ documentation: _, ...item }: CompletionItem, uri: string, position: Position): CompletionItem {
+  const data: PageRequest = { uri, position };
+  return { ...item, data };
+}
+
 const NO_FINDINGS = { kind: DocumentDiagnosticReportKind.Full, items: [] };
 
 /** Which request is answered by which service. */
@@ -50,11 +64,24 @@ export const FEATURES: readonly Feature[] = [
     }),
   ),
 
-  feature(CompletionRequest.method, [], ({ session }, { textDocument, position }: AtPosition) =>
-    read(session, textDocument.uri, [], (analysis, document) =>
-      session.engine.complete(analysis, document.offsetAt(position)).items.map((i) => toCompletionItem(document, i)),
-    ),
+  feature(CompletionRequest.method, [], ({ session, abilities }, { textDocument, position }: AtPosition) =>
+    read(session, textDocument.uri, [], (analysis, document) => {
+      const { items } = session.engine.complete(analysis, document.offsetAt(position));
+      const whole = items.map((item) => toCompletionItem(document, item));
+      return abilities.lateDocumentation ? whole.map((item) => withoutPage(item, textDocument.uri, position)) : whole;
+    }),
   ),
+
+  feature(CompletionResolveRequest.method, null, async ({ session }, item: CompletionItem) => {
+    const asked = item.data as PageRequest | undefined;
+    if (!asked) return item;
+    const { uri, position } = asked;
+    return read(session, uri, item, (analysis, document) => {
+      const { items } = session.engine.complete(analysis, document.offsetAt(position));
+      const found = items.find(({ label }) => label === item.label);
+      return found ? { ...item, documentation: toCompletionItem(document, found).documentation } : item;
+    });
+  }),
 
   feature(DocumentSymbolRequest.method, [], ({ session, abilities }, { textDocument }: InDocument) =>
     read(session, textDocument.uri, [], (analysis, document) => {

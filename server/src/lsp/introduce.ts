@@ -23,7 +23,7 @@ export function describeServer(abilities: ClientAbilities): InitializeResult {
       textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
       ...(abilities.pull ? { diagnosticProvider: { interFileDependencies: true, workspaceDiagnostics: false } } : {}),
       hoverProvider: true,
-      completionProvider: { triggerCharacters: [' ', '{', '.'] },
+      completionProvider: { triggerCharacters: [' ', '{', '.'], resolveProvider: true },
       documentSymbolProvider: true,
       ...(abilities.folders ? { workspace: { workspaceFolders: { supported: true, changeNotifications: true } } } : {}),
     },

@@ -1,3 +1,4 @@
+import { exact } from './bounds.ts';
 import { plainValue } from './evaluate.ts';
 import type { Env, Value } from './value.ts';
 import type { Job, Name, Vocabulary } from './vocabulary.ts';
@@ -10,12 +11,15 @@ export function boundsEnv(vocabulary: Vocabulary): Env {
   };
 }
 
-/** The environment of one job. Names that the job does not give keep their range. */
+/** The environment of one job. Names that the job does not give keep their range; of a list it gives the length. */
 export function jobEnv(vocabulary: Vocabulary, job: Job): Env {
   const all = boundsEnv(vocabulary);
   return (name) => {
     const plain = job.get(name);
-    return plain === undefined ? all(name) : plainValue(plain);
+    if (plain === undefined) return all(name);
+    if (typeof plain === 'number' && vocabulary.names.get(name)?.kind === 'list')
+      return { type: 'list', length: exact(plain), items: null };
+    return plainValue(plain);
   };
 }
 

@@ -5,17 +5,23 @@ type Plain = number | string | boolean;
 
 /**
  * Exact jobs in the order in which a witness is looked for: the usual job first, then each name alone at the ends of
- * its range, then all names low and all high, then `random` seeded jobs. Names not in `names` keep their usual value.
- * The same arguments give the same jobs.
+ * its range and at its values in `more`, then all names low and all high, then `random` seeded jobs. Names not in
+ * `names` keep their usual value. The same arguments give the same jobs.
  */
-export function* jobsOver(vocabulary: Vocabulary, names: readonly string[], random = 16): Generator<Job> {
+export function* jobsOver(
+  vocabulary: Vocabulary,
+  names: readonly string[],
+  random = 16,
+  more: ReadonlyMap<string, readonly Plain[]> = new Map(),
+): Generator<Job> {
   const known = names.map((name) => vocabulary.names.get(name)).filter((name) => name !== undefined);
   const usual = new Map<string, Plain>();
-  for (const name of vocabulary.names.values()) if (name.kind !== 'list') usual.set(name.name, usualValue(name));
+  for (const name of vocabulary.names.values()) usual.set(name.name, usualValue(name));
   const settle = (changes: ReadonlyMap<string, Plain>): Job =>
     related(vocabulary, new Map([...usual, ...changes]), changes);
   yield settle(new Map());
   for (const name of known) for (const value of endValues(name)) yield settle(new Map([[name.name, value]]));
+  for (const name of known) for (const value of more.get(name.name) ?? []) yield settle(new Map([[name.name, value]]));
   yield settle(new Map(known.flatMap((name) => pair(name, endValues(name)[0]))));
   yield settle(new Map(known.flatMap((name) => pair(name, endValues(name).at(-1)))));
   const next = generator(1);
@@ -25,7 +31,7 @@ export function* jobsOver(vocabulary: Vocabulary, names: readonly string[], rand
 const pair = (name: Name, value: Plain | undefined): [string, Plain][] =>
   value === undefined ? [] : [[name.name, value]];
 
-/** A name's usual value, kept within its range. */
+/** A name's usual value, kept within its range; of a list its usual length. */
 export function usualValue(name: Name): Plain {
   const sample = name.sample;
   if (typeof sample !== 'number' || !name.range) return sample;
@@ -36,7 +42,7 @@ export function usualValue(name: Name): Plain {
 function endValues(name: Name): Plain[] {
   if (name.kind === 'flag') return [false, true];
   if (name.kind === 'text') return [...(name.choices ?? [])];
-  if (name.kind === 'list' || !name.range || typeof name.sample !== 'number') return [];
+  if (!name.range || typeof name.sample !== 'number') return [];
   const { lo, hi } = finite(name.range, name.sample);
   if (lo === hi) return [];
   return [clamp(lo, { lo, hi }, name), clamp(hi, { lo, hi }, name)];
@@ -60,7 +66,7 @@ function finite(range: Bounds, sample: number): Bounds {
 
 /** Round figures read better in a message; whole names take whole numbers. */
 function clamp(value: number, range: Bounds, name: Name): number {
-  const rounded = name.whole ? Math.round(value) : Math.round(value * 1000) / 1000;
+  const rounded = name.whole || name.kind === 'list' ? Math.round(value) : Math.round(value * 1000) / 1000;
   return rounded >= range.lo && rounded <= range.hi ? rounded : Math.min(Math.max(value, range.lo), range.hi);
 }
 

@@ -33,5 +33,5 @@ export interface Vocabulary {
   readonly names: ReadonlyMap<string, Name>;
 }
 
-/** One value for every name: what one run is about. */
+/** One value for every name, of a list its length: what one run is about. */
 export type Job = ReadonlyMap<string, number | string | boolean>;

@@ -1,12 +1,12 @@
 import { jobEnv } from '../placeholders/environment.ts';
-import { namesIn } from '../placeholders/expression.ts';
+import { type Expr, namesIn } from '../placeholders/expression.ts';
 import { jobsOver, usualValue } from '../placeholders/jobs.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
 import { simulate } from '../simulate/simulate.ts';
 import type { Span } from '../text/span.ts';
 import type { Finding, Report, Rule, View, When } from './rule.ts';
 import { num } from './say.ts';
-import { decidingNames, fewestNames, realJob, type Shown, type Shows } from './witness.ts';
+import { comparedValues, decidingNames, fewestNames, realJob, type Shown } from './witness.ts';
 
 /** Something that may happen by the bounds while no job has shown it. */
 export interface Open {
@@ -83,33 +83,73 @@ function confirm(
   const names = namesUsed(view);
   const { vocabulary } = view;
   const bed = view.machine?.bed ?? null;
-  const exactView = (job: Job): View => ({ ...view, trace: simulate(view, jobEnv(vocabulary, job)) });
+  const rules = [...new Set([...open.values()].map((o) => o.rule))];
+  const exact = exactRuns(
+    {
+      ...view,
+      items: itemsNeeded(
+        view,
+        [...open.values()].map((o) => o.report),
+      ),
+    },
+    names,
+    rules,
+  );
   const tried = new Set<string>();
-  for (const candidate of jobsOver(vocabulary, names)) {
+  const more = comparedValues(vocabulary, exprsOf(view));
+  for (const candidate of jobsOver(vocabulary, names, 16, more)) {
     const job = realJob(bed, vocabulary, candidate);
-    const id = job && JSON.stringify(names.map((name) => job.get(name)));
+    const id = job && idOf(job, names);
     if (!job || !id || tried.has(id)) continue;
     tried.add(id);
-    const seen = exactView(job);
-    for (const rule of new Set([...open.values()].map((o) => o.rule))) {
-      for (const report of run(rule, seen, [])) {
-        const id = key(rule, report);
-        if (!open.has(id) || !isCertain(report)) continue;
-        open.delete(id);
-        const shows = (other: Job): Report | null => {
-          const real = realJob(bed, vocabulary, other);
-          if (real !== other) return null;
-          return run(rule, exactView(other), []).find((r) => key(rule, r) === id && isCertain(r)) ?? null;
-        };
-        const shown = fewestNames(vocabulary, names, { job, report }, shows);
-        const when = whenOf(view, shown, names, shows);
-        findings.push(
-          finding(rule, { ...shown.report, message: `${shown.report.message} ${example(vocabulary, when)}` }, when),
-        );
-      }
+    for (const [id, report] of exact(job)) {
+      const rule = open.get(id)?.rule;
+      if (!rule) continue;
+      open.delete(id);
+      const shows = (other: Job): Report | null =>
+        realJob(bed, vocabulary, other) === other ? (exact(other).get(id) ?? null) : null;
+      const shown = fewestNames(vocabulary, names, { job, report }, shows);
+      const deciding = (): string[] => decidingNames(vocabulary, names, shows, more);
+      const when = whenOf(view, shown, names, deciding);
+      findings.push(
+        finding(rule, { ...shown.report, message: `${shown.report.message} ${example(vocabulary, when)}` }, when),
+      );
     }
     if (open.size === 0) return;
   }
+}
+
+/** What must be run to confirm these reports: nothing behind the last of their steps, where each has one. */
+function itemsNeeded({ items }: View, reports: readonly Report[]): View['items'] {
+  let last = 0;
+  for (const { step } of reports) {
+    if (!step) return items;
+    last = Math.max(last, step.command.line.index);
+  }
+  const end = items.findIndex((item) => item.type === 'line' && item.index > last);
+  return end < 0 ? items : items.slice(0, end);
+}
+
+const exprsOf = (view: View): Expr[] => [...view.expressions.values()].flatMap(({ expr }) => expr ?? []);
+
+const idOf = (job: Job, names: readonly string[]): string => JSON.stringify(names.map((name) => job.get(name)));
+
+/** What exact jobs certainly show, by key. Each job is run once, however many findings ask for it. */
+function exactRuns(view: View, names: readonly string[], rules: readonly Rule[]): (job: Job) => Map<string, Report> {
+  const done = new Map<string, Map<string, Report>>();
+  return (job) => {
+    const id = idOf(job, names);
+    const known = done.get(id);
+    if (known) return known;
+    const shown = new Map<string, Report>();
+    const exactView: View = { ...view, trace: simulate(view, jobEnv(view.vocabulary, job)) };
+    for (const rule of rules) {
+      for (const report of run(rule, exactView, []))
+        if (isCertain(report) && !shown.has(key(rule, report))) shown.set(key(rule, report), report);
+    }
+    done.set(id, shown);
+    return shown;
+  };
 }
 
 /** Whether a job has a value for this name when a sequence of this role runs. */
@@ -126,7 +166,7 @@ function namesUsed(view: View): string[] {
 }
 
 /** The names that make this job a witness: those away from their usual value; in the usual job those that decide it. */
-function whenOf(view: View, { job, report }: Shown, names: readonly string[], shows: Shows): When {
+function whenOf(view: View, { job, report }: Shown, names: readonly string[], deciding: () => string[]): When {
   const valuesOf = (chosen: readonly string[]): When =>
     Object.fromEntries(
       chosen.flatMap((name) => {
@@ -140,7 +180,7 @@ function whenOf(view: View, { job, report }: Shown, names: readonly string[], sh
   });
   if (away.length > 0) return valuesOf(away);
   const here = valuesOf(report.names ?? namesOnLine(view, report.span));
-  return Object.keys(here).length > 0 ? here : valuesOf(decidingNames(view.vocabulary, names, shows));
+  return Object.keys(here).length > 0 ? here : valuesOf(deciding());
 }
 
 /** The names in the tags at a place and in the conditions of the sections around it. */
@@ -160,7 +200,11 @@ function namesOnLine(view: View, span: Span): string[] {
 function example(vocabulary: Vocabulary, when: When): string {
   const parts = Object.entries(when).map(([name, value]) => {
     const known = vocabulary.names.get(name);
-    const what = known?.hidden ? known.meaning.replace(/\.$/, '') : name;
+    const what = known?.hidden
+      ? known.meaning.replace(/\.$/, '')
+      : known?.kind === 'list'
+        ? `the number of ${name}`
+        : name;
     return `${what} is ${typeof value === 'number' ? num(value) : String(value)}`;
   });
   return parts.length > 0 ? `For example when ${parts.join(' and ')}.` : 'This happens in the usual job.';

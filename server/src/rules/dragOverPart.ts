@@ -26,6 +26,7 @@ export const dragOverPart: Rule = {
     const part = view.role === 'end' ? 'part' : 'layer';
     const lift = `G1 Z{{ min(${part}.top + 5, reach.top) }}`;
     const home = view.machine?.home.z ?? null;
+    const highest = view.machine?.reach?.top ?? null;
     // In some jobs an earlier lift has already ended it.
     let perhapsLifted = false;
     for (const step of view.trace.steps) {
@@ -41,7 +42,7 @@ export const dragOverPart: Rule = {
           span: step.command.node.span,
           severity: 'warning',
           step,
-          certain: home < top.lo,
+          certain: home < top.lo && !perhapsLifted,
           message: `Homing Z takes the nozzle down to Z ${num(home)}, below the ${part}’s top (${range(top)}): the part is hit unless it stands clear of that place. Home X and Y only (G28 X Y).`,
         });
         return;
@@ -66,19 +67,17 @@ export const dragOverPart: Rule = {
       if (!untouched && z.lo > top.hi) return;
       if (!untouched && z.hi > top.lo) perhapsLifted = true;
       const certain = lifts === 'no' && !perhapsLifted && (untouched || z.hi <= top.lo);
-      const highest = view.machine?.reach?.top ?? null;
-      const noRoom = highest !== null && z.lo >= highest;
+      // Over a part as tall as the reach there is no room to lift: nothing that a sequence could do.
+      if (!untouched && highest !== null && z.lo >= highest) continue;
       const wipes = pulledBack && isShort(move);
       report({
         span: firstSpan(step, ['X', 'Y']),
         step,
         certain,
-        ...(noRoom ? { severity: 'hint' } : wipes ? { severity: 'info' } : {}),
-        message: noRoom
-          ? `Over a part as tall as the reach (${num(highest)}) there is no room to lift, so the nozzle moves sideways on its top. Keep parts a few mm lower, or leave this move out for such a part.`
-          : wipes
-            ? 'The nozzle is wiped over the part’s top here, before it is lifted. A short wipe like this is common practice, and may leave a mark.'
-            : `The nozzle moves sideways while it is still down on the ${part}${untouched ? '' : ` (Z ${num(z.hi)}, its top is at ${num(top.lo)})`}, and drags over it. Lift it first: ${lift}.`,
+        ...(wipes ? { severity: 'info' } : {}),
+        message: wipes
+          ? 'The nozzle is wiped over the part’s top here, before it is lifted. A short wipe like this is common practice, and may leave a mark.'
+          : `The nozzle moves sideways while it is still down on the ${part}${untouched ? '' : ` (Z ${num(z.hi)}, its top is at ${num(top.lo)})`}, and drags over it. Lift it first: ${lift}.`,
       });
       if (certain && step.certain && !wipes) return;
     }

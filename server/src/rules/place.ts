@@ -1,7 +1,7 @@
-import { arcOutside, type Farthest, outside, placeOutside, segmentOutside } from '../machine/geometry.ts';
+import { arcOutside, type Farthest, outside, type Point, placeOutside, segmentOutside } from '../machine/geometry.ts';
 import type { Area } from '../machine/machine.ts';
-import { isExact } from '../placeholders/bounds.ts';
-import type { Move } from '../simulate/state.ts';
+import { type Bounds, isExact } from '../placeholders/bounds.ts';
+import type { Arc, Move } from '../simulate/state.ts';
 import { num } from './say.ts';
 
 /** How far a move goes outside an area. */
@@ -20,11 +20,12 @@ export interface Excess {
 /** How far the path of a move goes outside an area; null where its place is not known. Exact moves are followed whole. */
 export function areaExcess(area: Area, move: Move): Excess | null {
   const { from, to, arc } = move;
-  if (arc && arc.plane === 'xy') return excess(arcOutside(area, arc));
+  if (arc && arc.plane === 'xy') return excess(arcFarInside(area, arc) ?? arcOutside(area, arc));
   if (move.kind === 'line' && isExact(to.x) && isExact(to.y)) {
     const end = { x: to.x.lo, y: to.y.lo };
     if (isExact(from.x) && isExact(from.y)) {
-      const [start, far] = [{ x: from.x.lo, y: from.y.lo }, segmentOutside(area, { x: from.x.lo, y: from.y.lo }, end)];
+      const start = { x: from.x.lo, y: from.y.lo };
+      const far = farInside(area, start, end) ?? segmentOutside(area, start, end);
       const begins = far.at.x === start.x && far.at.y === start.y && (end.x !== start.x || end.y !== start.y);
       return { ...excess(far), begins };
     }
@@ -32,8 +33,63 @@ export function areaExcess(area: Area, move: Move): Excess | null {
   }
   const { x, y } = move.extent;
   if (!x || !y || !to.x || !to.y) return null;
-  const most = outside(area, { x, y });
-  return { ...excess({ ...most, over: most.most }), least: outside(area, { x: to.x, y: to.y }).least };
+  return { ...excess(farthestOf(area, { x, y })), least: leastOf(area, { x: to.x, y: to.y }) };
+}
+
+interface Box {
+  readonly x: Bounds;
+  readonly y: Bounds;
+}
+
+/** The corners of a box and its middle; none where it is open. */
+function samples(area: Area, { x, y }: Box): readonly Farthest[] {
+  if (![x.lo, x.hi, y.lo, y.hi].every(Number.isFinite)) return [];
+  const places = [
+    [(x.lo + x.hi) / 2, (y.lo + y.hi) / 2],
+    [x.lo, y.lo],
+    [x.lo, y.hi],
+    [x.hi, y.lo],
+    [x.hi, y.hi],
+  ] as const;
+  return places.map(([px, py]) => placeOutside(area, px, py));
+}
+
+/** The place of a box that is farthest outside. In an outline a corner that is outside will do: no search is needed. */
+function farthestOf(area: Area, box: Box): Farthest {
+  if (area.shape === 'polygon') {
+    const [middle, ...corners] = samples(area, box);
+    const worst = corners.reduce<Farthest | undefined>((a, b) => (a && a.over > b.over ? a : b), undefined);
+    if (worst && worst.over > 0) return worst;
+    const half = Math.hypot(box.x.hi - box.x.lo, box.y.hi - box.y.lo) / 2;
+    if (middle && middle.over + half < -WELL_INSIDE) return middle;
+  }
+  const most = outside(area, box);
+  return { ...most, over: most.most };
+}
+
+/** How far outside every place of a box is at least; 0 or less as soon as one is found that is inside. */
+function leastOf(area: Area, box: Box): number {
+  const inside = area.shape === 'polygon' ? samples(area, box).find((place) => place.over <= -WELL_INSIDE) : undefined;
+  return inside ? inside.over : outside(area, box).least;
+}
+
+/** The middle of an arc's circle, where the whole circle is far inside an outline; else null. */
+function arcFarInside(area: Area, { centre, radius }: Arc): Farthest | null {
+  if (area.shape !== 'polygon') return null;
+  const middle = placeOutside(area, centre[0], centre[1]);
+  return middle.over + radius < -WELL_INSIDE ? { ...middle, over: middle.over + radius } : null;
+}
+
+/** No place that far inside needs a search, whatever bead is laid there. mm. */
+const WELL_INSIDE = 5;
+
+/** The end nearer to the outline, where both are so far inside that no place between them can come near it; else null. */
+function farInside(area: Area, a: Point, b: Point): Farthest | null {
+  if (area.shape !== 'polygon') return null;
+  const [first, second] = [placeOutside(area, a.x, a.y), placeOutside(area, b.x, b.y)];
+  // The distance to the outline changes by at most the way.
+  const could = (first.over + second.over + Math.hypot(b.x - a.x, b.y - a.y)) / 2;
+  return could > -WELL_INSIDE ? null : first.over > second.over ? first : second;
 }
 
 function excess(far: Farthest): Excess {

@@ -1,9 +1,12 @@
 import { outside, placeOutside } from '../machine/geometry.ts';
 import type { Area } from '../machine/machine.ts';
 import { exact } from '../placeholders/bounds.ts';
+import type { Expr } from '../placeholders/expression.ts';
 import { jobsOver, usualValue } from '../placeholders/jobs.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Report } from './rule.ts';
+
+type Plain = number | string | boolean;
 
 /** Runs one exact job: the report where that job shows it, else null. */
 export type Shows = (job: Job) => Report | null;
@@ -45,7 +48,7 @@ export function realJob(bed: Area | null, vocabulary: Vocabulary, job: Job): Job
   return drawn;
 }
 
-function usual(vocabulary: Vocabulary, name: string): number | string | boolean | undefined {
+function usual(vocabulary: Vocabulary, name: string): Plain | undefined {
   const known = vocabulary.names.get(name);
   return known && usualValue(known);
 }
@@ -93,15 +96,66 @@ function inOrder(vocabulary: Vocabulary, job: Job): boolean {
   return true;
 }
 
-/** The names that decide a finding of the usual job: those that make it go away at one end of their range. */
-export function decidingNames(vocabulary: Vocabulary, names: readonly string[], shows: Shows): string[] {
+/** The names that decide a finding of the usual job: those that make it go away at one end of their range, or at a value in `more`. */
+export function decidingNames(
+  vocabulary: Vocabulary,
+  names: readonly string[],
+  shows: Shows,
+  more: ReadonlyMap<string, readonly Plain[]>,
+): string[] {
   return names.filter((name) => {
     const tried = new Set<unknown>([usual(vocabulary, name)]);
-    for (const job of jobsOver(vocabulary, [name], 0)) {
+    for (const job of jobsOver(vocabulary, [name], 0, more)) {
       if (tried.has(job.get(name))) continue;
       tried.add(job.get(name));
       if (!shows(job)) return true;
     }
     return false;
   });
+}
+
+/** Values on both sides of every comparison of a name with a number, and every text that a name is compared with. */
+export function comparedValues(vocabulary: Vocabulary, exprs: Iterable<Expr>): Map<string, Plain[]> {
+  const values = new Map<string, Set<Plain>>();
+  const note = (name: string, other: Expr): void => {
+    const known = vocabulary.names.get(name);
+    if (!known || (other.type !== 'number' && other.type !== 'text')) return;
+    const set = values.get(name) ?? new Set();
+    values.set(name, set);
+    if (other.type === 'text') {
+      if (known.kind === 'text') set.add(other.value);
+      return;
+    }
+    const step = known.whole ? 1 : 0.01;
+    for (const value of [other.value - step, other.value, other.value + step]) {
+      if (known.range && value >= known.range.lo && value <= known.range.hi) set.add(Math.round(value * 1e6) / 1e6);
+    }
+  };
+  for (const expr of exprs) {
+    for (const { op, left, right } of comparisonsIn(expr)) {
+      if (!COMPARE.has(op)) continue;
+      if (left.type === 'name') note(left.name, right);
+      if (right.type === 'name') note(right.name, left);
+    }
+  }
+  return new Map([...values].map(([name, set]) => [name, [...set]]));
+}
+
+const COMPARE: ReadonlySet<string> = new Set(['<', '<=', '>', '>=', '==', '!=', '===', '!==']);
+
+type Binary = Extract<Expr, { type: 'binary' }>;
+
+function comparisonsIn(expr: Expr): Binary[] {
+  switch (expr.type) {
+    case 'unary':
+      return comparisonsIn(expr.arg);
+    case 'binary':
+      return [expr, ...comparisonsIn(expr.left), ...comparisonsIn(expr.right)];
+    case 'choice':
+      return [...comparisonsIn(expr.test), ...comparisonsIn(expr.yes), ...comparisonsIn(expr.no)];
+    case 'call':
+      return expr.args.flatMap(comparisonsIn);
+    default:
+      return [];
+  }
 }

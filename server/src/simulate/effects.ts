@@ -46,7 +46,7 @@ export function applyEffect(effect: Effect, reader: Reader, state: State): Effec
     case 'set-position':
       return only(setPosition(reader, state));
     case 'clear-offset':
-      return only(atOffset(state, state.work));
+      return only(clearOffset(state));
     case 'work-offset':
       return only(selectWorkOffset(state, effect.index));
     case 'position-unknown':
@@ -150,10 +150,10 @@ function setPosition(reader: Reader, state: State): State {
   return { ...state, at, offset };
 }
 
-/** The same place read through another offset. */
-function atOffset(state: State, offset: PerAxis<Known>): State {
-  const through = (axis: AxisE): Known => subtract(add(state.at[axis], state.offset[axis]), offset[axis]);
-  return { ...state, at: { x: through('x'), y: through('y'), z: through('z'), e: through('e') }, offset };
+/** G92.1: the same place read without what G92 has shifted. */
+function clearOffset(state: State): State {
+  const through = (axis: AxisE): Known => subtract(add(state.at[axis], state.offset[axis]), state.work[axis]);
+  return { ...state, at: { x: through('x'), y: through('y'), z: through('z'), e: through('e') }, offset: state.work };
 }
 
 const combine = (a: PerAxis<Known>, b: PerAxis<Known>, f: (a: Known, b: Known) => Known): PerAxis<Known> => ({
@@ -165,8 +165,10 @@ const combine = (a: PerAxis<Known>, b: PerAxis<Known>, f: (a: Known, b: Known) =
 
 function selectWorkOffset(state: State, index: number): State {
   const work = state.workTable.get(index) ?? NO_OFFSET;
-  const shift = combine(state.offset, state.work, subtract);
-  return { ...atOffset(state, combine(shift, work, add)), work, workOffset: index };
+  // The same place reads differently by as much as the offset changes, also where the rest of the offset is not known.
+  const change = combine(work, state.work, subtract);
+  const at = combine(state.at, change, subtract);
+  return { ...state, at, offset: combine(state.offset, change, add), work, workOffset: index };
 }
 
 /** G10 L2 P.. X.. Y.. Z..: sets a work offset (NISTIR 6556 3.5.5). Other L forms leave the readings unknown. */

@@ -84,7 +84,7 @@ describe('a word', () => {
 
   test('meaning, unit, bounds, and what holds without it', () => {
     expect(word('G1', 'X')).toBe(
-      '**X** (G1): target along X\n\n- mm, or inches after G20\n- without it: this axis stays where it is',
+      '**X** (G1): target along X\n\n- unit: mm, or inches after G20\n- without it: this axis stays where it is',
     );
     expect(word('M106', 'S')).toBe('**S** (M106): speed of the fan; 0 is off\n\n- 0 to 255\n- without it: full speed');
     expect(word('M73', 'P')).toContain('- from 0 to 100');
