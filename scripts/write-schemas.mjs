@@ -1,12 +1,16 @@
-// Writes schemas/machine.schema.json from the schema in server/src/machine/schema.ts. Run it after changing that file;
-// a test fails while the two differ. Usage: node scripts/write-schemas.mjs
+// Writes the JSON Schemas in schemas/ from the one in server/src/machine/schema.ts. Run it after changing that file; a
+// test fails while they differ. Usage: node scripts/write-schemas.mjs
 
 import { mkdir, writeFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { importEngine } from './bundle.mjs';
 
-const target = new URL('../schemas/machine.schema.json', import.meta.url);
-const { machineSchemaText } = await importEngine('server/src/machine/jsonSchema.ts');
-await mkdir(new URL('.', target), { recursive: true });
-await writeFile(target, machineSchemaText());
-console.log(`Wrote ${fileURLToPath(target)}`);
+const folder = new URL('../schemas/', import.meta.url);
+const { machineSchemaText, editorSchemaText } = await importEngine('server/src/machine/jsonSchema.ts');
+await mkdir(folder, { recursive: true });
+const files = { 'machine.schema.json': machineSchemaText(), 'machine.editor.schema.json': editorSchemaText() };
+for (const [name, text] of Object.entries(files)) {
+  const target = new URL(name, folder);
+  await writeFile(target, text);
+  console.log(`Wrote ${fileURLToPath(target)}`);
+}

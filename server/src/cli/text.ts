@@ -14,7 +14,10 @@ export function toText(reports: readonly FileReport[], color: boolean): string {
   for (const report of reports) {
     if (report.note) parts.push(`${plain(report.path)}: note: ${plain(report.note)}`);
     for (const finding of report.findings) parts.push(placeText(report, finding, finding.severity, paint));
-    for (const open of report.undecided) parts.push(placeText(report, open, 'undecided', paint));
+    for (const open of report.undecided) {
+      const message = `The bounds allow this, and no job was found that shows it. Should it happen: ${open.message}`;
+      parts.push(placeText(report, { ...open, message }, 'undecided', paint));
+    }
   }
   return `${[...parts, count(reports)].join('\n')}\n`;
 }

@@ -8,6 +8,37 @@ export function machineSchemaText(): string {
   return `${JSON.stringify(toDraft2020(MachineFileSchema), null, 2)}\n`;
 }
 
+/**
+ * The same for editors that show Bookend's own findings: it names, explains and completes, and leaves out what only
+ * rejects, so that one mistake is not told twice.
+ */
+export function editorSchemaText(): string {
+  return `${JSON.stringify(withoutLimits(toDraft2020(MachineFileSchema)))}\n`;
+}
+
+const LIMITS: ReadonlySet<string> = new Set([
+  'minimum',
+  'maximum',
+  'exclusiveMinimum',
+  'exclusiveMaximum',
+  'minItems',
+  'maxItems',
+  'uniqueItems',
+  'minLength',
+  'maxLength',
+  'pattern',
+  'required',
+  'additionalProperties',
+]);
+
+function withoutLimits(value: unknown, isMap = false): unknown {
+  if (Array.isArray(value)) return value.map((one) => withoutLimits(one));
+  if (typeof value !== 'object' || value === null) return value;
+  // The keys of `properties` are names of the machine file, not keywords.
+  const kept = Object.entries(value).filter(([key]) => isMap || !LIMITS.has(key));
+  return Object.fromEntries(kept.map(([key, one]) => [key, withoutLimits(one, !isMap && key === 'properties')]));
+}
+
 function toDraft2020(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(toDraft2020);
   if (typeof value !== 'object' || value === null) return value;

@@ -309,7 +309,7 @@ describe('a crash inside a rule', () => {
   });
 
   it('the catalog is built anew for every machine: nothing is kept between runs', () => {
-    const own = machineOf({ name: 'Own', commands: [{ name: 'SING', meaning: 'Sings.', words: [], effects: [] }] });
+    const own = machineOf({ name: 'Own', bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 50 }, commands: [{ name: 'SING', meaning: 'Sings.', words: [], effects: [] }] });
     expect(catalogFor(own).find('SING')).not.toBeNull();
     expect(catalogFor(null).find('SING')).toBeNull();
     run('SING\n', 'start', own);

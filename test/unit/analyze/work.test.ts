@@ -20,15 +20,15 @@ describe('work grows with the text', () => {
     ['lines with placeholders', (n: number) => HEAD + 'G1 X{{ part.left }} Y{{ part.front }}\n'.repeat(n), 1],
     [
       'sections',
-      (n: number) => HEAD + '{{# tool.number }}\nG1 X5\n{{/}}\n{{^ tool.number }}\nG1 X6\n{{/}}\n'.repeat(n),
+      (n: number) => HEAD + '{{# heat.bed.first }}\nG1 X5\n{{/}}\n{{^ heat.bed.first }}\nG1 X6\n{{/}}\n'.repeat(n),
       2,
     ],
     [
       'sections in a line',
-      (n: number) => HEAD + 'G1 {{# tool.number }}X5{{/}}{{^ tool.number }}X6{{/}}\n'.repeat(n),
+      (n: number) => HEAD + 'G1 {{# heat.bed.first }}X5{{/}}{{^ heat.bed.first }}X6{{/}}\n'.repeat(n),
       2,
     ],
-    ['words in open sections', (n: number) => `${HEAD}G1 ${'{{# tool.number }}X5{{/}} '.repeat(n)}`, 0],
+    ['words in open sections', (n: number) => `${HEAD}G1 ${'{{# heat.bed.first }}X5{{/}} '.repeat(n)}`, 0],
   ] as const)('%s: as many steps as commands', (_, text, perUnit) => {
     for (const n of [10, 80]) {
       const { steps } = run(text(n)).trace;
@@ -79,17 +79,17 @@ describe('large and deep texts', () => {
     ['a long chain of choices', `G1 X{{ ${'tool.number ? 1 : '.repeat(150)}2 }}`],
     [
       '10,000 nested sections on lines of their own',
-      `${'{{# tool.number }}\n'.repeat(10_000)}G1 X5\n${'{{/}}\n'.repeat(10_000)}`,
+      `${'{{# heat.bed.first }}\n'.repeat(10_000)}G1 X5\n${'{{/}}\n'.repeat(10_000)}`,
     ],
     [
       '10,000 nested sections with a command in each',
-      `${'{{# tool.number }}\nG1 X5\n'.repeat(10_000)}${'{{/}}\n'.repeat(10_000)}`,
+      `${'{{# heat.bed.first }}\nG1 X5\n'.repeat(10_000)}${'{{/}}\n'.repeat(10_000)}`,
     ],
-    ['10,000 nested sections in one line', `${'{{# tool.number }}G1 X5 '.repeat(10_000)}${'{{/}}'.repeat(10_000)}`],
-    ['10,000 nested sections round words', `G1 ${'{{# tool.number }}X5 '.repeat(10_000)}${'{{/}}'.repeat(10_000)}`],
-    ['10,000 sections that are never closed', '{{# tool.number }}\nG1 X5\n'.repeat(10_000)],
+    ['10,000 nested sections in one line', `${'{{# heat.bed.first }}G1 X5 '.repeat(10_000)}${'{{/}}'.repeat(10_000)}`],
+    ['10,000 nested sections round words', `G1 ${'{{# heat.bed.first }}X5 '.repeat(10_000)}${'{{/}}'.repeat(10_000)}`],
+    ['10,000 sections that are never closed', '{{# heat.bed.first }}\nG1 X5\n'.repeat(10_000)],
     ['10,000 closing tags', '{{/}}\n'.repeat(10_000)],
-    ['10,000 either-ors', '{{# tool.number }}\nG1 X5\n{{/}}\n{{^ tool.number }}\nG1 X6\n{{/}}\n'.repeat(10_000)],
+    ['10,000 either-ors', '{{# heat.bed.first }}\nG1 X5\n{{/}}\n{{^ heat.bed.first }}\nG1 X6\n{{/}}\n'.repeat(10_000)],
     ['{{ 100,000 times', '{{'.repeat(100_000)],
     ['{{ 100,000 times on lines', 'G1 X{{\n'.repeat(100_000)],
     ['}} 100,000 times', '}}'.repeat(100_000)],
