@@ -1,9 +1,10 @@
 import type { Section, Tag, Tree, WordValue } from '../syntax/nodes.ts';
-import { slice } from '../text/span.ts';
-import { exact, type Known, negate } from './bounds.ts';
+import { type Span, slice } from '../text/span.ts';
+import { exact, join, type Known, negate } from './bounds.ts';
 import { asNumber, evaluate, render, truth } from './evaluate.ts';
 import { type ParsedExpression, parseExpression } from './expression.ts';
 import type { Env, Value } from './value.ts';
+import { waysOf } from './ways.ts';
 
 /** The parsed expression of every value and section tag of a tree. Tags of other kinds are absent. */
 export type Expressions = ReadonlyMap<Tag, ParsedExpression>;
@@ -26,12 +27,54 @@ export function tagValue(tag: Tag, expressions: Expressions, env: Env): Value {
 
 /**
  * The number that a word's value becomes. A sign before a lone tag counts; other mixtures of text and tags
- * (`S2{{n}}`) are joined as text and so known only where every tag is exact.
+ * (`S2{{n}}`) are joined as text and so known only where every tag is exact. Sections in a value (`S{{#a}}1{{/a}}`) are
+ * taken either way.
  */
 export function wordNumber(value: WordValue, text: string, expressions: Expressions, env: Env): Known {
   if (value.type === 'number') return exact(value.number);
   if (value.type !== 'filled') return null;
-  const parts = value.parts;
+  if (value.parts.every((part) => !('type' in part) || part.kind === 'value'))
+    return partsNumber(value.parts, text, expressions, env);
+  const choices = partChoices(value.parts, text, expressions, env);
+  if (!choices) return null;
+  return choices.map((parts) => partsNumber(parts, text, expressions, env)).reduce(join);
+}
+
+type Parts = readonly (Tag | Span)[];
+
+/** What is left of the parts, for every way in which the sections among them can turn out. null: too many, or open. */
+function partChoices(parts: Parts, text: string, expressions: Expressions, env: Env): readonly Parts[] | null {
+  const open = new Set<string>();
+  const settled = new Map<Tag, boolean>();
+  for (const part of parts) {
+    if (!('type' in part) || (part.kind !== 'section' && part.kind !== 'inverted')) continue;
+    const times = timesOf(part, part.kind === 'inverted', expressions, env);
+    if (times.hi > 1) return null;
+    if (times.lo === times.hi) settled.set(part, times.hi > 0);
+    else open.add(slice(text, part.inner));
+  }
+  const ways = waysOf(open);
+  if (!ways) return null;
+  const choices: Parts[] = [];
+  for (const way of ways) {
+    const left: (Tag | Span)[] = [];
+    const there: boolean[] = [];
+    for (const part of parts) {
+      if (!('type' in part) || part.kind === 'value') {
+        if (!there.includes(false)) left.push(part);
+      } else if (part.kind === 'close') {
+        if (there.pop() === undefined) return null;
+      } else if (part.kind === 'section' || part.kind === 'inverted') {
+        there.push(settled.get(part) ?? way.get(slice(text, part.inner)) !== (part.kind === 'inverted'));
+      } else if (part.kind === 'partial') return null;
+    }
+    if (there.length > 0) return null;
+    choices.push(left);
+  }
+  return choices;
+}
+
+function partsNumber(parts: Parts, text: string, expressions: Expressions, env: Env): Known {
   const last = parts[parts.length - 1];
   if (last && 'type' in last) {
     if (parts.length === 1) return asNumber(tagValue(last, expressions, env));
@@ -59,9 +102,13 @@ export function repetitions(
   expressions: Expressions,
   env: Env,
 ): { readonly lo: number; readonly hi: number } {
-  const value = tagValue(section.open, expressions, env);
+  return timesOf(section.open, section.inverted, expressions, env);
+}
+
+function timesOf(open: Tag, inverted: boolean, expressions: Expressions, env: Env): { lo: number; hi: number } {
+  const value = tagValue(open, expressions, env);
   const once = truthBounds(value);
-  if (section.inverted) return { lo: once.hi === 0 ? 1 : 0, hi: once.lo > 0 ? 0 : 1 };
+  if (inverted) return { lo: once.hi === 0 ? 1 : 0, hi: once.lo > 0 ? 0 : 1 };
   return value.type === 'list' ? value.length : once;
 }
 

@@ -32,7 +32,7 @@ export function check(view: View, rules: readonly Rule[]): Checked {
   const findings: Finding[] = [];
   const open = new Map<string, { readonly rule: Rule; readonly report: Report }>();
   for (const rule of rules) {
-    for (const report of run(rule, view, findings)) {
+    for (const report of run(rule, view, findings, MOST_OF_A_RULE)) {
       if (isCertain(report)) findings.push(finding(rule, report, null));
       else if (!open.has(key(rule, report))) open.set(key(rule, report), { rule, report });
     }
@@ -56,11 +56,22 @@ const finding = (rule: Rule, report: Report, when: When | null): Finding => ({
   when,
 });
 
-/** The reports of one rule. A crash inside it is reported in its stead, and other rules go on. */
-function run(rule: Rule, view: View, findings: Finding[]): Report[] {
+/** More findings of one rule than this help nobody: a file of another kind would give one for every line. */
+const MOST_OF_A_RULE = 2000;
+
+/** The reports of one rule, `most` at most. A crash inside it is reported in its stead, and other rules go on. */
+function run(rule: Rule, view: View, findings: Finding[], most = Number.POSITIVE_INFINITY): Report[] {
   const reports: Report[] = [];
+  const add = (report: Report): void => {
+    if (reports.length + 1 < most) reports.push(report);
+    else if (reports.length + 1 === most)
+      reports.push({
+        ...report,
+        message: `${report.message} There are more of these further down; only the first ${most} are shown.`,
+      });
+  };
   try {
-    rule.check(view, (report) => reports.push(report));
+    rule.check(view, add);
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
     findings.push({

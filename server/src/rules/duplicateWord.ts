@@ -1,4 +1,4 @@
-import type { Section } from '../syntax/nodes.ts';
+import type { Section, Word } from '../syntax/nodes.ts';
 import type { Rule } from './rule.ts';
 import { strayStarts } from './stray.ts';
 
@@ -15,20 +15,30 @@ export const duplicateWord: Rule = {
     for (const { words: all, code, line } of view.commands) {
       const words = all.filter((w) => w.span.start < stray(line));
       if (words.length < 2) continue;
-      words.forEach((word, i) => {
+      const seen = new Map<string, Map<Section | null, Word>>();
+      for (const word of words) {
+        if (word.key === '') continue;
+        const before = seen.get(word.key) ?? new Map<Section | null, Word>();
+        seen.set(word.key, before);
         // Words in sections beside one another are alternatives of which a job gets one.
-        const first = words.slice(0, i).find((w) => w.key === word.key && isWithin(word.section, w.section));
-        if (word.key !== '' && first)
+        const first = nearestAround(word.section, before);
+        if (!before.has(word.section)) before.set(word.section, word);
+        if (first)
           report({
             span: word.span,
             message: `${code || 'The line'} has ${word.key} twice${word.section === first.section ? '' : ' in jobs that fill this section in'}. Keep the one that is meant; which of them a controller takes differs.`,
           });
-      });
+      }
     }
   },
 };
 
-function isWithin(inner: Section | null, outer: Section | null): boolean {
-  for (let s = inner; s !== outer; s = s.parent) if (s === null) return false;
-  return true;
+/** The word of `before` that stands in this section or the nearest one around it. */
+function nearestAround(section: Section | null, before: ReadonlyMap<Section | null, Word>): Word | undefined {
+  if (before.size === 0) return undefined;
+  for (let s = section; s; s = s.parent) {
+    const word = before.get(s);
+    if (word) return word;
+  }
+  return before.get(null);
 }

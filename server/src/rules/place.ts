@@ -41,27 +41,23 @@ interface Box {
   readonly y: Bounds;
 }
 
-/** The corners of a box and its middle; none where it is open. */
+const SHARES = [0, 0.25, 0.5, 0.75, 1];
+
+/** Places spread over a box, its corners and its middle among them; none where it is open. */
 function samples(area: Area, { x, y }: Box): readonly Farthest[] {
   if (![x.lo, x.hi, y.lo, y.hi].every(Number.isFinite)) return [];
-  const places = [
-    [(x.lo + x.hi) / 2, (y.lo + y.hi) / 2],
-    [x.lo, y.lo],
-    [x.lo, y.hi],
-    [x.hi, y.lo],
-    [x.hi, y.hi],
-  ] as const;
-  return places.map(([px, py]) => placeOutside(area, px, py));
+  return SHARES.flatMap((i) =>
+    SHARES.map((j) => placeOutside(area, x.lo + (x.hi - x.lo) * i, y.lo + (y.hi - y.lo) * j)),
+  );
 }
 
-/** The place of a box that is farthest outside. In an outline a corner that is outside will do: no search is needed. */
+/** The place of a box that is farthest outside. In an outline any that is outside will do: no search is needed. */
 function farthestOf(area: Area, box: Box): Farthest {
   if (area.shape === 'polygon') {
-    const [middle, ...corners] = samples(area, box);
-    const worst = corners.reduce<Farthest | undefined>((a, b) => (a && a.over > b.over ? a : b), undefined);
-    if (worst && worst.over > 0) return worst;
-    const half = Math.hypot(box.x.hi - box.x.lo, box.y.hi - box.y.lo) / 2;
-    if (middle && middle.over + half < -WELL_INSIDE) return middle;
+    const worst = samples(area, box).reduce<Farthest | undefined>((a, b) => (a && a.over >= b.over ? a : b), undefined);
+    // No place of the box is farther from a sample than half a mesh's diagonal.
+    const mesh = Math.hypot(box.x.hi - box.x.lo, box.y.hi - box.y.lo) / 8;
+    if (worst && (worst.over > 0 || worst.over + mesh < -WELL_INSIDE)) return worst;
   }
   const most = outside(area, box);
   return { ...most, over: most.most };

@@ -158,7 +158,8 @@ function presence(run: Run, section: Section | null, seen: Map<Section, Presence
 }
 
 function runCommand(run: Run, command: BoundCommand, begin: State, certain: boolean, inMachine: boolean): State {
-  if (!command.words.some((w) => w.section !== null && !run.inside.has(w.section)))
+  const own = command.node.section;
+  if (command.words.every((w) => w.section === null || w.section === own || run.inside.has(w.section)))
     return execute(run, command, command.words, begin, certain, inMachine);
   const choices = wordChoices(run, command);
   if (!choices) {

@@ -219,7 +219,7 @@ describe('analyze takes any text', () => {
         for (const { at, remove, insert } of edits) text = text.slice(0, at) + insert + text.slice(at + remove);
         run(text, r, m);
       }),
-      SEED,
+      { ...SEED, numRuns: 60 },
     );
   });
 
@@ -249,7 +249,7 @@ describe('analyze takes any text', () => {
         expect(again.trace.totals).toEqual(once.trace.totals);
         expect(again.trace.end).toEqual(once.trace.end);
       }),
-      { ...SEED, numRuns: 40 },
+      { ...SEED, numRuns: 20 },
     );
   });
 
@@ -309,7 +309,11 @@ describe('a crash inside a rule', () => {
   });
 
   it('the catalog is built anew for every machine: nothing is kept between runs', () => {
-    const own = machineOf({ name: 'Own', bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 50 }, commands: [{ name: 'SING', meaning: 'Sings.', words: [], effects: [] }] });
+    const own = machineOf({
+      name: 'Own',
+      bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 50 },
+      commands: [{ name: 'SING', meaning: 'Sings.', words: [], effects: [] }],
+    });
     expect(catalogFor(own).find('SING')).not.toBeNull();
     expect(catalogFor(null).find('SING')).toBeNull();
     run('SING\n', 'start', own);

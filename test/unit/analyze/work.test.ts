@@ -41,7 +41,7 @@ describe('work grows with the text', () => {
 
   it('lists inside lists do not multiply without end', () => {
     const nested = (depth: number): string =>
-      HEAD + '{{# tools }}\n'.repeat(depth) + 'G1 X5\n' + '{{/ tools }}\n'.repeat(depth);
+      `${HEAD}${'{{# tools }}\n'.repeat(depth)}G1 X5\n${'{{/ tools }}\n'.repeat(depth)}`;
     // Without a machine a job has up to 16 tools: four levels would be 65,536 turns.
     const steps = [1, 2, 4, 6].map(
       (depth) => analyze(nested(depth), 'start', null, vocabularyFor(null)).trace.steps.length,
@@ -67,7 +67,8 @@ describe('work grows with the text', () => {
 describe('large and deep texts', () => {
   it.each([
     ['5 MB in one line', `G1 ${'X1 '.repeat(1_750_000)}`],
-    ['5 MB without a blank', 'G1X1'.repeat(1_310_000)],
+    ['5 MB of words without a blank', `G1${'X1'.repeat(2_600_000)}`],
+    ['100,000 commands in one line', 'G1X1'.repeat(100_000)],
     ['5 MB of one number', `G1 X${'1'.repeat(5_000_000)}`],
     ['5 MB of comment', `; ${'a'.repeat(5_000_000)}`],
     ['100,000 lines', lines(100_000)],
@@ -100,6 +101,6 @@ describe('large and deep texts', () => {
       expect(rule).not.toBe('rule-failed');
       if (span.end > text.length || span.start > span.end) throw new Error(`${rule} lies outside the text`);
     }
-    expect(a.tree.lines.length).toBeGreaterThan(0);
+    expect(a.findings.length).toBeLessThan(20_000);
   });
 });
