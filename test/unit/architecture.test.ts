@@ -1,0 +1,129 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, normalize, relative, sep } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+
+const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+const slashes = (path: string): string => path.split(sep).join('/');
+
+interface Source {
+  /** From the repository's root, with slashes. */
+  readonly path: string;
+  readonly text: string;
+  readonly imports: readonly string[];
+}
+
+const sources = ['server/src', 'client/src'].flatMap((folder) =>
+  readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.ts'))
+    .map((name): Source => {
+      const path = slashes(join(folder, name));
+      const text = readFileSync(join(ROOT, path), 'utf8');
+      const imports = [...text.matchAll(/(?:from|import)\s*\(?\s*'([^']+)'/g)].map((m) => m[1] as string);
+      return { path, text, imports };
+    }),
+);
+
+/** Lower rooms first. `lsp` and `cli` are both on top and do not know each other. */
+const ORDER = ['text', 'syntax', 'placeholders', 'machine', 'commands', 'simulate', 'rules', 'service'];
+const TOP = ['lsp', 'cli'];
+const ENTRIES = ['node.ts', 'browser.ts', 'cli.ts'];
+
+const SHARED = [
+  'server/src/text/decode.ts',
+  'server/src/lsp/messages.ts',
+  'server/src/syntax/role.ts',
+  'server/src/service/machineSearch.ts',
+];
+
+const roomOf = (path: string): string => path.replace('server/src/', '').split('/')[0] as string;
+const target = (source: Source, specifier: string): string => slashes(normalize(join(dirname(source.path), specifier)));
+
+describe('the order of imports', () => {
+  it('sees the whole engine', () => {
+    expect(sources.length).toBeGreaterThan(100);
+    for (const room of [...ORDER, ...TOP])
+      expect(
+        sources.some((s) => roomOf(s.path) === room),
+        room,
+      ).toBe(true);
+  });
+
+  it.each(sources.map((s) => [s.path, s] as const))('%s', (_, source) => {
+    const inServer = source.path.startsWith('server/');
+    const room = roomOf(source.path);
+    const isEntry = ENTRIES.includes(room);
+    for (const specifier of source.imports) {
+      if (!specifier.startsWith('.')) continue;
+      const path = target(source, specifier);
+      if (!inServer) {
+        // The client shares with the server what both must agree on, and none of the engine.
+        if (path.startsWith('server/')) expect(SHARED).toContain(path);
+        continue;
+      }
+      if (ENTRIES.includes(room) && path === 'package.json') continue;
+      expect(path.startsWith('server/src/'), `${source.path} reaches out to ${path}`).toBe(true);
+      const other = roomOf(path);
+      if (isEntry || other === room) continue;
+      expect(TOP.includes(other), `${source.path} imports ${path}`).toBe(false);
+      if (ORDER.includes(room))
+        expect(ORDER.indexOf(other), `${source.path} imports ${path}`).toBeLessThan(ORDER.indexOf(room));
+    }
+  });
+
+  it('only lsp/ and the entries know the protocol, only entries and the client touch the machine below', () => {
+    for (const { path, imports } of sources) {
+      const room = roomOf(path);
+      const isEntry = path.startsWith('server/') && ENTRIES.includes(room);
+      for (const specifier of imports) {
+        if (/^vscode-(languageserver|jsonrpc)/.test(specifier)) {
+          expect(room === 'lsp' || isEntry, `${path} imports ${specifier}`).toBe(true);
+        }
+        if (specifier.startsWith('node:'))
+          expect(isEntry && room !== 'browser.ts', `${path} imports ${specifier}`).toBe(true);
+        if (specifier === 'vscode' || specifier.startsWith('vscode-languageclient')) {
+          expect(path.startsWith('client/'), `${path} imports ${specifier}`).toBe(true);
+        }
+      }
+    }
+  });
+});
+
+describe('habits', () => {
+  it('entries only wire: 60 lines at most', () => {
+    for (const { path, text } of sources) {
+      if (!ENTRIES.includes(roomOf(path)) && !/^client\/src\/(node|browser)\.ts$/.test(path)) continue;
+      expect(text.split('\n').length, path).toBeLessThanOrEqual(60);
+    }
+  });
+
+  it('no state in modules, nothing evaluated, no way out to the network', () => {
+    for (const { path, text } of sources) {
+      expect(text, path).not.toMatch(/^(export )?(let|var) /m);
+      expect(text, path).not.toMatch(/\beval\(|new Function\(/);
+      expect(text, path).not.toMatch(/\bfetch\(|XMLHttpRequest|node:https?'|node:net'/);
+    }
+  });
+
+  it('never promises that a sequence is safe', () => {
+    for (const { path, text } of sources) {
+      for (const [literal] of text.matchAll(/'[^'\n]*'|`[^`]*`/g)) expect(literal, path).not.toMatch(/\bsafe\b/i);
+    }
+    for (const page of ['README.md', 'docs/rules.md', 'docs/commands.md', 'demo/README.md']) {
+      expect(readFileSync(join(ROOT, page), 'utf8'), page).not.toMatch(/\b(is|are) safe\b/i);
+    }
+  });
+
+  it('speaks of files as they are: every path in DEVELOPERS.md exists', () => {
+    const text = readFileSync(join(ROOT, 'DEVELOPERS.md'), 'utf8');
+    const tracked = new Set(
+      readdirSync(ROOT, { recursive: true, encoding: 'utf8' })
+        .filter((name) => !name.includes('node_modules') && !name.startsWith('.git'))
+        .map(slashes),
+    );
+    for (const [, path] of text.matchAll(/`((?:test|server|scripts|syntaxes|schemas|docs)\/[\w./-]+?)\/?`/g)) {
+      if (path?.includes('<') || path?.startsWith('dist')) continue;
+      expect(tracked.has(path as string), relative('.', path as string)).toBe(true);
+    }
+  });
+});
