@@ -2,6 +2,26 @@
 export interface Bounds {
   readonly lo: number;
   readonly hi: number;
+  /** Where the number hangs on one placeholder name: how far it lies above that name's value in the same job. */
+  readonly over?: Over;
+}
+
+/**
+ * The number less the name's value lies in [lo, hi]. So `part.top + 5` is not just "somewhere from 5 to 255": it is 5
+ * above the part in every job, and two such numbers can be told apart.
+ */
+export interface Over {
+  readonly of: RangedName;
+  readonly lo: number;
+  readonly hi: number;
+}
+
+/** What a relation needs of a name: its range, and the names that it is never below or above. */
+export interface RangedName {
+  readonly name: string;
+  readonly range: { readonly lo: number; readonly hi: number };
+  readonly atLeast?: string | undefined;
+  readonly atMost?: string | undefined;
 }
 
 /** A number that may not be known at all: null is "unknown", which is never the same as zero. */
@@ -20,6 +40,11 @@ export const isExact = (b: Known): b is Bounds => b !== null && b.lo === b.hi;
 /** Smallest bounds that hold both. Unknown joined with anything is unknown. */
 export function join(a: Known, b: Known): Known {
   if (!a || !b) return null;
+  const of = a.over?.of ?? b.over?.of;
+  if (of) {
+    const [x, y] = [above(a, of), above(b, of)];
+    return related(Math.min(a.lo, b.lo), Math.max(a.hi, b.hi), of, Math.min(x.lo, y.lo), Math.max(x.hi, y.hi));
+  }
   if (a.lo <= b.lo && a.hi >= b.hi) return a;
   return { lo: Math.min(a.lo, b.lo), hi: Math.max(a.hi, b.hi) };
 }
@@ -28,9 +53,49 @@ export function join(a: Known, b: Known): Known {
 export function add(a: Known, b: Known): Known {
   if (!a || !b) return null;
   if (b.lo === 0 && b.hi === 0) return a;
-  return bounds(a.lo + b.lo, a.hi + b.hi);
+  const sum = bounds(a.lo + b.lo, a.hi + b.hi);
+  if (!sum || (!a.over && !b.over)) return sum;
+  const [carrier, rest] = a.over ? [a.over, b] : [b.over as Over, a];
+  return related(sum.lo, sum.hi, carrier.of, carrier.lo + rest.lo, carrier.hi + rest.hi);
 }
-export const subtract = (a: Known, b: Known): Known => (a && b ? bounds(a.lo - b.hi, a.hi - b.lo) : null);
+
+/** a less b. Where both hang on one name, or on two whose order is declared, the difference is known far better. */
+export function subtract(a: Known, b: Known): Known {
+  if (!a || !b) return null;
+  const plain = bounds(a.lo - b.hi, a.hi - b.lo);
+  if (!plain || !a.over) return plain;
+  let { lo, hi } = plain;
+  const [x, y] = [a.over, b.over];
+  if (y && x.of.name === y.of.name) {
+    lo = Math.max(lo, x.lo - y.hi);
+    hi = Math.min(hi, x.hi - y.lo);
+  } else if (y) {
+    if (isBelow(y.of, x.of)) lo = Math.max(lo, x.lo - y.hi);
+    if (isBelow(x.of, y.of)) hi = Math.min(hi, x.hi - y.lo);
+  }
+  // Rounding may cross ends that meet.
+  if (lo > hi) [lo, hi] = [hi, lo];
+  return related(lo, hi, x.of, x.lo - b.hi, x.hi - b.lo);
+}
+
+/** Whether a's value is declared never to be above b's. */
+const isBelow = (a: RangedName, b: RangedName): boolean => a.atMost === b.name || b.atLeast === a.name;
+
+/** How far a number lies above a name: as it says itself, else by the two ranges. */
+function above(a: Bounds, of: RangedName): { readonly lo: number; readonly hi: number } {
+  if (a.over?.of.name === of.name) return a.over;
+  return { lo: a.lo - of.range.hi, hi: a.hi - of.range.lo };
+}
+
+/** Bounds with a relation; without it where nothing finite is known of it, or where the number is exact anyway. */
+function related(lo: number, hi: number, of: RangedName, overLo: number, overHi: number): Bounds {
+  if (lo === hi || !(overLo > Number.NEGATIVE_INFINITY || overHi < Number.POSITIVE_INFINITY)) return { lo, hi };
+  return { lo, hi, over: { of, lo: overLo, hi: overHi } };
+}
+
+/** The number that a name stands for in any job. */
+export const ofName = (of: RangedName): Bounds => related(of.range.lo, of.range.hi, of, 0, 0);
+
 export const negate = (a: Known): Known => a && { lo: 0 - a.hi, hi: 0 - a.lo };
 
 /** a times b: the extremes lie at the corners. 0 times infinity counts as 0, since infinity stands for "no limit known". */
@@ -65,10 +130,19 @@ export function remainder(a: Known, b: Known): Known {
   return { lo: a.lo < 0 ? Math.max(-most, a.lo) : 0, hi: a.hi > 0 ? Math.min(most, a.hi) : 0 };
 }
 
-export const smaller = (a: Known, b: Known): Known =>
-  a && b ? { lo: Math.min(a.lo, b.lo), hi: Math.min(a.hi, b.hi) } : null;
-export const larger = (a: Known, b: Known): Known =>
-  a && b ? { lo: Math.max(a.lo, b.lo), hi: Math.max(a.hi, b.hi) } : null;
+/** The smaller of two. */
+export const smaller = (a: Known, b: Known): Known => extreme(a, b, Math.min);
+/** The larger of two. */
+export const larger = (a: Known, b: Known): Known => extreme(a, b, Math.max);
+
+function extreme(a: Known, b: Known, pick: (x: number, y: number) => number): Known {
+  if (!a || !b) return null;
+  const [lo, hi] = [pick(a.lo, b.lo), pick(a.hi, b.hi)];
+  const of = a.over?.of ?? b.over?.of;
+  if (!of) return { lo, hi };
+  const [x, y] = [above(a, of), above(b, of)];
+  return related(lo, hi, of, pick(x.lo, y.lo), pick(x.hi, y.hi));
+}
 
 /** |a|. */
 export function absolute(a: Known): Known {

@@ -1,4 +1,4 @@
-import { exact } from './bounds.ts';
+import { exact, ofName } from './bounds.ts';
 import { plainValue } from './evaluate.ts';
 import type { Env, Value } from './value.ts';
 import type { Job, Name, Vocabulary } from './vocabulary.ts';
@@ -33,7 +33,7 @@ export function anyValueOf(name: Name): Value {
     case 'list':
       return { type: 'list', length: name.range ?? { lo: 0, hi: Number.POSITIVE_INFINITY }, items: null };
     default:
-      return name.range ? { type: 'number', lo: name.range.lo, hi: name.range.hi } : { type: 'unknown' };
+      return name.range ? { type: 'number', ...ofName({ ...name, range: name.range }) } : { type: 'unknown' };
   }
 }
 

@@ -18,7 +18,7 @@ import type { Expr } from './expression.ts';
 import type { Env, Value } from './value.ts';
 
 const UNKNOWN: Value = { type: 'unknown' };
-const number = (b: Known): Value => (b ? { type: 'number', lo: b.lo, hi: b.hi } : UNKNOWN);
+const number = (b: Known): Value => (b ? { type: 'number', ...b } : UNKNOWN);
 const flag = (is: boolean | null): Value => ({ type: 'flag', is });
 
 /** The value of an expression: everything that it can be when every name stays within what `env` says of it. Total. */
@@ -111,7 +111,10 @@ function call(name: string, args: readonly Known[]): Value {
 }
 
 /** The number that a value is; unknown for texts, flags and lists. */
-export const asNumber = (value: Value): Known => (value.type === 'number' ? bounds(value.lo, value.hi) : null);
+export function asNumber(value: Value): Known {
+  if (value.type !== 'number') return null;
+  return value.over ? { lo: value.lo, hi: value.hi, over: value.over } : bounds(value.lo, value.hi);
+}
 
 /** Whether a value counts as true (ECMA-262 7.1.2; an empty list counts as false, as in Mustache). null: may be either. */
 export function truth(value: Value): boolean | null {
@@ -135,8 +138,16 @@ const not = (is: boolean | null): boolean | null => (is === null ? null : !is);
 function below(a: Known, b: Known): boolean | null {
   if (!a || !b) return null;
   if (a.hi < b.lo) return true;
-  return a.lo >= b.hi ? false : null;
+  if (a.lo >= b.hi) return false;
+  if (!a.over || !b.over) return null;
+  // Both hang on names: the difference may be decided where the ranges overlap. A hair's breadth stays open, since the
+  // sums of one job are rounded in another order.
+  const difference = subtract(a, b);
+  if (!difference) return null;
+  return difference.hi < -ROUNDING ? true : difference.lo > ROUNDING ? false : null;
 }
+
+const ROUNDING = 1e-9;
 
 function same(a: Value, b: Value): boolean | null {
   if (a.type === 'number' && b.type === 'number') {

@@ -71,8 +71,8 @@ function clamp(value: number, range: Bounds, name: Name): number {
 }
 
 /** Moves values that were not chosen, then those that were, until every declared order between names holds. */
-function related(vocabulary: Vocabulary, job: Map<string, Plain>, chosen: ReadonlyMap<string, Plain>): Job {
-  for (let pass = 0; pass < 2; pass++) {
+export function related(vocabulary: Vocabulary, job: Map<string, Plain>, chosen: ReadonlyMap<string, Plain>): Job {
+  for (let pass = 0; pass < 3; pass++) {
     for (const name of vocabulary.names.values()) {
       keepOrder(job, name.name, name.atLeast, chosen, (mine, other) => mine >= other);
       keepOrder(job, name.name, name.atMost, chosen, (mine, other) => mine <= other);

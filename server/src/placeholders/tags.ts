@@ -13,7 +13,12 @@ export type Expressions = ReadonlyMap<Tag, ParsedExpression>;
 export function readExpressions(tree: Tree): Expressions {
   const parsed = new Map<Tag, ParsedExpression>();
   for (const tag of tree.tags) {
-    if (!tag.closed || (tag.kind !== 'value' && tag.kind !== 'section' && tag.kind !== 'inverted')) continue;
+    if (
+      !tag.closed ||
+      tag.keyword === 'else' ||
+      (tag.kind !== 'value' && tag.kind !== 'section' && tag.kind !== 'inverted')
+    )
+      continue;
     parsed.set(tag, parseExpression(slice(tree.text, tag.inner), tag.inner.start));
   }
   return parsed;
@@ -48,7 +53,7 @@ function partChoices(parts: Parts, text: string, expressions: Expressions, env: 
   const settled = new Map<Tag, boolean>();
   for (const part of parts) {
     if (!('type' in part) || (part.kind !== 'section' && part.kind !== 'inverted')) continue;
-    const times = timesOf(part, part.kind === 'inverted', expressions, env);
+    const times = branchTimes(part, expressions, env);
     if (times.hi > 1) return null;
     if (times.lo === times.hi) settled.set(part, times.hi > 0);
     else open.add(slice(text, part.inner));
@@ -58,14 +63,18 @@ function partChoices(parts: Parts, text: string, expressions: Expressions, env: 
   const choices: Parts[] = [];
   for (const way of ways) {
     const left: (Tag | Span)[] = [];
-    const there: boolean[] = [];
+    const there: { now: boolean; taken: boolean }[] = [];
     for (const part of parts) {
       if (!('type' in part) || part.kind === 'value') {
-        if (!there.includes(false)) left.push(part);
+        if (there.every(({ now }) => now)) left.push(part);
       } else if (part.kind === 'close') {
         if (there.pop() === undefined) return null;
       } else if (part.kind === 'section' || part.kind === 'inverted') {
-        there.push(settled.get(part) ?? way.get(slice(text, part.inner)) !== (part.kind === 'inverted'));
+        const holds = settled.get(part) ?? way.get(slice(text, part.inner)) !== (part.kind === 'inverted');
+        const next = part.keyword === 'elseIf' || part.keyword === 'else';
+        const earlier = next ? there.pop() : { now: false, taken: false };
+        if (!earlier) return null;
+        there.push({ now: holds && !earlier.taken, taken: holds || earlier.taken });
       } else if (part.kind === 'partial') return null;
     }
     if (there.length > 0) return null;
@@ -102,14 +111,33 @@ export function repetitions(
   expressions: Expressions,
   env: Env,
 ): { readonly lo: number; readonly hi: number } {
-  return timesOf(section.open, section.inverted, expressions, env);
+  const own = branchTimes(section.open, expressions, env);
+  const earlier = section.unless;
+  let lo = earlier.length > MOST_EARLIER ? 0 : own.lo;
+  for (const tag of earlier.slice(0, MOST_EARLIER)) {
+    if (own.hi === 0) break;
+    const taken = branchTimes(tag, expressions, env);
+    if (taken.lo > 0) return { lo: 0, hi: 0 };
+    if (taken.hi > 0) lo = 0;
+  }
+  return { lo, hi: own.hi };
 }
 
-function timesOf(open: Tag, inverted: boolean, expressions: Expressions, env: Env): { lo: number; hi: number } {
+/** Branches before a section that are looked at; with more than these it may or may not be filled in. */
+const MOST_EARLIER = 64;
+
+/** How often the branch that a tag opens is filled in where no earlier branch of its chain is. */
+export function branchTimes(
+  open: Tag,
+  expressions: Expressions,
+  env: Env,
+): { readonly lo: number; readonly hi: number } {
+  if (open.keyword === 'else') return { lo: 1, hi: 1 };
   const value = tagValue(open, expressions, env);
   const once = truthBounds(value);
-  if (inverted) return { lo: once.hi === 0 ? 1 : 0, hi: once.lo > 0 ? 0 : 1 };
-  return value.type === 'list' ? value.length : once;
+  if (open.kind === 'inverted') return { lo: once.hi === 0 ? 1 : 0, hi: once.lo > 0 ? 0 : 1 };
+  // A keyword asks whether; only the mark of a Mustache section repeats what it holds.
+  return value.type === 'list' && open.keyword === undefined ? value.length : once;
 }
 
 function truthBounds(value: Value): { lo: number; hi: number } {

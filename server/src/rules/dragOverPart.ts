@@ -1,4 +1,4 @@
-import { isExact } from '../placeholders/bounds.ts';
+import { isExact, subtract } from '../placeholders/bounds.ts';
 import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
 import type { Rule } from './rule.ts';
@@ -6,6 +6,9 @@ import { firstSpan, num, onTheMachine, range } from './say.ts';
 
 /** How long a wipe may be, mm. Common practice, no source. */
 const WIPE = 10;
+
+/** Sums of shifted origins are rounded; less than this is no height. mm. */
+const ROUNDING = 1e-6;
 
 /** A sideways move at the height of the part's top, or below it, before the nozzle has been lifted. */
 export const dragOverPart: Rule = {
@@ -48,14 +51,15 @@ export const dragOverPart: Rule = {
         return;
       }
       const down = move.to.z;
-      if (move.moves.z && down && down.lo < top.hi) {
-        const certain = down.hi < top.lo && !perhapsLifted;
+      const above = subtract(down, top);
+      if (move.moves.z && down && above && above.lo < -ROUNDING) {
+        const certain = above.hi < -ROUNDING && !perhapsLifted;
         report({
           span: firstSpan(step, ['Z']),
           about: 'down',
           step,
           certain,
-          message: `Z ${range(down)}${onTheMachine(step, ['z'])} is ${num(top.hi - down.lo)} mm below the ${part}’s top (${range(top)}): the nozzle is driven into the part. Lift it instead: ${lift}.`,
+          message: `Z ${range(down)}${onTheMachine(step, ['z'])} is ${num(0 - above.lo)} mm below the ${part}’s top (${range(top)}): the nozzle is driven into the part. Lift it instead: ${lift}.`,
         });
         if (certain && step.certain) return;
       }
@@ -64,11 +68,13 @@ export const dragOverPart: Rule = {
       if (lifts === 'yes') continue;
       // The very height that the sequence began with is the part's top in every job.
       const untouched = step.before.at.z === top;
-      if (!untouched && z.lo > top.hi) return;
-      if (!untouched && z.hi > top.lo) perhapsLifted = true;
-      const certain = lifts === 'no' && !perhapsLifted && (untouched || z.hi <= top.lo);
+      const room = subtract(z, top);
+      if (!untouched && room && room.lo > ROUNDING) return;
+      if (!untouched && (!room || room.hi > ROUNDING)) perhapsLifted = true;
       // Over a part as tall as the reach there is no room to lift: nothing that a sequence could do.
       if (!untouched && highest !== null && z.lo >= highest) continue;
+      const hasRoom = untouched || highest === null || z.hi < highest;
+      const certain = lifts === 'no' && !perhapsLifted && hasRoom;
       const wipes = pulledBack && isShort(move);
       report({
         span: firstSpan(step, ['X', 'Y']),

@@ -99,7 +99,8 @@ export function runMotion(
 /** mm/min from mm/s; where nothing slowed the move, the feed itself, which all moves at that feed share. */
 function perMinute(speed: Known, feed: Known): Known {
   if (!speed || !feed) return null;
-  if (speed.lo === feed.lo / 60 && speed.hi === feed.hi / 60) return feed;
+  // Equal ends are not the same number in every job, so what the feed hangs on is left out.
+  if (!feed.over && speed.lo === feed.lo / 60 && speed.hi === feed.hi / 60) return feed;
   return { lo: speed.lo * 60, hi: speed.hi * 60 };
 }
 

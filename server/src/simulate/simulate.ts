@@ -1,10 +1,11 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import type { Effect } from '../machine/effect.ts';
 import { add, exact, type Known } from '../placeholders/bounds.ts';
-import { repetitions } from '../placeholders/tags.ts';
+import { narrow } from '../placeholders/narrow.ts';
+import { branchTimes, repetitions } from '../placeholders/tags.ts';
 import type { Env } from '../placeholders/value.ts';
 import { waysOf } from '../placeholders/ways.ts';
-import type { Block, Item, Line, Section } from '../syntax/nodes.ts';
+import type { Block, Item, Line, Section, Tag } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
 import type { Prepared, Reader } from './context.ts';
 import { applyEffect } from './effects.ts';
@@ -36,7 +37,8 @@ export function simulate(prepared: Prepared, env: Env, begin?: State): Trace {
 
 interface Run {
   readonly prepared: Prepared;
-  readonly env: Env;
+  /** Narrowed while a section's body is being run. */
+  env: Env;
   readonly steps: Step[];
   /** Sections whose body is being run. */
   readonly inside: Set<Section>;
@@ -54,57 +56,115 @@ function runItems(run: Run, items: readonly Item[], begin: State, certain: boole
       state = runLine(run, item, state, certain);
       continue;
     }
-    const other = otherwise(run, items, i);
-    state = runBlock(run, item, other?.block ?? null, state, certain);
-    if (other) i = other.index;
+    const chain = chainAt(run, items, i);
+    state = runChain(run, chain.branches, state, certain);
+    i = chain.last;
   }
   return state;
 }
 
-/** The inverted section of the same condition that follows a section at once: the two are one either-or. */
-function otherwise(
-  run: Run,
-  items: readonly Item[],
-  at: number,
-): { readonly block: Block; readonly index: number } | null {
+/** One of several bodies of which a job gets the first whose condition holds; block null: an empty one. */
+interface Branch {
+  readonly tag: Tag;
+  readonly block: Block | null;
+  /** It takes whatever the branch before it does not: `{{^a}}` behind `{{#a}}`. */
+  readonly rest: boolean;
+}
+
+/** The branches of the chain that the block at `at` belongs to, and the index of its last block. */
+function chainAt(run: Run, items: readonly Item[], at: number): { branches: readonly Branch[]; last: number } {
   const first = items[at] as Block;
+  const { chain } = first.section;
+  const blocks = new Map<Tag, Block>([[first.section.open, first]]);
+  let last = at;
+  let ending = first.section;
   for (let i = at + 1; i < items.length; i++) {
     const item = items[i] as Item;
     if (item.type === 'line') {
-      if (item.commands.length > 0) return null;
+      if (item.commands.length > 0) break;
       continue;
     }
-    const { text } = run.prepared.tree;
-    const sameCondition = slice(text, item.section.open.inner) === slice(text, first.section.open.inner);
-    return sameCondition && item.section.inverted !== first.section.inverted ? { block: item, index: i } : null;
+    if (item.section.chain === chain) {
+      blocks.set(item.section.open, item);
+      ending = item.section;
+    } else {
+      if (last !== at || !isOpposite(run, first.section, item.section)) break;
+      const branches = [first, item].map((block, n) => ({ tag: block.section.open, block, rest: n === 1 }));
+      return { branches, last: i };
+    }
+    last = i;
   }
-  return null;
+  const tags = [...ending.unless, ending.open];
+  return { branches: tags.map((tag) => ({ tag, block: blocks.get(tag) ?? null, rest: false })), last };
 }
 
-function runBlock(run: Run, block: Block, other: Block | null, begin: State, certain: boolean): State {
+/** Whether two Mustache sections have the same condition, one of them inverted. */
+function isOpposite(run: Run, a: Section, b: Section): boolean {
+  const { text } = run.prepared.tree;
+  if (a.open.keyword || b.open.keyword || a.inverted === b.inverted) return false;
+  return slice(text, a.open.inner) === slice(text, b.open.inner);
+}
+
+function runChain(run: Run, branches: readonly Branch[], begin: State, certain: boolean): State {
   if (run.inside.size >= DEEPEST) {
     run.cut = true;
     return anythingGoes(begin);
   }
-  const times = repetitions(block.section, run.prepared.expressions, run.env);
-  const body = (state: State, sure: boolean, of: Block): State => {
-    run.inside.add(of.section);
-    const after = runItems(run, of.items, state, sure);
-    run.inside.delete(of.section);
-    return after;
-  };
-  if (times.hi === 0) return other ? body(begin, certain, other) : begin;
-  let state = begin;
-  let ends: State | null = times.lo === 0 ? (other ? body(begin, false, other) : begin) : null;
+  const outside = run.env;
+  let ends: State | null = null;
+  let sure = certain;
+  let left = true;
+  for (const [i, { tag, block, rest }] of branches.entries()) {
+    const own = branchTimes(tag, run.prepared.expressions, run.env);
+    // A list that is not left out runs once at least.
+    const times = rest ? { lo: Math.max(1, own.lo), hi: Math.max(1, own.hi) } : own;
+    if (times.hi === 0) continue;
+    const state = block ? runTurns(run, block, times, begin, sure) : begin;
+    ends = ends ? joinStates(ends, state) : state;
+    left = times.lo === 0;
+    if (!left) break;
+    sure = false;
+    // What comes behind runs only where this branch's condition fails.
+    if (i < MOST_NARROWED) run.env = known(run, tag, false);
+  }
+  run.env = outside;
+  if (!ends) return begin;
+  return left ? joinStates(ends, begin) : ends;
+}
+
+/** The state after a body has run once at least, and as often as `times` allows. */
+function runTurns(
+  run: Run,
+  block: Block,
+  times: { readonly lo: number; readonly hi: number },
+  begin: State,
+  certain: boolean,
+): State {
   const most = run.turns < ALL_TURNS ? MOST_TURNS : 1;
+  let state = begin;
+  let ends: State | null = null;
+  const outside = run.env;
+  run.env = known(run, block.section.open, true);
+  run.inside.add(block.section);
   for (let turn = 1; turn <= Math.min(times.hi, most); turn++) {
     if (turn > 1) run.turns++;
-    state = body(state, certain && turn <= times.lo, block);
+    state = runItems(run, block.items, state, certain && turn <= times.lo);
     if (turn >= times.lo) ends = ends ? joinStates(ends, state) : state;
   }
+  run.inside.delete(block.section);
+  run.env = outside;
   if (times.hi <= most) return ends ?? state;
   run.cut = true;
   return anythingGoes(ends ?? state);
+}
+
+/** Branches of one chain whose failing is remembered further down. */
+const MOST_NARROWED = 32;
+
+/** What is known of the names where the branch that a tag opens is filled in, or where it is not. */
+function known({ prepared, env }: Run, tag: Tag, taken: boolean): Env {
+  const condition = prepared.expressions.get(tag)?.expr;
+  return condition ? narrow(condition, taken === (tag.kind !== 'inverted'), env) : env;
 }
 
 function runLine(run: Run, line: Line, begin: State, certain: boolean): State {
@@ -157,6 +217,9 @@ function presence(run: Run, section: Section | null, seen: Map<Section, Presence
   return is;
 }
 
+/** More open conditions on one line than this are not gone through; `waysOf` says the same. */
+const MOST_OPEN = 16;
+
 function runCommand(run: Run, command: BoundCommand, begin: State, certain: boolean, inMachine: boolean): State {
   const own = command.node.section;
   if (command.words.every((w) => w.section === null || w.section === own || run.inside.has(w.section)))
@@ -173,7 +236,7 @@ function runCommand(run: Run, command: BoundCommand, begin: State, certain: bool
 /** The words that the command has, for every way in which the sections on its line can turn out. null: too many. */
 function wordChoices(run: Run, command: BoundCommand): readonly BoundCommand['words'][] | null {
   const { prepared, inside } = run;
-  const condition = (s: Section): string => slice(prepared.tree.text, s.open.inner);
+  const condition = (tag: Tag): string => slice(prepared.tree.text, tag.inner);
   // What encloses the command itself is there where the command is.
   const outer = new Set<Section>(inside);
   for (let s = command.node.section; s && !inside.has(s); s = s.parent) outer.add(s);
@@ -181,21 +244,25 @@ function wordChoices(run: Run, command: BoundCommand): readonly BoundCommand['wo
   for (const word of command.words)
     for (let s = word.section; s && !outer.has(s) && !inner.has(s); s = s.parent) inner.add(s);
   const open = new Set<string>();
-  const settled = new Map<Section, boolean>();
+  const settled = new Map<Tag, boolean>();
   for (const s of inner) {
-    const times = repetitions(s, prepared.expressions, run.env);
-    // A list of words, such as X1 X2 X3: nobody knows which of them counts.
-    if (times.hi > 1) return null;
-    if (times.lo === times.hi) settled.set(s, times.hi > 0);
-    else open.add(condition(s));
+    for (const tag of [...s.unless, s.open]) {
+      if (settled.has(tag)) continue;
+      const times = branchTimes(tag, prepared.expressions, run.env);
+      // A list of words, such as X1 X2 X3: nobody knows which of them counts.
+      if (times.hi > 1) return null;
+      if (times.lo === times.hi) settled.set(tag, times.hi > 0);
+      else open.add(condition(tag));
+      if (open.size > MOST_OPEN) return null;
+    }
   }
   // Outer sections come first in the text, so that each finds its parent settled.
   const ordered = [...inner].sort((a, b) => a.span.start - b.span.start);
   const choices = new Map<string, BoundCommand['words']>();
   for (const way of waysOf(open) ?? []) {
     const there = new Map<Section | null, boolean>();
-    for (const s of ordered)
-      there.set(s, (there.get(s.parent) ?? true) && (settled.get(s) ?? way.get(condition(s)) !== s.inverted));
+    const taken = (tag: Tag): boolean => settled.get(tag) ?? way.get(condition(tag)) !== (tag.kind === 'inverted');
+    for (const s of ordered) there.set(s, (there.get(s.parent) ?? true) && taken(s.open) && !s.unless.some(taken));
     const words = command.words.filter((word) => there.get(word.section) ?? true);
     choices.set(words.map((w) => w.span.start).join(), words);
   }

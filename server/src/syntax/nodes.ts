@@ -116,13 +116,15 @@ export interface Comment {
   readonly style: 'semicolon' | 'paren';
 }
 
-/** One Mustache tag (Mustache specification 1.4), with an expression where Mustache has a name. */
+/** One tag (Mustache specification 1.4, or as a vocabulary writes them), with an expression where Mustache has a name. */
 export interface Tag {
   readonly type: 'tag';
   readonly span: Span;
   readonly kind: 'value' | 'section' | 'inverted' | 'close' | 'comment' | 'delimiters' | 'partial';
-  /** What stands between the delimiters and the kind mark, without outer blanks. */
+  /** What stands between the delimiters, behind the kind mark or keyword, without outer blanks. */
   readonly inner: Span;
+  /** The keyword that makes it part of a section, where a vocabulary has keywords: kind is then 'section' or 'close'. */
+  readonly keyword?: 'if' | 'elseIf' | 'else' | 'end';
   /** False where the closing delimiter is missing; the tag then ends at the end of its row or before the next tag. */
   readonly closed: boolean;
 }
@@ -133,6 +135,13 @@ export interface Section {
   readonly close: Tag | null;
   readonly inverted: boolean;
   readonly parent: Section | null;
+  /**
+   * Opening tags of the earlier branches of the same if / else-if / else chain: this one is filled in only where none of
+   * those is. Empty outside a chain. An else branch is opened by its own tag, which has no condition.
+   */
+  readonly unless: readonly Tag[];
+  /** The opening tag of the chain's first branch; its own opening tag outside a chain. */
+  readonly chain: Tag;
   /** From the start of the opening tag to the end of the closing one, or to where it ends without one. */
   readonly span: Span;
 }

@@ -3,6 +3,7 @@ import type { Line, Tree } from './nodes.ts';
 import type { ProblemList } from './problems.ts';
 import { findRow, startScan, tokensOf } from './scan.ts';
 import { type DeepSection, nestLines, pairSections } from './sections.ts';
+import { MUSTACHE, type TagStyle } from './tagStyle.ts';
 import { findTags, type Work } from './tags.ts';
 
 /** Commands that are followed by free text instead of words (common practice, no source). */
@@ -11,6 +12,8 @@ export const FREE_TEXT_CODES: ReadonlySet<string> = new Set(['M117', 'M118']);
 export interface ParseOptions {
   /** Codes that are followed by free text; default `FREE_TEXT_CODES`. */
   readonly freeText?: ReadonlySet<string>;
+  /** How tags are written; default: as the Mustache specification has them. */
+  readonly tags?: TagStyle;
   /** Counts the work done, for tests. */
   readonly work?: Work;
 }
@@ -19,8 +22,9 @@ export interface ParseOptions {
 export function parse(text: string, options: ParseOptions = {}): Tree {
   const problems: ProblemList = { text, found: [] };
   const work = options.work ?? { steps: 0 };
-  const tags = findTags(text, problems, work);
-  const { sections, after } = pairSections(text, tags, problems);
+  const style = options.tags ?? MUSTACHE;
+  const tags = findTags(text, problems, work, style);
+  const { sections, after } = pairSections(text, tags, problems, style);
   const scan = startScan(text, tags, after, options.freeText ?? FREE_TEXT_CODES, problems, work);
 
   const lines: Line[] = [];

@@ -127,7 +127,9 @@ export function takeTag(s: Scan): Tag {
   const section = s.after[s.tagIndex] ?? null;
   if (section !== s.section) {
     s.section = section;
-    if ((section?.depth ?? 0) < (s.holder?.depth ?? 0)) s.holder = section;
+    // From one branch of a chain into the next: the row lies whole only in what is around both.
+    const around = section?.open === tag && section.chain !== tag ? (section.parent as DeepSection | null) : section;
+    if ((around?.depth ?? 0) < (s.holder?.depth ?? 0)) s.holder = around;
   }
   s.tagIndex++;
   s.tagAt = s.tags[s.tagIndex]?.span.start ?? s.text.length + 1;

@@ -1,13 +1,43 @@
-import { span } from '../text/span.ts';
+import { type Span, span } from '../text/span.ts';
 import type { Block, Item, Line, Section, Tag } from './nodes.ts';
 import { type ProblemList, quote, report } from './problems.ts';
+import { MUSTACHE, type TagStyle } from './tagStyle.ts';
 
 /** A section while and after it is read, with its nesting depth (1 = top level). */
 export interface DeepSection extends Section {
   readonly depth: number;
 }
 
-type Building = { -readonly [K in keyof DeepSection]: DeepSection[K] };
+const NONE: readonly Tag[] = Object.freeze([]);
+
+/** A section while it is read. What comes earlier in its chain is linked, so that a long chain takes no more room. */
+class Building implements DeepSection {
+  close: Tag | null = null;
+  readonly open: Tag;
+  readonly inverted: boolean;
+  readonly parent: Building | null;
+  readonly depth: number;
+  readonly chain: Tag;
+  readonly #before: Building | null;
+  span: Span;
+
+  constructor(open: Tag, parent: Building | null, before: Building | null, end: number) {
+    this.open = open;
+    this.inverted = open.kind === 'inverted';
+    this.parent = parent;
+    this.depth = (parent?.depth ?? 0) + 1;
+    this.chain = before?.chain ?? open;
+    this.#before = before;
+    this.span = span(open.span.start, end);
+  }
+
+  get unless(): readonly Tag[] {
+    if (!this.#before) return NONE;
+    const tags: Tag[] = [];
+    for (let earlier: Building | null = this.#before; earlier; earlier = earlier.#before) tags.push(earlier.open);
+    return tags.reverse();
+  }
+}
 
 export interface Pairing {
   readonly sections: readonly DeepSection[];
@@ -18,9 +48,15 @@ export interface Pairing {
 /**
  * Pairs opening and closing tags. A closing tag closes the innermost open section where it is empty or repeats that
  * section's text; otherwise the innermost one with its text, and what was open inside ends there too.
+ * An else-if or else tag closes the branch before it and opens the next one at the same depth.
  * Works in linear time for any nesting: open sections are also listed by their text.
  */
-export function pairSections(text: string, tags: readonly Tag[], problems: ProblemList): Pairing {
+export function pairSections(
+  text: string,
+  tags: readonly Tag[],
+  problems: ProblemList,
+  style: TagStyle = MUSTACHE,
+): Pairing {
   const sections: Building[] = [];
   const after: (Building | null)[] = new Array(tags.length);
   const open: Building[] = [];
@@ -32,23 +68,31 @@ export function pairSections(text: string, tags: readonly Tag[], problems: Probl
     openByText.get(textOf(text, section.open))?.pop();
   };
 
+  const closing = closingTag(style);
+
+  const begin = (tag: Tag, before: Building | null): void => {
+    const section = new Building(tag, open.at(-1) ?? null, before, text.length);
+    sections.push(section);
+    open.push(section);
+    push(openByText, textOf(text, tag), section);
+  };
+
   tags.forEach((tag, i) => {
-    if (tag.kind === 'section' || tag.kind === 'inverted') {
-      const section: Building = {
-        open: tag,
-        close: null,
-        inverted: tag.kind === 'inverted',
-        parent: open.at(-1) ?? null,
-        span: span(tag.span.start, text.length),
-        depth: open.length + 1,
-      };
-      sections.push(section);
-      open.push(section);
-      push(openByText, textOf(text, tag), section);
+    if (tag.keyword === 'elseIf' || tag.keyword === 'else') {
+      const before = open.at(-1);
+      if (!before || before.open.keyword === 'else') reportNoBranch(text, tag, before, closing, problems);
+      else {
+        before.close = tag;
+        before.span = span(before.open.span.start, tag.span.end);
+        drop(before);
+        begin(tag, before);
+      }
+    } else if (tag.kind === 'section' || tag.kind === 'inverted') {
+      begin(tag, null);
     } else if (tag.kind === 'close') {
       const name = textOf(text, tag);
       const target = name === '' ? open.at(-1) : openByText.get(name)?.at(-1);
-      if (!target) reportStray(text, tag, name, open.at(-1), crossed, problems);
+      if (!target) reportStray(text, tag, name, open.at(-1), crossed, closing, problems);
       else {
         for (let inner = open.at(-1); inner && inner !== target; inner = open.at(-1)) {
           inner.span = span(inner.open.span.start, tag.span.start);
@@ -72,7 +116,7 @@ export function pairSections(text: string, tags: readonly Tag[], problems: Probl
       'unclosed-section',
       start,
       end,
-      `The section ${shown} is never closed. Put {{/}} where it is to end.`,
+      `The section ${shown} is never closed. Put ${closing} where it is to end.`,
     );
   }
   return { sections, after };
@@ -93,6 +137,7 @@ function reportStray(
   name: string,
   innermost: Section | undefined,
   crossed: Map<string, Building[]>,
+  closing: string,
   problems: ProblemList,
 ): void {
   const { start, end } = tag.span;
@@ -103,9 +148,31 @@ function reportStray(
     return;
   }
   const hint = innermost
-    ? ` The section that is open here is ${quote(text, innermost.open.span.start, innermost.open.span.end)}: close it with {{/}} or repeat its text.`
+    ? ` The section that is open here is ${quote(text, innermost.open.span.start, innermost.open.span.end)}: close it with ${closing}${closing === '{{/}}' ? ' or repeat its text' : ''}.`
     : ' No section is open here: remove it, or open one before it.';
   report(problems, 'stray-close', start, end, `${shown} closes a section that was never opened.${hint}`);
+}
+
+/** An else or else-if without a branch before it. */
+function reportNoBranch(
+  text: string,
+  tag: Tag,
+  before: Section | undefined,
+  closing: string,
+  problems: ProblemList,
+): void {
+  const { start, end } = tag.span;
+  const shown = quote(text, start, end);
+  const why = before
+    ? `stands behind ${quote(text, before.open.span.start, before.open.span.end)}, which already takes all other cases. Only ${closing} can follow there: remove it, or move it up.`
+    : 'belongs to no section: none is open here. Remove it, or open one before it.';
+  report(problems, 'stray-close', start, end, `${shown} ${why}`);
+}
+
+/** How a section is closed in this style, for messages. */
+function closingTag({ delimiters, keywords }: TagStyle): string {
+  const [open, close] = delimiters[0] ?? ['{{', '}}'];
+  return keywords?.end === undefined ? `${open}/${close}` : `${open}${keywords.end}${close}`;
 }
 
 /**

@@ -1,6 +1,7 @@
 import { span } from '../text/span.ts';
 import type { Tag } from './nodes.ts';
 import { type ProblemList, quote, report } from './problems.ts';
+import { asKeyword, keywordList, MUSTACHE, marksBeside, type TagStyle } from './tagStyle.ts';
 
 /** Counts the code units that the parser looks at, so that a test can hold that the work grows linearly. */
 export interface Work {
@@ -17,31 +18,43 @@ const KINDS: Readonly<Record<string, Tag['kind']>> = {
   '&': 'value',
 };
 
+/** One pair of delimiters while tags are looked for. -2: not looked for yet; -1: there is none any more. */
+interface Pair {
+  readonly open: string;
+  readonly close: string;
+  /** The next opening delimiter at or behind the place asked for. */
+  nextOpen: number;
+  /** The next closing one. Kept, so that unclosed tags do not search again. */
+  nextClose: number;
+}
+
+const pairOf = ([open, close]: readonly [string, string]): Pair => ({ open, close, nextOpen: -2, nextClose: -2 });
+
 /**
  * Every tag of the text, in order (Mustache specification 1.4: interpolation, sections, inverted, comments, partials,
- * delimiters). Tags are recognised before anything else. A tag whose close is missing, or comes only behind the next
- * opening delimiter, ends at the end of its row or before that delimiter.
+ * delimiters; with keywords, sections are told by those). Tags are recognised before anything else. A tag whose close is
+ * missing, or comes only behind the next opening delimiter, ends at the end of its row or before that delimiter.
  */
-export function findTags(text: string, problems: ProblemList, work: Work): Tag[] {
+export function findTags(text: string, problems: ProblemList, work: Work, style: TagStyle = MUSTACHE): Tag[] {
   const tags: Tag[] = [];
-  let open = '{{';
-  let close = '}}';
+  const keywords = keywordList(style.keywords);
+  const marks = marksBeside(style.keywords);
+  let pairs = style.delimiters.filter(([open, close]) => open !== '' && close !== '').map(pairOf);
   let from = 0;
-  // The next closing delimiter at or behind the place asked for. Kept, so that unclosed tags do not search again.
-  let nextClose = -2;
   for (;;) {
-    const start = text.indexOf(open, from);
-    work.steps += (start < 0 ? text.length : start) - from + 1;
-    if (start < 0) return tags;
+    const pair = nextPair(text, pairs, from, work);
+    if (!pair) return tags;
+    const { open, close, nextOpen: start } = pair;
 
-    const triple = open === '{{' && close === '}}' && text.charCodeAt(start + 2) === 123;
+    const triple = open === '{{' && close === '}}' && style.keywords === null && text.charCodeAt(start + 2) === 123;
     const body = start + open.length + (triple ? 1 : 0);
-    const mark = triple ? '' : markAt(text, body);
+    const mark = triple ? '' : markAt(text, body, marks);
     const inside = mark === '' ? body : text.indexOf(mark, body) + 1;
-    if (nextClose !== -1 && nextClose < inside) {
-      nextClose = text.indexOf(close, inside);
-      work.steps += (nextClose < 0 ? text.length : nextClose) - inside + 1;
+    if (pair.nextClose !== -1 && pair.nextClose < inside) {
+      pair.nextClose = text.indexOf(close, inside);
+      work.steps += (pair.nextClose < 0 ? text.length : pair.nextClose) - inside + 1;
     }
+    const { nextClose } = pair;
     const kind = KINDS[mark] ?? 'value';
     // A comment may hold anything but the closing delimiter; an expression never holds an opening one.
     const nextOpen = kind === 'comment' || open === close ? -1 : openBefore(text, open, inside, nextClose, work);
@@ -54,6 +67,7 @@ export function findTags(text: string, problems: ProblemList, work: Work): Tag[]
       tag = makeTag(text, start, inside, end, end, kind, false);
       reportUnclosed(text, tag, triple ? `}${close}` : close, problems);
     }
+    if (mark === '' && keywords.length > 0) tag = asKeyword(text, tag, keywords);
     tags.push(tag);
     from = tag.span.end;
     if (kind === 'delimiters' && closed) {
@@ -61,9 +75,7 @@ export function findTags(text: string, problems: ProblemList, work: Work): Tag[]
         text.slice(tag.inner.start, Math.min(tag.inner.end, tag.inner.start + 100)),
       );
       if (set && !set[1]?.includes('=') && !set[2]?.includes('=')) {
-        open = set[1] as string;
-        close = set[2] as string;
-        nextClose = -2;
+        pairs = [pairOf([set[1] as string, set[2] as string])];
       } else {
         const why =
           'A tag that sets delimiters has the form {{=<% %>=}}: two delimiters without "=", a blank between them, "=" at both ends.';
@@ -80,12 +92,28 @@ export function findTags(text: string, problems: ProblemList, work: Work): Tag[]
 }
 
 /** The mark that tells the tag's kind; '' for a plain value. `{{ !done }}` with a blank is an expression, `{{!done}}` a comment. */
-function markAt(text: string, body: number): string {
+function markAt(text: string, body: number, marks: string): string {
   const first = text.charAt(body);
-  if (KINDS[first]) return first;
+  if (first !== '' && marks.includes(first)) return first;
   if (first !== ' ') return '';
   const second = text.charAt(body + 1);
-  return second === '#' || second === '^' || second === '/' || second === '>' ? second : '';
+  const known = second === '#' || second === '^' || second === '/' || second === '>';
+  return known && marks.includes(second) ? second : '';
+}
+
+/** The pair whose opening delimiter comes next; of two at one place the longer one. */
+function nextPair(text: string, pairs: readonly Pair[], from: number, work: Work): Pair | null {
+  let first: Pair | null = null;
+  for (const pair of pairs) {
+    if (pair.nextOpen !== -1 && pair.nextOpen < from) {
+      pair.nextOpen = text.indexOf(pair.open, from);
+      work.steps += (pair.nextOpen < 0 ? text.length : pair.nextOpen) - from + 1;
+    }
+    if (pair.nextOpen < 0) continue;
+    const nearer = !first || pair.nextOpen < first.nextOpen;
+    if (nearer || (pair.nextOpen === first?.nextOpen && pair.open.length > first.open.length)) first = pair;
+  }
+  return first;
 }
 
 function openBefore(text: string, open: string, from: number, to: number, work: Work): number {

@@ -109,7 +109,7 @@ const machineFile = fc.record(
   { requiredKeys: [] },
 );
 
-describe('analyze takes any text', () => {
+describe('analyze takes any text', { timeout: 60_000 }, () => {
   it('any bytes, decoded as the editor would', () => {
     fc.assert(
       fc.property(fc.uint8Array({ maxLength: 400 }), role, machine, (bytes, r, m) => {

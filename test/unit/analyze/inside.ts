@@ -1,4 +1,5 @@
 import type { Known } from '../../../server/src/placeholders/bounds.ts';
+import type { Job } from '../../../server/src/placeholders/vocabulary.ts';
 import type { Heater, Move, PerAxis, State } from '../../../server/src/simulate/state.ts';
 import type { Step, Totals } from '../../../server/src/simulate/trace.ts';
 
@@ -10,115 +11,130 @@ type Found = string | null;
 /** Rounding of square roots and of sums in another order. */
 const slack = (n: number): number => 1e-9 * Math.max(1, Math.abs(n));
 
-function number(what: string, all: Known, one: Known): Found {
-  if (all === null) return null;
-  if (one && one.lo >= all.lo - slack(all.lo) && one.hi <= all.hi + slack(all.hi)) return null;
-  const say = (k: Known): string => (k ? `[${k.lo}, ${k.hi}]` : 'unknown');
-  return `${what} is ${say(one)}, not within ${say(all)}`;
-}
+/** The checks for one job; what is said relative to a placeholder name is checked where the job gives the name. */
+export function insideOf(job: Job): {
+  readonly state: (all: State, one: State) => Found;
+  readonly step: (all: Step, one: Step) => Found;
+  readonly totals: (all: Totals, one: Totals) => Found;
+} {
+  function number(what: string, all: Known, one: Known): Found {
+    if (all === null) return null;
+    const say = (k: Known): string => (k ? `[${k.lo}, ${k.hi}]` : 'unknown');
+    if (!one || one.lo < all.lo - slack(all.lo) || one.hi > all.hi + slack(all.hi))
+      return `${what} is ${say(one)}, not within ${say(all)}`;
+    const name = all.over && job.get(all.over.of.name);
+    if (!all.over || typeof name !== 'number') return null;
+    const { lo, hi, of } = all.over;
+    const room = slack(one.lo) + slack(name);
+    if (one.lo - name >= lo - room && one.hi - name <= hi + room) return null;
+    return `${what} is ${say(one)}, which is not [${lo}, ${hi}] above ${of.name} (${name})`;
+  }
 
-const same = <T>(what: string, all: T | null, one: T | null): Found =>
-  all === null || all === one ? null : `${what} is ${String(one)}, not ${String(all)}`;
+  const same = <T>(what: string, all: T | null, one: T | null): Found =>
+    all === null || all === one ? null : `${what} is ${String(one)}, not ${String(all)}`;
 
-const first = (...found: readonly Found[]): Found => found.find((f) => f !== null) ?? null;
+  const first = (...found: readonly Found[]): Found => found.find((f) => f !== null) ?? null;
 
-const axes = (what: string, all: PerAxis<Known>, one: PerAxis<Known>): Found =>
-  first(...(['x', 'y', 'z', 'e'] as const).map((a) => number(`${what}.${a}`, all[a], one[a])));
+  const axes = (what: string, all: PerAxis<Known>, one: PerAxis<Known>): Found =>
+    first(...(['x', 'y', 'z', 'e'] as const).map((a) => number(`${what}.${a}`, all[a], one[a])));
 
-const place = (what: string, all: Move['to'], one: Move['to']): Found =>
-  first(...(['x', 'y', 'z'] as const).map((a) => number(`${what}.${a}`, all[a], one[a])));
+  const place = (what: string, all: Move['to'], one: Move['to']): Found =>
+    first(...(['x', 'y', 'z'] as const).map((a) => number(`${what}.${a}`, all[a], one[a])));
 
-const heater = (what: string, all: Heater, one: Heater): Found =>
-  first(
-    number(`${what} target`, all.target, one.target),
-    number(`${what} now`, all.now, one.now),
-    same(`${what} awaited`, all.awaited, one.awaited),
-  );
-
-export function stateInside(all: State, one: State): Found {
-  const numbers = new Set([...all.workTable.keys(), ...one.workTable.keys()]);
-  const zero = { x: { lo: 0, hi: 0 }, y: { lo: 0, hi: 0 }, z: { lo: 0, hi: 0 }, e: { lo: 0, hi: 0 } };
-  return first(
-    axes('at', all.at, one.at),
-    axes('offset', all.offset, one.offset),
-    axes('work', all.work, one.work),
-    ...[...numbers].map((i) => axes(`work offset ${i}`, all.workTable.get(i) ?? zero, one.workTable.get(i) ?? zero)),
-    ...(['x', 'y', 'z'] as const).map((a) => same(`homed.${a}`, all.homed[a], one.homed[a])),
-    same('relative', all.relative, one.relative),
-    same('relativeE', all.relativeE, one.relativeE),
-    same('inches', all.inches, one.inches),
-    number('unit', all.unit, one.unit),
-    same('plane', all.plane, one.plane),
-    same('motion', all.motion, one.motion),
-    number('feed', all.feed, one.feed),
-    same('inverseFeed', all.inverseFeed, one.inverseFeed),
-    same('workOffset', all.workOffset, one.workOffset),
-    ...all.nozzles.map((n, i) => heater(`nozzle ${i}`, n, one.nozzles[i] ?? n)),
-    heater('bed', all.bed, one.bed),
-    heater('chamber', all.chamber, one.chamber),
-    same('fan', all.fan, one.fan),
-    same('motors', all.motors, one.motors),
-    same('tool', all.tool, one.tool),
-    number('retracted', all.retracted, one.retracted),
-    same('coldAllowed', all.coldAllowed, one.coldAllowed),
-    same('stopped', all.stopped, one.stopped),
-    number('speedFactor', all.speedFactor, one.speedFactor),
-    number('flowFactor', all.flowFactor, one.flowFactor),
-  );
-}
-
-function moveInside(all: Move | null, one: Move | null): Found {
-  if (!all || !one) return all === one ? null : 'only one of them moves';
-  // Where a start is not known the extent is that of the end alone, as documented.
-  const whole = {
-    x: all.from.x ? all.extent.x : null,
-    y: all.from.y ? all.extent.y : null,
-    z: all.from.z ? all.extent.z : null,
-  };
-  return first(
-    same('kind', all.kind, one.kind),
-    place('from', all.from, one.from),
-    place('to', all.to, one.to),
-    place('extent', whole, one.extent),
-    number('length', all.length, one.length),
-    number('e', all.e, one.e),
-    number('pushed', all.pushed, one.pushed),
-    number('speed', all.feed, one.feed),
-    number('move seconds', all.seconds, one.seconds),
-    same('arcFault', all.arcFault, one.arcFault),
-    all.arc && !one.arc ? 'only the run over all jobs has an arc' : null,
-    ...(['x', 'y', 'z'] as const).map((a) => (one.moves[a] && !all.moves[a] ? `${a} moves after all` : null)),
-  );
-}
-
-export const stepInside = (all: Step, one: Step): Found =>
-  first(
-    stateInside(all.before, one.before),
-    stateInside(all.after, one.after),
-    moveInside(all.move, one.move),
-    number('seconds', all.seconds, one.seconds),
-  );
-
-export function totalsInside(all: Totals, one: Totals): Found {
-  const hull = (what: 'extent' | 'extruded'): Found =>
+  const heater = (what: string, all: Heater, one: Heater): Found =>
     first(
-      ...(['x', 'y', 'z'] as const).map((a) =>
-        one[what][a] === null || all.unplaced > 0
-          ? null
-          : all[what][a] === null
-            ? `${what}.${a} is only known in the exact job`
-            : number(`${what}.${a}`, all[what][a], one[what][a]),
-      ),
+      number(`${what} target`, all.target, one.target),
+      number(`${what} now`, all.now, one.now),
+      same(`${what} awaited`, all.awaited, one.awaited),
     );
-  return first(
-    hull('extent'),
-    hull('extruded'),
-    number('travel', all.travel, one.travel),
-    number('extruding', all.extruding, one.extruding),
-    number('filament', all.filament, one.filament),
-    number('total seconds', all.seconds, one.seconds),
-    number('hottest nozzle', all.hottest.nozzle, one.hottest.nozzle),
-    number('hottest bed', all.hottest.bed, one.hottest.bed),
-    all.unplaced === 0 && one.moves > all.moves ? `${one.moves} moves, not at most ${all.moves}` : null,
-  );
+
+  function stateInside(all: State, one: State): Found {
+    const numbers = new Set([...all.workTable.keys(), ...one.workTable.keys()]);
+    const zero = { x: { lo: 0, hi: 0 }, y: { lo: 0, hi: 0 }, z: { lo: 0, hi: 0 }, e: { lo: 0, hi: 0 } };
+    return first(
+      axes('at', all.at, one.at),
+      axes('offset', all.offset, one.offset),
+      axes('work', all.work, one.work),
+      ...[...numbers].map((i) => axes(`work offset ${i}`, all.workTable.get(i) ?? zero, one.workTable.get(i) ?? zero)),
+      ...(['x', 'y', 'z'] as const).map((a) => same(`homed.${a}`, all.homed[a], one.homed[a])),
+      same('relative', all.relative, one.relative),
+      same('relativeE', all.relativeE, one.relativeE),
+      same('inches', all.inches, one.inches),
+      number('unit', all.unit, one.unit),
+      same('plane', all.plane, one.plane),
+      same('motion', all.motion, one.motion),
+      number('feed', all.feed, one.feed),
+      same('inverseFeed', all.inverseFeed, one.inverseFeed),
+      same('workOffset', all.workOffset, one.workOffset),
+      ...all.nozzles.map((n, i) => heater(`nozzle ${i}`, n, one.nozzles[i] ?? n)),
+      heater('bed', all.bed, one.bed),
+      heater('chamber', all.chamber, one.chamber),
+      same('fan', all.fan, one.fan),
+      same('motors', all.motors, one.motors),
+      same('tool', all.tool, one.tool),
+      number('retracted', all.retracted, one.retracted),
+      same('coldAllowed', all.coldAllowed, one.coldAllowed),
+      same('stopped', all.stopped, one.stopped),
+      number('speedFactor', all.speedFactor, one.speedFactor),
+      number('flowFactor', all.flowFactor, one.flowFactor),
+    );
+  }
+
+  function moveInside(all: Move | null, one: Move | null): Found {
+    if (!all || !one) return all === one ? null : 'only one of them moves';
+    // Where a start is not known the extent is that of the end alone, as documented.
+    const whole = {
+      x: all.from.x ? all.extent.x : null,
+      y: all.from.y ? all.extent.y : null,
+      z: all.from.z ? all.extent.z : null,
+    };
+    return first(
+      same('kind', all.kind, one.kind),
+      place('from', all.from, one.from),
+      place('to', all.to, one.to),
+      place('extent', whole, one.extent),
+      number('length', all.length, one.length),
+      number('e', all.e, one.e),
+      number('pushed', all.pushed, one.pushed),
+      number('speed', all.feed, one.feed),
+      number('move seconds', all.seconds, one.seconds),
+      same('arcFault', all.arcFault, one.arcFault),
+      all.arc && !one.arc ? 'only the run over all jobs has an arc' : null,
+      ...(['x', 'y', 'z'] as const).map((a) => (one.moves[a] && !all.moves[a] ? `${a} moves after all` : null)),
+    );
+  }
+
+  const stepInside = (all: Step, one: Step): Found =>
+    first(
+      stateInside(all.before, one.before),
+      stateInside(all.after, one.after),
+      moveInside(all.move, one.move),
+      number('seconds', all.seconds, one.seconds),
+    );
+
+  function totalsInside(all: Totals, one: Totals): Found {
+    const hull = (what: 'extent' | 'extruded'): Found =>
+      first(
+        ...(['x', 'y', 'z'] as const).map((a) =>
+          one[what][a] === null || all.unplaced > 0
+            ? null
+            : all[what][a] === null
+              ? `${what}.${a} is only known in the exact job`
+              : number(`${what}.${a}`, all[what][a], one[what][a]),
+        ),
+      );
+    return first(
+      hull('extent'),
+      hull('extruded'),
+      number('travel', all.travel, one.travel),
+      number('extruding', all.extruding, one.extruding),
+      number('filament', all.filament, one.filament),
+      number('total seconds', all.seconds, one.seconds),
+      number('hottest nozzle', all.hottest.nozzle, one.hottest.nozzle),
+      number('hottest bed', all.hottest.bed, one.hottest.bed),
+      all.unplaced === 0 && one.moves > all.moves ? `${one.moves} moves, not at most ${all.moves}` : null,
+    );
+  }
+
+  return { state: stateInside, step: stepInside, totals: totalsInside };
 }

@@ -15,7 +15,14 @@ const name = (key: string, lo: number, hi: number): Name => ({
   sample: lo,
   meaning: key,
 });
-const NAMES = [name('a', -3, 7), name('b.c', 1, 2), name('d', 0, 0), name('e.f', -20, -5), name('g', 0, 1)];
+const NAMES: Name[] = [
+  { ...name('a', -3, 7), atMost: 'h' },
+  name('b.c', 1, 2),
+  name('d', 0, 0),
+  name('e.f', -20, -5),
+  name('g', 0, 1),
+  { ...name('h', -3, 9), atLeast: 'a' },
+];
 const VOCABULARY: Vocabulary = {
   names: new Map([
     ...NAMES.map((n) => [n.name, n] as const),
@@ -34,9 +41,15 @@ const value = (source: string, job?: Record<string, number | string | boolean>):
 };
 
 /** Whether a value of one job is among what all jobs can have. */
-function within(all: Value, one: Value): boolean {
+function within(all: Value, one: Value, job: Record<string, unknown>): boolean {
   if (all.type === 'unknown') return true;
-  if (all.type === 'number') return one.type === 'number' && all.lo <= one.lo && one.hi <= all.hi;
+  if (all.type === 'number') {
+    if (one.type !== 'number' || one.lo < all.lo - 1e-9 || one.hi > all.hi + 1e-9) return false;
+    // What is said relative to a name holds too.
+    const { over } = all;
+    const above = over ? one.lo - Number(job[over.of.name]) : 0;
+    return !over || (above >= over.lo - 1e-9 && above <= over.hi + 1e-9);
+  }
   if (all.type === 'flag') return one.type === 'flag' && (all.is === null || all.is === one.is);
   if (all.type === 'text') {
     const { any } = all;
@@ -59,8 +72,10 @@ describe('a run over all jobs holds every job', () => {
           const { lo, hi } = range ?? { lo: 0, hi: 0 };
           job[key] = random.pick([lo, hi, lo + (hi - lo) * random.next(), Math.round(lo + (hi - lo) * random.next())]);
         }
+        // As the vocabulary declares.
+        job.h = Math.max(job.h as number, job.a as number);
         const one = value(source, job);
-        if (!within(all, one))
+        if (!within(all, one, job))
           throw new Error(
             `${source}: ${JSON.stringify(one)} is not in ${JSON.stringify(all)} for ${JSON.stringify(job)}`,
           );
@@ -99,7 +114,16 @@ describe('a run over all jobs holds every job', () => {
     ['round(0.5) + round(-0.5)', { type: 'number', lo: 1, hi: 1 }],
     ['1e308 * 10', { type: 'unknown' }],
   ] satisfies [string, Value][])('%s', (source, wanted) => {
-    expect(value(source)).toEqual(wanted);
+    const found = value(source);
+    expect(found.type === 'number' ? { type: 'number', lo: found.lo, hi: found.hi } : found).toEqual(wanted);
+  });
+
+  it('what hangs on a name is known relative to it', () => {
+    expect(value('h - a')).toMatchObject({ lo: 0, hi: 12 });
+    expect(value('a + 5 - a')).toMatchObject({ lo: 5, hi: 5 });
+    expect(value('a + 5 > a')).toEqual({ type: 'flag', is: true });
+    expect(value('h + 1 > a')).toEqual({ type: 'flag', is: true });
+    expect(value('min(a + 5, 6) - a')).toMatchObject({ hi: 5 });
   });
 });
 

@@ -1,0 +1,319 @@
+import type { Section, Tag, Tree } from '../syntax/nodes.ts';
+import { parse } from '../syntax/parse.ts';
+import { type Span, slice } from '../text/span.ts';
+import { exact } from './bounds.ts';
+import { type Data, type Frame, type Lookup, lookupIn, push } from './data.ts';
+import { evaluate, plainNumber, render } from './evaluate.ts';
+import { type Expr, namesIn } from './expression.ts';
+import { takenBy } from './standalone.ts';
+import { type Expressions, readExpressions } from './tags.ts';
+import type { Value } from './value.ts';
+
+export interface FillOptions {
+  /**
+   * Exactly the Mustache specification where Bookend is stricter or more lenient: a name without a value is filled in as
+   * nothing rather than told, and a key with dots in it is no dotted name.
+   */
+  readonly pure?: boolean;
+  /** Expressions of the tree, where they have been read already. */
+  readonly expressions?: Expressions;
+}
+
+/** A stretch of the filled text, and where in the sequence it comes from. */
+export interface Piece {
+  readonly start: number;
+  readonly end: number;
+  readonly source: Span;
+  /** Whether it was copied character by character; else it is what the tag at `source` became. */
+  readonly copied: boolean;
+}
+
+/** Something that could not be filled in as it is meant. */
+export interface FillProblem {
+  /** missing: a name without a value. value: no text can be made of it. tag: it cannot be read. long: stopped half-way. */
+  readonly kind: 'missing' | 'value' | 'tag' | 'long';
+  readonly span: Span;
+  readonly message: string;
+  /** The name that has no value. */
+  readonly name?: string;
+}
+
+export interface Filled {
+  readonly text: string;
+  /** In the order of the filled text, which they cover whole. */
+  readonly map: readonly Piece[];
+  /** In the order in which they were met, each place once. */
+  readonly problems: readonly FillProblem[];
+}
+
+/** No sequence gets anywhere near: lists inside lists could otherwise fill any memory. */
+const LONGEST_TEXT = 20_000_000;
+const MOST_STEPS = 5_000_000;
+
+/**
+ * Fills a sequence in as a job would run it, byte for byte by the Mustache specification 1.4 (interpolation, sections,
+ * inverted sections, comments, set delimiters, standalone rows, dotted names), with two differences: nothing is
+ * HTML-escaped, and a tag may hold an expression where Mustache has a name. Partials are not filled in.
+ * Never throws; what cannot be filled in is left empty and told. No recursion, however deep sections nest.
+ */
+export function fill(sequence: Tree | string, values: Data, options: FillOptions = {}): Filled {
+  const tree = typeof sequence === 'string' ? parse(sequence) : sequence;
+  const run: Run = {
+    tree,
+    expressions: options.expressions ?? readExpressions(tree),
+    pure: options.pure ?? false,
+    lookup: lookupIn(!options.pure),
+    parts: [],
+    length: 0,
+    map: [],
+    problems: [],
+    told: new Set(),
+    taken: new Set(),
+  };
+  tellSyntax(run);
+  runTags(run, push(values, null));
+  return { text: run.parts.join(''), map: run.map, problems: run.problems };
+}
+
+/** Where in the sequence a place of the filled text comes from: offset to offset. */
+export function sourceOf(map: readonly Piece[], offset: number): number {
+  let [low, high] = [0, map.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((map[middle] as Piece).end > offset) high = middle;
+    else low = middle + 1;
+  }
+  const piece = map[low];
+  if (!piece) return map.at(-1)?.source.end ?? 0;
+  return piece.copied ? piece.source.start + Math.max(0, offset - piece.start) : piece.source.start;
+}
+
+interface Run {
+  readonly tree: Tree;
+  readonly expressions: Expressions;
+  readonly pure: boolean;
+  readonly lookup: Lookup;
+  readonly parts: string[];
+  length: number;
+  readonly map: Piece[];
+  readonly problems: FillProblem[];
+  /** Places that were told of. */
+  readonly told: Set<string>;
+  /** Chains of branches (by their first opening tag) of which one has been filled in. */
+  readonly taken: Set<Tag>;
+}
+
+/** A section whose body is being filled in. */
+interface Turn {
+  readonly section: Section;
+  /** Index of its opening tag, and of the tag before which it ends. */
+  readonly opens: number;
+  readonly ends: number;
+  /** The list that it goes through, and how far it has come; null where the body is filled in once. */
+  readonly list: readonly Data[] | null;
+  at: number;
+  readonly outside: Frame;
+}
+
+function runTags(run: Run, root: Frame): void {
+  const { tree } = run;
+  const { tags, text } = tree;
+  const sections = new Map(tree.sections.map((section) => [section.open, section]));
+  const ends = endIndexes(tree);
+  const open: Turn[] = [];
+  let frame = root;
+  /** End of what has been filled in or taken away so far. */
+  let at = 0;
+  let i = 0;
+  for (let steps = 0; ; steps++) {
+    if (steps > MOST_STEPS || run.length > LONGEST_TEXT) {
+      const span = tags[Math.min(i, tags.length - 1)]?.span ?? { start: 0, end: 0 };
+      const message = `Lists inside lists make the text longer than ${LONGEST_TEXT / 1e6} million characters, or take more than ${MOST_STEPS / 1e6} million steps; it was cut here.`;
+      tell(run, 'long', span, message);
+      return;
+    }
+    const tag = tags[i];
+    const taken = tag ? takenBy(text, tags, i) : { start: text.length, end: text.length };
+    if (taken.start > at) copy(run, at, taken.start);
+    at = Math.max(at, taken.start);
+    let again = false;
+    for (let turn = open.at(-1); turn && turn.ends === i; turn = open.at(-1)) {
+      turn.at++;
+      if (turn.list && turn.at < turn.list.length) {
+        frame = push(turn.list[turn.at], turn.outside);
+        at = takenBy(text, tags, turn.opens).end;
+        i = turn.opens + 1;
+        again = true;
+        break;
+      }
+      frame = turn.outside;
+      open.pop();
+    }
+    if (again) continue;
+    if (!tag) return;
+    at = taken.end;
+    const section = sections.get(tag);
+    if (section) {
+      const end = ends.get(section) ?? tags.length;
+      const values = bodyOf(run, section, frame);
+      if (values && values.length > 0) {
+        open.push({ section, opens: i, ends: end, list: values, at: 0, outside: frame });
+        frame = push(values[0], frame);
+        i++;
+      } else {
+        // What closes it still takes its row away, and may open the next.
+        i = Math.max(end, i + 1);
+        at = Math.max(at, i < tags.length ? takenBy(text, tags, i).start : text.length);
+      }
+      continue;
+    }
+    if (tag.kind === 'value') fillTag(run, tag, frame);
+    else if (!tag.closed) copy(run, tag.span.start, tag.span.end);
+    else if (tag.kind === 'partial' && !run.pure)
+      tell(
+        run,
+        'tag',
+        tag.span,
+        `“${slice(text, tag.inner)}” is another text to be put in here; Bookend fills in placeholders only. Write its rows here.`,
+      );
+    i++;
+  }
+}
+
+/** For each section the index of the tag before which it ends; the number of tags where nothing closes it. */
+function endIndexes({ sections, tags }: Tree): Map<Section, number> {
+  const starts = new Map(tags.map((tag, i) => [tag.span.start, i]));
+  const indexes = new Map<Section, number>();
+  for (const section of sections) {
+    const place = section.close ? section.close.span.start : section.span.end;
+    indexes.set(section, starts.get(place) ?? tags.length);
+  }
+  return indexes;
+}
+
+/** The innermost value for each turn of a section's body; null where it is left out. */
+function bodyOf(run: Run, section: Section, frame: Frame): readonly Data[] | null {
+  const { open, chain } = section;
+  if (!open.closed) return null;
+  // The first branch of a chain is always met before the others, each time round.
+  if (chain === open) run.taken.delete(chain);
+  else if (run.taken.has(chain)) return null;
+  if (open.keyword === 'else') return [frame.value];
+  const found = valueOf(run, open, frame);
+  if (section.inverted) return isTrue(found) ? null : [frame.value];
+  if (!isTrue(found)) return null;
+  run.taken.add(chain);
+  // A keyword asks whether; only the mark of a Mustache section repeats what it holds, and looks into it.
+  if (open.keyword !== undefined) return [frame.value];
+  return Array.isArray(found) ? found : [found];
+}
+
+/** As in ECMA-262 7.1.2, and an empty list is false (Mustache specification, "Sections"). */
+const isTrue = (value: Data): boolean => (Array.isArray(value) ? value.length > 0 : Boolean(value));
+
+function fillTag(run: Run, tag: Tag, frame: Frame): void {
+  if (!tag.closed) return copy(run, tag.span.start, tag.span.end);
+  const value = valueOf(run, tag, frame);
+  if (typeof value === 'number') return write(run, plainNumber(value), tag);
+  if (typeof value === 'string') return write(run, value, tag);
+  if (typeof value === 'boolean') return write(run, String(value), tag);
+  if (value === null || value === undefined) return;
+  const what = Array.isArray(value) ? 'a list' : 'a group of names';
+  tell(
+    run,
+    'value',
+    tag.inner,
+    `“${slice(run.tree.text, tag.inner)}” is ${what}, of which no text can be made. Open a section over it, or name one of its values.`,
+  );
+}
+
+/** What a tag's expression is in this job; undefined where that cannot be said, which is told. */
+function valueOf(run: Run, tag: Tag, frame: Frame): Data {
+  const read = run.expressions.get(tag);
+  if (!read?.expr) {
+    if (read?.problem) tell(run, 'tag', read.problem.span, read.problem.message);
+    return undefined;
+  }
+  if (read.expr.type === 'name') return named(run, read.expr, frame);
+  return computed(run, read.expr, frame);
+}
+
+function named(run: Run, { name, span }: Extract<Expr, { type: 'name' }>, frame: Frame): Data {
+  const found = run.lookup(name, frame);
+  if (found && found.value !== null && found.value !== undefined) return found.value;
+  if (!run.pure) tellMissing(run, name, span);
+  return undefined;
+}
+
+function computed(run: Run, expr: Expr, frame: Frame): Data {
+  const lists = new Map<Value, readonly Data[]>();
+  let missing = false;
+  const value = evaluate(expr, (name) => {
+    const found = run.lookup(name, frame)?.value;
+    if (found === undefined || found === null) {
+      missing = true;
+      if (!run.pure) for (const one of namesIn(expr)) if (one.name === name) tellMissing(run, name, one.span);
+      return undefined;
+    }
+    const known = asValue(found);
+    if (known?.type === 'list') lists.set(known, found as readonly Data[]);
+    return known;
+  });
+  if (value.type === 'list') return lists.get(value);
+  if (value.type === 'number' && value.lo === value.hi) return value.lo;
+  if (value.type === 'flag' && value.is !== null) return value.is;
+  const text = render(value);
+  if (text !== null) return text;
+  if (!missing)
+    tell(
+      run,
+      'value',
+      expr.span,
+      `“${slice(run.tree.text, expr.span)}” has no value in this job: it divides by zero, or reckons with something that is no number.`,
+    );
+  return undefined;
+}
+
+/** undefined: a group of names has no value of its own. */
+function asValue(data: Data): Value | undefined {
+  switch (typeof data) {
+    case 'number':
+      return Number.isFinite(data) ? { type: 'number', lo: data, hi: data } : undefined;
+    case 'string':
+      return { type: 'text', any: [data] };
+    case 'boolean':
+      return { type: 'flag', is: data };
+    default:
+      return Array.isArray(data) ? { type: 'list', length: exact(data.length), items: null } : undefined;
+  }
+}
+
+function copy(run: Run, from: number, to: number): void {
+  add(run, run.tree.text.slice(from, to), { start: from, end: to }, true);
+}
+
+const write = (run: Run, text: string, tag: Tag): void => add(run, text, tag.span, false);
+
+function add(run: Run, text: string, source: Span, copied: boolean): void {
+  if (text === '') return;
+  run.parts.push(text);
+  run.map.push({ start: run.length, end: run.length + text.length, source, copied });
+  run.length += text.length;
+}
+
+/** Tags and sections that cannot be read as meant: the text comes out otherwise than it was meant. */
+function tellSyntax(run: Run): void {
+  const kinds: ReadonlySet<string> = new Set(['unclosed-tag', 'stray-close', 'crossed-sections', 'unclosed-section']);
+  for (const { kind, span, message } of run.tree.problems) if (kinds.has(kind)) tell(run, 'tag', span, message);
+}
+
+function tellMissing(run: Run, name: string, span: Span): void {
+  tell(run, 'missing', span, `“${name}” has no value in this job, so nothing can be filled in here.`, name);
+}
+
+function tell(run: Run, kind: FillProblem['kind'], span: Span, message: string, name?: string): void {
+  const id = `${kind} ${span.start} ${name ?? ''}`;
+  if (run.told.has(id)) return;
+  run.told.add(id);
+  run.problems.push(name === undefined ? { kind, span, message } : { kind, span, message, name });
+}
