@@ -20,14 +20,17 @@ export interface JsonFault {
  * Reads JSON with comments and trailing commas into a tree, as far as it can be read. Never throws and does not
  * overflow: text that is nested too deep is left out. null: there is no value at all.
  */
-export function readJson(text: string): { readonly root: Node | null; readonly faults: readonly JsonFault[] } {
+export function readJson(
+  text: string,
+  kind: 'machine' | 'vocabulary' = 'machine',
+): { readonly root: Node | null; readonly faults: readonly JsonFault[] } {
   if (text.length > LONGEST) {
-    const message = `This file has ${text.length} characters; machine files are read up to ${LONGEST}. Take out what does not belong to the machine.`;
+    const message = `This file has ${text.length} characters; ${kind} files are read up to ${LONGEST}. Take out what does not belong to the ${kind}.`;
     return { root: null, faults: [{ span: span(0, 1), message }] };
   }
   const faults: JsonFault[] = [];
   // A byte order mark is no part of JSON; a blank in its place keeps every offset.
-  const shallow = leaveOutDeep(text.replace(/^\uFEFF/, ' '), faults);
+  const shallow = leaveOutDeep(text.replace(/^\uFEFF/, ' '), faults, kind);
   const errors: ParseError[] = [];
   const root = parseTree(shallow, errors, { allowTrailingComma: true, disallowComments: false }) ?? null;
   const seen = new Set<number>();
@@ -36,13 +39,13 @@ export function readJson(text: string): { readonly root: Node | null; readonly f
     if (root === null && (error.error as number) === 4) continue;
     if (seen.has(error.offset) || faults.length >= MOST_FAULTS) continue;
     seen.add(error.offset);
-    faults.push({ span: visibleSpan(text, error), message: explain(error, shallow) });
+    faults.push({ span: visibleSpan(text, error), message: explain(error, shallow, kind) });
   }
   return { root, faults };
 }
 
 /** Replaces every stretch below the deepest level by `0` and blanks, so that offsets stay. */
-function leaveOutDeep(text: string, faults: JsonFault[]): string {
+function leaveOutDeep(text: string, faults: JsonFault[], kind: string): string {
   const scanner = createScanner(text, true);
   let depth = 0;
   let from = -1;
@@ -51,7 +54,7 @@ function leaveOutDeep(text: string, faults: JsonFault[]): string {
   const leaveOut = (end: number): void => {
     out += `${text.slice(kept, from)}0${' '.repeat(end - from - 1)}`;
     kept = end;
-    const message = `Lists and objects lie more than ${DEEPEST} deep in one another from here on; a machine file needs 6. This part is not read. Take it out.`;
+    const message = `Lists and objects lie more than ${DEEPEST} deep in one another from here on; a ${kind} file needs 6. This part is not read. Take it out.`;
     if (faults.length === 0) faults.push({ span: span(from, from + 1), message });
     from = -1;
   };
@@ -75,7 +78,7 @@ function visibleSpan(text: string, error: ParseError): Span {
   return start < text.length ? span(start, start + 1) : span(Math.max(0, start - 1), start);
 }
 
-function explain(error: ParseError, text: string): string {
+function explain(error: ParseError, text: string, kind: string): string {
   const found = text.slice(error.offset, error.offset + Math.min(error.length, 40));
   switch (error.error as number) {
     case 1:
@@ -86,7 +89,7 @@ function explain(error: ParseError, text: string): string {
     case 3:
       return /\d,\s?$/.test(text.slice(Math.max(0, error.offset - 3), error.offset)) && /^\d/.test(found)
         ? `A digit stands behind a comma where a property’s name should. If this is a decimal comma, write a point: ${decimal(text, error.offset)}.`
-        : 'A property’s name in double quotes should stand here, such as "bed": …';
+        : 'A property’s name in double quotes should stand here, such as "name": …';
     case 4:
       return 'A value is missing here. Write one, or take the property out.';
     case 5:
@@ -98,7 +101,7 @@ function explain(error: ParseError, text: string): string {
     case 8:
       return 'A list is not closed: a ] is missing.';
     case 9:
-      return 'The machine’s object has ended before this. Take out what follows its last }.';
+      return `The ${kind}’s object has ended before this. Take out what follows its last }.`;
     case 10:
     case 11:
       return 'This comment is not closed: a */ is missing.';

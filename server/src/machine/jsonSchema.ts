@@ -1,4 +1,5 @@
 import { MachineFileSchema } from './schema.ts';
+import { VocabularyFileSchema } from './vocabularySchema.ts';
 
 /**
  * The machine file's schema as JSON Schema 2020-12 text, as schemas/machine.schema.json holds it. The schema library
@@ -15,6 +16,11 @@ export function machineSchemaText(): string {
 export function editorSchemaText(): string {
   return `${JSON.stringify(withoutLimits(toDraft2020(MachineFileSchema)))}\n`;
 }
+
+/** The vocabulary file's schema, as schemas/placeholders.schema.json holds it, and its form for editors. */
+export const vocabularySchemaText = (): string => `${JSON.stringify(toDraft2020(VocabularyFileSchema), null, 2)}\n`;
+export const vocabularyEditorSchemaText = (): string =>
+  `${JSON.stringify(withoutLimits(toDraft2020(VocabularyFileSchema)))}\n`;
 
 const LIMITS: ReadonlySet<string> = new Set([
   'minimum',

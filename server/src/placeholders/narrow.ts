@@ -1,4 +1,4 @@
-import { type Bounds, bounds, type Known, ofName } from './bounds.ts';
+import { type Bounds, bounds, type Known } from './bounds.ts';
 import { asNumber, evaluate } from './evaluate.ts';
 import type { BinaryOp, Expr } from './expression.ts';
 import type { Env, Value } from './value.ts';
@@ -80,7 +80,8 @@ function limit(name: string, lo: number, hi: number, env: Env, known: Map<string
   const range = bounds(Math.max(now.lo, lo), Math.min(now.hi, hi));
   // A condition that no job fulfils says nothing: its body is never run.
   if (!range || range.lo > range.hi) return;
-  known.set(name, { type: 'number', ...ofName({ ...now.over.of, range }) });
+  // The name's own range stays as declared: behind the section, where the condition says nothing, it is needed whole.
+  known.set(name, { type: 'number', lo: range.lo, hi: range.hi, over: now.over });
 }
 
 function texts(

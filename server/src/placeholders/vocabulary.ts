@@ -1,4 +1,5 @@
 import type { Role } from '../syntax/role.ts';
+import { MUSTACHE, type TagStyle } from '../syntax/tagStyle.ts';
 import type { Bounds } from './bounds.ts';
 
 export type NameKind = 'temperature' | 'length' | 'count' | 'number' | 'flag' | 'text' | 'list';
@@ -31,7 +32,18 @@ export interface Name {
 /** The names that may be used in tags, in the order in which they are offered. */
 export interface Vocabulary {
   readonly names: ReadonlyMap<string, Name>;
+  /** How tags are written; absent: as the Mustache specification has them. */
+  readonly delimiters?: TagStyle['delimiters'];
+  readonly keywords?: TagStyle['keywords'];
+  /** Built-in names that another name of `names` stands for: `part.top` to the name that a vocabulary file gives it. */
+  readonly standIns?: ReadonlyMap<string, string>;
 }
+
+/** How this vocabulary's tags are written. */
+export const tagStyleOf = ({ delimiters, keywords }: Vocabulary): TagStyle => ({
+  delimiters: delimiters ?? MUSTACHE.delimiters,
+  keywords: keywords ?? null,
+});
 
 /** One value for every name, of a list its length: what one run is about. */
 export type Job = ReadonlyMap<string, number | string | boolean>;

@@ -1,5 +1,6 @@
 import type { Effect, HeaterKind } from '../machine/effect.ts';
 import { add, type Bounds, exact, isExact, join, type Known, scale, subtract } from '../placeholders/bounds.ts';
+import { whole } from './afterMove.ts';
 import { findWord, type Reader, read } from './context.ts';
 import { joinStates } from './joinStates.ts';
 import { feedFilament, INCH, inMm, machinePosition } from './motion.ts';
@@ -22,7 +23,8 @@ export interface Effected {
 type Do<K extends Effect['do']> = Extract<Effect, { do: K }>;
 
 /** Applies one effect. Motion (line, arc, curve) and machine-coordinates are run by the caller, which sees the whole line. */
-export function applyEffect(effect: Effect, reader: Reader, state: State): Effected {
+export function applyEffect(effect: Effect, reader: Reader, given: State): Effected {
+  const state = whole(given);
   const only = (next: State): Effected => ({ state: next, move: null, seconds: ZERO });
   switch (effect.do) {
     case 'units':

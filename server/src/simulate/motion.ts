@@ -12,6 +12,7 @@ import {
   scale,
   subtract,
 } from '../placeholders/bounds.ts';
+import { afterMove } from './afterMove.ts';
 import { arcExtent, arcLength, readArc } from './arc.ts';
 import { type Reader, read } from './context.ts';
 import type { Arc, Move, State } from './state.ts';
@@ -68,7 +69,7 @@ export function runMotion(
   const feed = feedAfter(reader, state);
   const filament = feedFilament(state.retracted, e.delta);
   const at = { x: x.at, y: y.at, z: z.at, e: e.at };
-  const after: State = { ...state, at, motion: how.code, feed, retracted: filament.retracted };
+  const after = afterMove(state, at, how.code, feed, filament.retracted);
   const from = machinePosition(state);
   const to = machinePosition(after);
   const path = kind === 'arc' ? arcPath(reader, state, after, { x, y, z }, how.clockwise) : null;

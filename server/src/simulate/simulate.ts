@@ -7,6 +7,7 @@ import type { Env } from '../placeholders/value.ts';
 import { waysOf } from '../placeholders/ways.ts';
 import type { Block, Item, Line, Section, Tag } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
+import { afterMove } from './afterMove.ts';
 import type { Prepared, Reader } from './context.ts';
 import { applyEffect } from './effects.ts';
 import { joinStates } from './joinStates.ts';
@@ -289,7 +290,7 @@ function execute(
       const motion = motionOf(effect);
       if (motion) {
         if (!hasMotionWords(words)) {
-          state = { ...state, motion: command.code, feed: feedAfter(reader, state) };
+          state = afterMove(state, state.at, command.code, feedAfter(reader, state), state.retracted);
           continue;
         }
         const moved = runMotion(reader, state, motion.kind, { ...motion, inMachine, code: command.code });
@@ -303,7 +304,8 @@ function execute(
       move = effected.move ?? move;
       seconds = add(effected.seconds, seconds);
     }
-    if (record.code === 'F') state = { ...state, feed: feedAfter(reader, state) };
+    if (record.code === 'F')
+      state = afterMove(state, state.at, state.motion, feedAfter(reader, state), state.retracted);
     // A word that is a bare tag can become any words at all.
     if (words.some((w) => w.key === '')) state = { ...anythingGoes(state), homed: state.homed };
   }

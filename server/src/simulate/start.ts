@@ -3,6 +3,7 @@ import { exact, type Known } from '../placeholders/bounds.ts';
 import { asNumber } from '../placeholders/evaluate.ts';
 import type { Env } from '../placeholders/value.ts';
 import type { Role } from '../syntax/role.ts';
+import { whole } from './afterMove.ts';
 import type { Heater, PerAxis, State } from './state.ts';
 
 /** A cold machine stands at room temperature. Common practice, no source. */
@@ -79,7 +80,7 @@ export function initialState(role: Role, machine: Machine | null, env: Env): Sta
 export function anythingGoes(state: State): State {
   const unknown: Heater = { target: null, awaited: null, now: null };
   return {
-    ...state,
+    ...whole(state),
     at: NOWHERE,
     offset: NOWHERE,
     work: NOWHERE,

@@ -58,9 +58,11 @@ export function findTags(text: string, problems: ProblemList, work: Work, style:
     const kind = KINDS[mark] ?? 'value';
     // A comment may hold anything but the closing delimiter; an expression never holds an opening one.
     const nextOpen = kind === 'comment' || open === close ? -1 : openBefore(text, open, inside, nextClose, work);
-    const closed = nextClose >= 0 && nextOpen < 0;
+    const set = kind === 'delimiters' ? delimitersTag(text, start, body, close) : null;
+    const closed = set !== null || (nextClose >= 0 && nextOpen < 0);
     let tag: Tag;
-    if (closed && triple) tag = tripleTag(text, start, inside, nextClose, problems);
+    if (set) tag = set;
+    else if (closed && triple) tag = tripleTag(text, start, inside, nextClose, problems);
     else if (closed) tag = makeTag(text, start, inside, nextClose, nextClose + close.length, kind, true);
     else {
       const end = endOfRow(text, inside, nextOpen < 0 ? text.length : nextOpen, work);
@@ -71,11 +73,11 @@ export function findTags(text: string, problems: ProblemList, work: Work, style:
     tags.push(tag);
     from = tag.span.end;
     if (kind === 'delimiters' && closed) {
-      const set = /^(\S+)[ \t]+(\S+)[ \t]*=$/.exec(
+      const pair = /^(\S+)\s+(\S+)\s*=$/.exec(
         text.slice(tag.inner.start, Math.min(tag.inner.end, tag.inner.start + 100)),
       );
-      if (set && !set[1]?.includes('=') && !set[2]?.includes('=')) {
-        pairs = [pairOf([set[1] as string, set[2] as string])];
+      if (pair && !pair[1]?.includes('=') && !pair[2]?.includes('=')) {
+        pairs = [pairOf([pair[1] as string, pair[2] as string])];
       } else {
         const why =
           'A tag that sets delimiters has the form {{=<% %>=}}: two delimiters without "=", a blank between them, "=" at both ends.';
@@ -121,6 +123,14 @@ function openBefore(text: string, open: string, from: number, to: number, work: 
   const found = to < 0 || at < 0 ? at : at + from;
   work.steps += (found < 0 ? (to < 0 ? text.length : to) : found) - from + 1;
   return found;
+}
+
+/** A well-formed set-delimiter tag. It may hold any delimiters, those in force among them (`{{={{ }}=}}`). */
+function delimitersTag(text: string, start: number, body: number, close: string): Tag | null {
+  const set = /^=\s*[^\s=]+\s+[^\s=]+\s*=/.exec(text.slice(body, body + 100))?.[0];
+  if (set === undefined || !text.startsWith(close, body + set.length)) return null;
+  const end = body + set.length;
+  return makeTag(text, start, body + 1, end, end + close.length, 'delimiters', true);
 }
 
 function endOfRow(text: string, from: number, to: number, work: Work): number {

@@ -1,3 +1,4 @@
+import { whole } from '../../../server/src/simulate/afterMove.ts';
 import { describe, expect, it } from 'vitest';
 import { joinStates } from '../../../server/src/simulate/joinStates.ts';
 import { anythingGoes } from '../../../server/src/simulate/start.ts';
@@ -127,8 +128,8 @@ describe('joined states', () => {
   });
   it('a height that one branch has set anew is not taken for the height of the beginning', () => {
     const begin = end('G1 Z5');
-    const other = { ...begin, at: { ...begin.at, z: { lo: 5, hi: 5 } } };
+    const other = { ...whole(begin), at: { ...begin.at, z: { lo: 5, hi: 5 } } };
     expect(joinStates(begin, other).at.z).not.toBe(begin.at.z);
-    expect(joinStates(begin, { ...begin, fan: true }).at.z).toBe(begin.at.z);
+    expect(joinStates(begin, { ...whole(begin), fan: true }).at.z).toBe(begin.at.z);
   });
 });
