@@ -168,7 +168,8 @@ const combine = (a: PerAxis<Known>, b: PerAxis<Known>, f: (a: Known, b: Known) =
 function selectWorkOffset(state: State, index: number): State {
   const work = state.workTable.get(index) ?? NO_OFFSET;
   // The same place reads differently by as much as the offset changes, also where the rest of the offset is not known.
-  const change = combine(work, state.work, subtract);
+  // Filament has no work offset.
+  const change = { ...combine(work, state.work, subtract), e: ZERO };
   const at = combine(state.at, change, subtract);
   return { ...state, at, offset: combine(state.offset, change, add), work, workOffset: index };
 }

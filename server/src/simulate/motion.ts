@@ -55,24 +55,27 @@ function target(reader: Reader, state: State, axis: Axis | 'e', inMachine: boole
   return { at: join(value, add(at, value)), delta: join(subtract(value, at), value), given: true };
 }
 
-/** Runs G0 to G3 and curves. `inMachine`: G53 stands on the line. */
-export function runMotion(
-  reader: Reader,
-  state: State,
-  kind: 'line' | 'arc' | 'curve',
-  how: { readonly rapid: boolean; readonly clockwise: boolean; readonly inMachine: boolean; readonly code: string },
-): Moved {
-  const x = target(reader, state, 'x', how.inMachine);
-  const y = target(reader, state, 'y', how.inMachine);
-  const z = target(reader, state, 'z', how.inMachine);
+/** What kind of path a motion command takes. */
+export interface Motion {
+  readonly kind: 'line' | 'arc' | 'curve';
+  readonly rapid: boolean;
+  readonly clockwise: boolean;
+}
+
+/** Runs G0 to G3 and curves. `inMachine`: G53 stands on the line. `code` stays in force as the motion. */
+export function runMotion(reader: Reader, state: State, motion: Motion, inMachine: boolean, code: string): Moved {
+  const { kind } = motion;
+  const x = target(reader, state, 'x', inMachine);
+  const y = target(reader, state, 'y', inMachine);
+  const z = target(reader, state, 'z', inMachine);
   const e = target(reader, state, 'e', false);
   const feed = feedAfter(reader, state);
   const filament = feedFilament(state.retracted, e.delta);
   const at = { x: x.at, y: y.at, z: z.at, e: e.at };
-  const after = afterMove(state, at, how.code, feed, filament.retracted);
+  const after = afterMove(state, at, code, feed, filament.retracted);
   const from = machinePosition(state);
   const to = machinePosition(after);
-  const path = kind === 'arc' ? arcPath(reader, state, after, { x, y, z }, how.clockwise) : null;
+  const path = kind === 'arc' ? arcPath(reader, state, after, { x, y, z }, motion.clockwise) : null;
   const length = path ? path.length : straightLength(x.delta, y.delta, z.delta);
   const speed = speedOf(reader, state, feed, length, x.delta, y.delta, z.delta, e.delta);
   const acceleration = reader.prepared.machine?.acceleration ?? null;
@@ -82,7 +85,7 @@ export function runMotion(
   const turns = (other: State['plane']): boolean => round !== undefined && round !== other;
   const moved = movedAxes(turns('yz') || moves(x), turns('zx') || moves(y), turns('xy') || moves(z));
   const line = new LineMove(
-    how.rapid,
+    motion.rapid,
     from,
     to,
     length,

@@ -11,7 +11,7 @@ import { afterMove } from './afterMove.ts';
 import type { Prepared, Reader } from './context.ts';
 import { applyEffect } from './effects.ts';
 import { joinStates } from './joinStates.ts';
-import { feedAfter, runMotion } from './motion.ts';
+import { feedAfter, type Motion, runMotion } from './motion.ts';
 import { anythingGoes, initialState } from './start.ts';
 import type { Move, State } from './state.ts';
 import { totalsOf } from './totals.ts';
@@ -173,10 +173,13 @@ function runLine(run: Run, line: Line, begin: State, certain: boolean): State {
   if (!commands || commands.length === 0 || begin.stopped === true) return begin;
   const inMachine =
     commands.length > 1 && commands.some((c) => c.record?.effects.some((e) => e.do === 'machine-coordinates'));
-  const seen = new Map<Section, Presence>();
+  let seen: Map<Section, Presence> | null = null;
   let state = begin;
   for (const command of commands) {
-    const there = presence(run, command.node.section, seen);
+    const { section } = command.node;
+    const inOpen = section !== null && !run.inside.has(section);
+    if (inOpen) seen ??= new Map();
+    const there = inOpen && seen ? presence(run, section, seen) : 'always';
     if (there === 'never') continue;
     const always = there === 'always' && state.stopped === false;
     let after = runCommand(run, command, state, certain && always, inMachine);
@@ -196,10 +199,10 @@ type Presence = 'always' | 'never' | 'perhaps' | 'often';
  * Whether something inside sections that open on its own line is there in a job; 'often': a list may repeat it.
  * `seen` keeps the answers for one line, so that deep nesting is walked once.
  */
-function presence(run: Run, section: Section | null, seen: Map<Section, Presence>): Presence {
+function presence(run: Run, section: Section, seen: Map<Section, Presence>): Presence {
   const chain: Section[] = [];
   let is: Presence = 'always';
-  for (let s = section; s && !run.inside.has(s); s = s.parent) {
+  for (let s: Section | null = section; s && !run.inside.has(s); s = s.parent) {
     const known = seen.get(s);
     if (known) {
       is = known;
@@ -293,7 +296,7 @@ function execute(
           state = afterMove(state, state.at, command.code, feedAfter(reader, state), state.retracted);
           continue;
         }
-        const moved = runMotion(reader, state, motion.kind, { ...motion, inMachine, code: command.code });
+        const moved = runMotion(reader, state, motion, inMachine, command.code);
         state = moved.state;
         move = moved.move;
         seconds = add(moved.move.seconds, seconds);
@@ -313,13 +316,16 @@ function execute(
   return state;
 }
 
-function motionOf(
-  effect: Effect,
-): { readonly kind: 'line' | 'arc' | 'curve'; readonly rapid: boolean; readonly clockwise: boolean } | null {
-  if (effect.do === 'line') return { kind: 'line', rapid: effect.rapid, clockwise: false };
-  if (effect.do === 'arc') return { kind: 'arc', rapid: false, clockwise: effect.clockwise };
-  if (effect.do === 'curve') return { kind: 'curve', rapid: false, clockwise: false };
-  return null;
+const TRAVEL: Motion = { kind: 'line', rapid: true, clockwise: false };
+const LINE: Motion = { kind: 'line', rapid: false, clockwise: false };
+const CLOCKWISE: Motion = { kind: 'arc', rapid: false, clockwise: true };
+const COUNTER_CLOCKWISE: Motion = { kind: 'arc', rapid: false, clockwise: false };
+const CURVE: Motion = { kind: 'curve', rapid: false, clockwise: false };
+
+function motionOf(effect: Effect): Motion | null {
+  if (effect.do === 'line') return effect.rapid ? TRAVEL : LINE;
+  if (effect.do === 'arc') return effect.clockwise ? CLOCKWISE : COUNTER_CLOCKWISE;
+  return effect.do === 'curve' ? CURVE : null;
 }
 
 const MOTION_WORDS = new Set(['X', 'Y', 'Z', 'E', 'I', 'J', 'K', 'R']);
