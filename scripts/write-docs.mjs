@@ -1,5 +1,6 @@
-// Writes the reference pages docs/rules.md, docs/commands.md and docs/machine-file.md from the engine's own records.
-// Run it after changing a rule, a command or the machine file's schema; a test fails while the two differ.
+// Writes the reference pages docs/rules.md, docs/commands.md, docs/machine-file.md and
+// docs/placeholders-file.md from the engine's own records.
+// Run it after changing a rule, a command or a file's schema; a test fails while the two differ.
 // Usage: node scripts/write-docs.mjs
 
 import { mkdir, writeFile } from 'node:fs/promises';

@@ -1,7 +1,14 @@
 import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { CHOOSE_MACHINE, CHOOSE_ROLE, type MachineItem, type Status } from '../../server/src/lsp/messages.ts';
+import {
+  CHOOSE_MACHINE,
+  CHOOSE_ROLE,
+  DRAFT_PLACEHOLDERS,
+  type MachineItem,
+  type Status,
+} from '../../server/src/lsp/messages.ts';
 import { ROLES, type Role } from '../../server/src/syntax/role.ts';
+import type { FilledIn, ShowFilledIn } from './filled.ts';
 import type { Picks } from './picks.ts';
 import { ask, ROLE_NAMES } from './status.ts';
 
@@ -10,19 +17,41 @@ export function registerCommands(
   client: BaseLanguageClient,
   picks: Picks,
   log: vscode.OutputChannel,
+  filled: FilledIn,
 ): vscode.Disposable {
   return vscode.Disposable.from(
     vscode.commands.registerCommand('bookend.chooseMachine', () => withStatus(client, chooseMachine(client, picks))),
     vscode.commands.registerCommand('bookend.chooseRole', () => withStatus(client, chooseRole(client, picks))),
+    vscode.commands.registerCommand('bookend.draftPlaceholders', () => draftPlaceholders(client)),
+    vscode.commands.registerCommand('bookend.showFilledIn', (given?: ShowFilledIn) => filled.show(isGiven(given))),
     vscode.commands.registerCommand('bookend.restartServer', () => restart(client)),
     vscode.commands.registerCommand('bookend.showLog', () => log.show(true)),
   );
 }
 
+/** A menu gives the address of its editor instead: then the active editor counts all the same. */
+const isGiven = (given: ShowFilledIn | undefined): ShowFilledIn | undefined =>
+  typeof given?.uri === 'string' ? given : undefined;
+
 /** Choices made meanwhile go along: the initialization options are made anew at each start. */
 async function restart(client: BaseLanguageClient): Promise<void> {
   if (client.isRunning()) await client.stop();
   await client.start();
+}
+
+/** Opens a vocabulary file to begin with, made from the sequence in the active editor, as a text that is not saved yet. */
+async function draftPlaceholders(client: BaseLanguageClient): Promise<void> {
+  const document = vscode.window.activeTextEditor?.document;
+  const uri = document?.languageId === 'bookend' ? client.code2ProtocolConverter.asUri(document.uri) : null;
+  const content = uri && (await client.sendRequest<string | null>(DRAFT_PLACEHOLDERS, { uri }));
+  if (!content) {
+    await vscode.window.showInformationMessage(
+      'Open a sequence first: the vocabulary is drafted from its placeholders.',
+    );
+    return;
+  }
+  const draft = await vscode.workspace.openTextDocument({ language: 'bookend-placeholders', content });
+  await vscode.window.showTextDocument(draft, { viewColumn: vscode.ViewColumn.Beside });
 }
 
 type Chosen = (uri: string, status: Status) => Promise<void>;

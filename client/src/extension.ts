@@ -3,6 +3,7 @@ import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languagec
 import type { InitOptions } from '../../server/src/lsp/messages.ts';
 import { registerCommands } from './commands.ts';
 import { answerFileRequests } from './files.ts';
+import { FILLED_SCHEME, showFilledIn } from './filled.ts';
 import { rememberedPicks } from './picks.ts';
 import { showStatus } from './status.ts';
 
@@ -16,16 +17,25 @@ export async function activate(context: vscode.ExtensionContext, makeClient: Mak
   const initializationOptions = (): InitOptions => ({ ...picks.all(), files: true, status: true });
   const client = makeClient({
     // Any scheme: unsaved, virtual and untitled documents count as much as files.
-    documentSelector: [{ language: 'bookend' }, { language: 'bookend-machine' }],
+    documentSelector: [{ language: 'bookend' }, { language: 'bookend-machine' }, { language: 'bookend-placeholders' }],
     initializationOptions,
     outputChannel: log,
+    middleware: {
+      // What is filled in is shown, not checked: no machine belongs to it.
+      didOpen: (document, next) => (isFilled(document) ? Promise.resolve() : next(document)),
+      didChange: (event, next) => (isFilled(event.document) ? Promise.resolve() : next(event)),
+      didClose: (document, next) => (isFilled(document) ? Promise.resolve() : next(document)),
+    },
     // A log that pushes itself in front takes the keyboard away.
     revealOutputChannelOn: 4,
   });
   answerFileRequests(client);
-  context.subscriptions.push(log, client, showStatus(client), registerCommands(client, picks, log));
+  const filled = showFilledIn(client);
+  context.subscriptions.push(log, client, filled, showStatus(client), registerCommands(client, picks, log, filled));
   await Promise.all([client.start(), startJsonSupport()]);
 }
+
+const isFilled = ({ uri }: vscode.TextDocument): boolean => uri.scheme === FILLED_SCHEME;
 
 /**
  * VS Code's JSON support gives machine files their completion and hover from the schema. It starts by itself for the

@@ -25,6 +25,10 @@ export function showStatus(client: BaseLanguageClient): vscode.Disposable {
     item,
     vscode.window.onDidChangeActiveTextEditor(refresh),
     vscode.workspace.onDidOpenTextDocument(refresh), // also when a document's language is changed
+    vscode.languages.onDidChangeDiagnostics(({ uris }) => {
+      const active = vscode.window.activeTextEditor?.document.uri.toString();
+      if (uris.some((uri) => uri.toString() === active)) refresh();
+    }),
     client.onDidChangeState(refresh),
     client.onNotification(CHANGED, refresh),
   );
@@ -44,8 +48,22 @@ export async function ask(client: BaseLanguageClient, document: vscode.TextDocum
 function fill(item: vscode.StatusBarItem, status: Status): void {
   const warn = status.state === 'unreadable' || status.state === 'too large' || status.state === 'several';
   item.text = `${warn ? '$(warning)' : '$(checklist)'} ${label(status)}`;
-  item.tooltip = new vscode.MarkdownString().appendText(`${status.reason}\nChecked as: ${ROLE_NAMES[status.role]}.`);
+  item.tooltip = new vscode.MarkdownString().appendText(
+    [`${status.reason}\nChecked as: ${ROLE_NAMES[status.role]}.`, ...verdictLines(status)].join('\n'),
+  );
   item.accessibilityInformation = { label: `Bookend: ${label(status)}. ${status.reason}` };
+}
+
+/** At most this many open rules are named in the tooltip. */
+const MOST_OPEN = 5;
+
+function verdictLines({ verdict }: Status): string[] {
+  if (!verdict) return [];
+  const { holds, fails, undecided } = verdict;
+  const lines = [`${holds} rules hold for every job, ${fails} fail, ${undecided.length} cannot be decided.`];
+  for (const { rule, reason } of undecided.slice(0, MOST_OPEN)) lines.push(`${rule}: ${reason}`);
+  if (undecided.length > MOST_OPEN) lines.push(`… and ${undecided.length - MOST_OPEN} more`);
+  return lines;
 }
 
 function label({ state, current }: Status): string {

@@ -38,6 +38,7 @@ run(process.argv.slice(2), {
   name: (path) => basename(path),
   shorten: (path) => relative(process.cwd(), path) || path,
   write: (text) => void process.stdout.write(text),
+  writeBytes: (bytes) => void process.stdout.write(bytes),
   writeError: (text) => void process.stderr.write(text),
 }).then(
   (code) => {

@@ -9,7 +9,7 @@ import { readMachine } from '../../server/src/machine/load.ts';
 import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../server/src/service/analyze.ts';
 import { parse } from '../../server/src/syntax/parse.ts';
-import { program, startSequence } from './texts.ts';
+import { conditionalSequence, program, startSequence } from './texts.ts';
 
 interface Row {
   readonly name: string;
@@ -57,6 +57,24 @@ export async function runAll({ server }: { readonly server: string }): Promise<R
       times(15, () => analyze(long, 'program', machine, vocabulary)),
       'median',
       null,
+    ),
+  );
+  const mixed = conditionalSequence(280, 40, 10);
+  const many = conditionalSequence(300, 40, 200);
+  rows.push(
+    row(
+      'analysis, 300 lines, 40 placeholders, 10 conditions',
+      times(100, () => analyze(mixed, 'start', machine, vocabulary), 50),
+      'median',
+      null,
+    ),
+  );
+  rows.push(
+    row(
+      'analysis, 200 conditions',
+      times(40, () => analyze(many, 'start', machine, vocabulary), 20),
+      'median',
+      60,
     ),
   );
   rows.push(row('server ready after spawn', await startUps(server, 10), 'median', 300));

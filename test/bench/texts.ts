@@ -52,6 +52,21 @@ export function startSequence(lines: number, tags: number): string {
   return `${out.join('\n')}\n`;
 }
 
+/** The same, with `conditions` sections spread over it, each around a few lines and with an else-branch. */
+export function conditionalSequence(lines: number, tags: number, conditions: number): string {
+  const rows = startSequence(lines, tags).trimEnd().split('\n');
+  const every = Math.max(2, Math.floor((rows.length - 12) / Math.max(1, conditions)));
+  const out: string[] = [];
+  rows.forEach((row, i) => {
+    const n = Math.floor((i - 12) / every);
+    const opens = i >= 12 && n < conditions && (i - 12) % every === 0;
+    if (opens) out.push(`{{# ${NAMES[n % NAMES.length]} > ${20 + n} }}`);
+    out.push(row);
+    if (opens) out.push('{{/}}', `{{^ ${NAMES[n % NAMES.length]} > ${20 + n} }}`, `G1 X${30 + n} F6000`, '{{/}}');
+  });
+  return `${out.join('\n')}\n`;
+}
+
 /** A finished program of `lines` lines. */
 export function program(lines: number): string {
   const out = ['G21', 'G90', 'M83', 'G28', 'M109 S210'];

@@ -16,6 +16,11 @@ const SEVERITIES = ['error', 'warning', 'info', 'hint', 'off'];
 /** Findings that no rule of the table makes. */
 const OTHERS = [
   { id: 'machine-file', severity: 'error', title: 'A machine file that is wrong in a place, missing or unreadable' },
+  {
+    id: 'vocabulary-file',
+    severity: 'error',
+    title: 'A vocabulary file that is wrong in a place, missing or unreadable',
+  },
   { id: 'rule-failed', severity: 'error', title: 'A rule that failed, so that what it checks is not known' },
 ];
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
+import { scopesOf } from '../../server/src/placeholders/elements.ts';
 import { boundsEnv } from '../../server/src/placeholders/environment.ts';
 import { RULES } from '../../server/src/rules/all.ts';
 import { check } from '../../server/src/rules/check.ts';
@@ -33,7 +34,8 @@ function found(lines: readonly string[]): { rule: string; line: number }[] {
   const prepared = prepare(lines.join('\n'), 'program', RS274);
   const vocabulary = vocabularyFor(RS274);
   const trace = simulate(prepared, boundsEnv(vocabulary), atZero(RS274));
-  const { findings } = check({ ...prepared, vocabulary, trace, commands: prepared.bound.flat() }, RULES);
+  const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
+  const { findings } = check({ ...prepared, vocabulary, scopes, trace, commands: prepared.bound.flat() }, RULES);
   return findings.map((f) => ({ rule: f.rule, line: lines.join('\n').slice(0, f.span.start).split('\n').length }));
 }
 

@@ -1,4 +1,5 @@
 import { ROLES, type Role } from '../syntax/role.ts';
+import { type FillRequest, readFillArguments } from './fillArguments.ts';
 
 /** What the person asked for. */
 export type Request =
@@ -15,12 +16,25 @@ export type Request =
       readonly format: 'text' | 'json';
       /** false: no colours, even on a terminal. */
       readonly color: boolean;
-    };
+    }
+  | {
+      readonly do: 'draft';
+      readonly file: string;
+      /** Path of a machine file; null: found as for a check. */
+      readonly machine: string | null;
+      readonly role: Role | null;
+    }
+  | FillRequest;
 
 export const HELP = `Usage: bookend check [options] FILE...
+       bookend fill [--job JOB.json] [--set NAME=VALUE]... [--usual] FILE
+       bookend draft-placeholders [--machine FILE] [--role ROLE] FILE
 
 Checks start and end sequences (*.start.gcode, *.end.gcode, ...), whole programs
-(*.gcode) and machine files (*.machine.json).
+(*.gcode), machine files (*.machine.json) and vocabulary files
+(*.placeholders.json). draft-placeholders prints a vocabulary file to begin with,
+made from the placeholders of a sequence. fill prints a sequence as a job would
+run it, byte for byte.
 
 Options
   --machine FILE        Check against this machine file. Without it the machine is
@@ -32,10 +46,14 @@ Options
   --format text|json    text (the default) for people, json for programs.
   --no-color            No colours. They are also left out where the output is no
                         terminal, and where NO_COLOR is set.
+  --job FILE            fill: the job's values, a JSON object; names nested or dotted.
+  --set NAME=VALUE      fill: one value, over those of the job file.
+  --usual               fill: usual values for whatever the job does not give.
   --version             Print the version.
   --help                Print this.
 
-Exit code: 0 no error found, 1 some error found, 2 something could not be checked.
+Exit code: 0 no error found, 1 some error found, 2 something could not be checked
+or filled in.
 
 The checks replace neither the machine's manual nor watching the first run.
 `;
@@ -50,7 +68,9 @@ export function readArguments(args: readonly string[]): Request {
   if (command === '--help' || command === '-h' || command === 'help') return { do: 'help' };
   if (command === '--version') return { do: 'version' };
   if (command === undefined) return refuse('no command given; use "bookend check FILE", or --help.');
-  if (command !== 'check') return refuse(`no command "${command}"; the only one is check. See --help.`);
+  if (command === 'fill') return readFillArguments(rest);
+  if (command !== 'check' && command !== 'draft-placeholders')
+    return refuse(`no command "${command}"; there are check, fill and draft-placeholders. See --help.`);
 
   const files: string[] = [];
   const values: Partial<Record<(typeof TAKES_VALUE)[number], string>> = {};
@@ -80,9 +100,16 @@ export function readArguments(args: readonly string[]): Request {
     values[name] = value;
   }
 
-  if (files.length === 0) return refuse('no file given; use "bookend check FILE".');
+  if (files.length === 0) return refuse(`no file given; use "bookend ${command} FILE".`);
   const role = values['--role'] === undefined ? null : ROLES.find((one) => one === values['--role']);
   if (role === undefined) return refuse(`no role "${values['--role']}"; it is one of ${ROLES.join(', ')}.`);
+  if (command === 'draft-placeholders') {
+    const [file = '', ...others] = files;
+    if (others.length > 0)
+      return refuse('draft-placeholders takes one file: a vocabulary is drafted from one sequence.');
+    if (values['--format'] !== undefined) return refuse('draft-placeholders has no --format; see --help.');
+    return { do: 'draft', file, machine: values['--machine'] ?? null, role };
+  }
   const format = values['--format'] ?? 'text';
   if (format !== 'text' && format !== 'json') return refuse(`no format "${format}"; it is text or json.`);
   return { do: 'check', files, machine: values['--machine'] ?? null, role, format, color };

@@ -17,5 +17,7 @@ export interface Io {
   /** As a person in `folder` would write it. */
   shorten(path: string): string;
   write(text: string): void;
+  /** To standard output, as they are. */
+  writeBytes(bytes: Uint8Array): void;
   writeError(text: string): void;
 }

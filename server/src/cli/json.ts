@@ -10,7 +10,7 @@ export function toJson(reports: readonly FileReport[]): string {
   return `${JSON.stringify({ version: 1, files: reports.map(fileToJson) }, null, 2)}\n`;
 }
 
-function fileToJson({ path, role, machine, findings, lines, trace }: FileReport) {
+function fileToJson({ path, role, machine, findings, lines, trace, verdict }: FileReport) {
   return {
     path,
     role,
@@ -29,7 +29,7 @@ function fileToJson({ path, role, machine, findings, lines, trace }: FileReport)
         when,
       };
     }),
-    summary: trace && summary(trace, lines),
+    summary: trace && { ...summary(trace, lines), verdict },
   };
 }
 

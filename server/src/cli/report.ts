@@ -1,5 +1,6 @@
 import type { Open } from '../rules/check.ts';
 import type { Finding } from '../rules/rule.ts';
+import type { Verdict } from '../rules/verdict.ts';
 import type { Trace } from '../simulate/trace.ts';
 import type { Role } from '../syntax/role.ts';
 import type { LineIndex } from '../text/lines.ts';
@@ -19,6 +20,7 @@ export interface FileReport {
   readonly undecided: readonly Open[];
   /** null for a machine file. */
   readonly trace: Trace | null;
+  readonly verdict: Verdict | null;
   /** Something that the person should know and that is no finding, such as that no machine was found. */
   readonly note: string | null;
 }

@@ -1,10 +1,12 @@
 import { chooseMachine } from '../machine/resolve.ts';
 import type { Finding } from '../rules/rule.ts';
+import { misfit, misfitFinding, missingVocabulary } from '../service/vocabularyFile.ts';
 import { type Documents, isMachineDocument } from './documents.ts';
 import type { MachineFile, MachineStore } from './machines.ts';
 import type { State } from './messages.ts';
 import type { Settings } from './settings.ts';
 import { canonical, decoded, folderOf, foldersAbove, fromPath, inFolder, isInside, nameOf, shown } from './uri.ts';
+import { type VocabularyChoice, vocabularyOf } from './vocabularies.ts';
 
 /** Which machine one document is checked against, and why. */
 export interface Choice {
@@ -15,11 +17,17 @@ export interface Choice {
   readonly picked: boolean;
   /** The file that should decide and cannot be used: for `unreadable`. */
   readonly missing: string | null;
+  readonly names: VocabularyChoice;
 }
+
+/** A choice of machine, before that of the vocabulary. */
+type MachineChoice = Omit<Choice, 'names'>;
 
 /** Chooses machines for documents and remembers the choices until something changes. */
 export interface Chooser {
   of(uri: string, settings: Settings): Promise<Choice>;
+  /** What is wrong with the vocabulary file that a machine file names; null where nothing is. */
+  ofMachine(uri: string, text: string): Promise<Finding | null>;
   /** The machine files that the picker offers for a document, by name. */
   known(uri: string): Promise<readonly MachineFile[]>;
   /** null: no machine; undefined: forget the pick. */
@@ -50,7 +58,13 @@ export function makeChooser(
     return files.filter((file) => file !== null);
   };
 
-  const choose = async (uri: string, { defaultMachine }: Settings): Promise<Choice> => {
+  const choose = async (uri: string, settings: Settings): Promise<Choice> => {
+    const choice = await chooseFile(uri, settings);
+    const place = placeOf(uri, homeOf(uri, roots));
+    return { ...choice, names: await vocabularyOf(machines, uri, place, choice.file) };
+  };
+
+  const chooseFile = async (uri: string, { defaultMachine }: Settings): Promise<MachineChoice> => {
     const pick = picks.get(canonical(uri));
     if (pick === null) return nothing('no machine', 'No machine, as picked here: machine checks are off.', true);
     const files = await known(uri);
@@ -89,6 +103,15 @@ export function makeChooser(
       choice.catch(() => choices.delete(uri));
       return choice;
     },
+    async ofMachine(uri, text) {
+      const file = await machines.read(uri);
+      if (!file?.machine?.placeholders) return null;
+      const { fault, uri: names } = await vocabularyOf(machines, uri, null, file);
+      if (fault !== null) return missingVocabulary(text, fault);
+      const read = names === null ? null : await machines.readVocabulary(names);
+      const wrong = read?.file ? misfit(file.machine, read.file) : null;
+      return wrong === null ? null : misfitFinding(text, wrong);
+    },
     async known(uri) {
       const files = await known(uri);
       return files.sort((a, b) => a.name.localeCompare(b.name) || a.uri.localeCompare(b.uri));
@@ -112,7 +135,7 @@ const REASONS = {
   none: '',
 } as const;
 
-const nothing = (state: Choice['state'], reason: string, picked = false): Choice => ({
+const nothing = (state: Choice['state'], reason: string, picked = false): MachineChoice => ({
   file: null,
   state,
   reason,

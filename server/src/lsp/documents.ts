@@ -1,6 +1,6 @@
 import { type Connection, TextDocuments } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { isMachineName } from '../service/machineSearch.ts';
+import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { canonical, nameOf } from './uri.ts';
 
 /** The documents that are open in the client's editors, kept up to date by incremental sync. */
@@ -41,6 +41,14 @@ export function followDocuments(connection: Connection, events: DocumentEvents):
     text: (uri) => documents.get(uris.get(uri) ?? uri)?.getText(),
   };
 }
+
+/** Whether a document is a vocabulary file. */
+export const isVocabularyDocument = (document: TextDocument): boolean =>
+  document.languageId === 'bookend-placeholders' || isVocabularyName(nameOf(document.uri));
+
+/** Whether other documents are checked by what stands in this one. */
+export const decidesOthers = (document: TextDocument): boolean =>
+  isMachineDocument(document) || isVocabularyDocument(document);
 
 /** Whether a document is a machine file: by its language, or by its name in editors that know no such language. */
 export const isMachineDocument = (document: TextDocument): boolean =>

@@ -1,14 +1,19 @@
 import { bedSize } from '../machine/geometry.ts';
 import { readMachine } from '../machine/load.ts';
 import type { Machine } from '../machine/machine.ts';
+import { readVocabulary } from '../machine/readVocabulary.ts';
 import { vocabularyFor } from '../machine/vocabulary.ts';
+import type { VocabularyFile } from '../machine/vocabularyFile.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Finding } from '../rules/rule.ts';
 import { analyze } from '../service/analyze.ts';
 import { complete } from '../service/completion.ts';
+import { draftVocabulary } from '../service/draftVocabulary.ts';
+import { type FilledIn, fillIn } from '../service/fillIn.ts';
 import { hover } from '../service/hover.ts';
 import { checkMachineFile } from '../service/machineFile.ts';
 import { symbols } from '../service/symbols.ts';
+import { checkVocabularyFile } from '../service/vocabularyFile.ts';
 import type { Role } from '../syntax/role.ts';
 
 export type Analysis = ReturnType<typeof analyze>;
@@ -21,19 +26,27 @@ export interface Engine {
   analyze(text: string, role: Role, machine: Machine | null, vocabulary: Vocabulary): Analysis;
   hover(analysis: Analysis, offset: number): HoverText | null;
   complete(analysis: Analysis, offset: number): { readonly items: readonly Completion[] };
+  fillIn(analysis: Analysis, job: Readonly<Record<string, unknown>>): FilledIn;
   symbols(analysis: Analysis): readonly Outline[];
   readMachine(text: string): { readonly machine: Machine | null };
+  readVocabulary(text: string): { readonly vocabulary: VocabularyFile | null };
+  checkVocabularyFile(text: string): readonly Finding[];
+  draftVocabulary: typeof draftVocabulary;
   checkMachineFile(text: string): readonly Finding[];
-  vocabularyFor(machine: Machine | null): Vocabulary;
+  vocabularyFor(machine: Machine | null, file?: VocabularyFile | null): Vocabulary;
   bedSize: typeof bedSize;
 }
 
 export const engine: Engine = {
+  fillIn: (analysis, job) => fillIn(analysis, analysis.vocabulary, job, true),
   analyze,
   hover,
   complete,
   symbols,
   readMachine,
+  readVocabulary,
+  checkVocabularyFile,
+  draftVocabulary,
   checkMachineFile,
   vocabularyFor,
   bedSize,

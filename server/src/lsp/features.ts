@@ -12,8 +12,17 @@ import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { ClientAbilities } from './abilities.ts';
 import { flatSymbols, toCompletionItem, toDiagnostics, toHover, toSymbol } from './convert.ts';
 import type { Analysis } from './engine.ts';
-import { MACHINES, type MachinesParams } from './messages.ts';
+import {
+  DRAFT_PLACEHOLDERS,
+  type DraftParams,
+  FILL,
+  type FillParams,
+  type FillResult,
+  MACHINES,
+  type MachinesParams,
+} from './messages.ts';
 import type { Session } from './session.ts';
+import { isRecord } from './settings.ts';
 
 /** What a handler works with. */
 export interface Context {
@@ -87,6 +96,23 @@ export const FEATURES: readonly Feature[] = [
     read(session, textDocument.uri, [], (analysis, document) => {
       const nested = session.engine.symbols(analysis).map((symbol) => toSymbol(document, symbol));
       return abilities.nestedSymbols ? nested : flatSymbols(document.uri, nested);
+    }),
+  ),
+
+  feature(DRAFT_PLACEHOLDERS, null, ({ session }, { uri }: DraftParams) =>
+    read(
+      session,
+      uri,
+      null,
+      ({ tree, role, machine }) => session.engine.draftVocabulary(tree.text, role, machine).text,
+    ),
+  ),
+
+  feature(FILL, null, ({ session }, { uri, job }: FillParams) =>
+    read(session, uri, null, (analysis, document): FillResult => {
+      const { text, rows, problems } = session.engine.fillIn(analysis, isRecord(job) ? job : {});
+      const places = problems.map(({ span, message }) => ({ message, ...document.positionAt(span.start) }));
+      return { text, version: document.version, rows, problems: places };
     }),
   ),
 

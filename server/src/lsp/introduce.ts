@@ -31,7 +31,7 @@ export function describeServer(abilities: ClientAbilities): InitializeResult {
   };
 }
 
-/** Asks the client to report changed settings and machine files, and sequences that are deleted. */
+/** Asks the client to report changed settings, machine and vocabulary files, and sequences that are deleted. */
 export async function registerForChanges(connection: Connection, abilities: ClientAbilities): Promise<void> {
   if (abilities.registerSettings) {
     await connection.client.register(DidChangeConfigurationNotification.type, { section: 'bookend' });
@@ -39,6 +39,7 @@ export async function registerForChanges(connection: Connection, abilities: Clie
   if (abilities.registerFiles) {
     const watchers = [
       { globPattern: '**/*.machine.json' },
+      { globPattern: '**/*.placeholders.json' },
       { globPattern: '**/*.{gcode,gco,g}', kind: WatchKind.Delete },
     ];
     await connection.client.register(DidChangeWatchedFilesNotification.type, { watchers });

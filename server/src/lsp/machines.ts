@@ -1,6 +1,7 @@
 import type { Machine } from '../machine/machine.ts';
+import type { VocabularyFile } from '../machine/vocabularyFile.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
-import { type Folders, machinesBelow, machinesIn } from '../service/machineSearch.ts';
+import { type Folders, machinesBelow, machinesIn, vocabulariesIn } from '../service/machineSearch.ts';
 import type { Engine } from './engine.ts';
 import type { Files } from './files.ts';
 import { canonical, inFolder, nameOf } from './uri.ts';
@@ -12,9 +13,16 @@ export interface MachineFile {
   readonly text: string;
   /** null where the text holds no machine at all. */
   readonly machine: Machine | null;
-  readonly vocabulary: Vocabulary;
   /** The machine's name, or the file's. */
   readonly name: string;
+}
+
+/** A vocabulary file as read last. The object stays the same for as long as its text does. */
+export interface ReadVocabulary {
+  readonly uri: string;
+  readonly text: string;
+  /** null where the text holds no vocabulary at all. */
+  readonly file: VocabularyFile | null;
 }
 
 /** Every machine file that the session has met. The text in an open editor wins over the disk. */
@@ -25,6 +33,12 @@ export interface MachineStore {
   below(root: string): Promise<readonly string[]>;
   /** URIs of the machine files directly in a folder. */
   directlyIn(folder: string): Promise<readonly string[]>;
+  /** null: missing or unreadable. */
+  readVocabulary(uri: string): Promise<ReadVocabulary | null>;
+  /** URIs of the vocabulary files directly in a folder. */
+  vocabulariesIn(folder: string): Promise<readonly string[]>;
+  /** The names of a vocabulary file (null: the built-in ones) on a machine; the same object for the same two. */
+  vocabulary(machine: MachineFile | null, file: ReadVocabulary | null): Vocabulary;
   /** Something changed on disk: one file, or (no argument) anything. */
   forget(uri?: string): void;
 }
@@ -44,11 +58,13 @@ export function makeMachineStore(
     const before = parsed.get(uri);
     if (before && before.text === text) return before;
     const { machine } = engine.readMachine(text);
-    const vocabulary = engine.vocabularyFor(machine);
-    const file = { uri, text, machine, vocabulary, name: machine?.name || nameOf(uri) };
+    const file = { uri, text, machine, name: machine?.name || nameOf(uri) };
     parsed.set(uri, file);
     return file;
   };
+  const vocabularies = new Map<string, ReadVocabulary>();
+  const nothing = {};
+  const bound = new WeakMap<object, WeakMap<object, Vocabulary>>();
   const kept = <T>(cache: Map<string, Promise<T>>, key: string, make: () => Promise<T>): Promise<T> => {
     const before = cache.get(key);
     if (before) return before;
@@ -62,6 +78,25 @@ export function makeMachineStore(
       const uri = canonical(given);
       const text = openText(uri) ?? (await kept(disk, uri, () => files.read(uri)));
       return text === null ? null : parse(uri, text);
+    },
+    async readVocabulary(given) {
+      const uri = canonical(given);
+      const text = openText(uri) ?? (await kept(disk, uri, () => files.read(uri)));
+      if (text === null) return null;
+      const before = vocabularies.get(uri);
+      if (before?.text === text) return before;
+      const read = { uri, text, file: engine.readVocabulary(text).vocabulary };
+      vocabularies.set(uri, read);
+      return read;
+    },
+    vocabulariesIn: (folder) => kept(lists, `names in ${canonical(folder)}`, () => vocabulariesIn(folders, folder)),
+    vocabulary(machine, file) {
+      const ofMachine = bound.get(machine ?? nothing) ?? new WeakMap<object, Vocabulary>();
+      bound.set(machine ?? nothing, ofMachine);
+      const before = ofMachine.get(file ?? nothing);
+      const made = before ?? engine.vocabularyFor(machine?.machine ?? null, file?.file ?? null);
+      ofMachine.set(file ?? nothing, made);
+      return made;
     },
     below: (root) => kept(lists, `below ${canonical(root)}`, () => machinesBelow(folders, canonical(root))),
     directlyIn: (folder) => kept(lists, `in ${canonical(folder)}`, () => machinesIn(folders, folder)),

@@ -6,7 +6,9 @@ import type { Role } from '../syntax/role.ts';
 export const MACHINES = 'bookend/machines'; // request to the server: MachinesParams -> Status
 export const CHOOSE_MACHINE = 'bookend/chooseMachine'; // request to the server: ChooseMachineParams -> null
 export const CHOOSE_ROLE = 'bookend/chooseRole'; // request to the server: ChooseRoleParams -> null
+export const FILL = 'bookend/fill'; // request to the server: FillParams -> FillResult | null
 export const CHANGED = 'bookend/changed'; // notification to the client: ChangedParams
+export const DRAFT_PLACEHOLDERS = 'bookend/draftPlaceholders'; // request to the server: DraftParams -> string | null
 export const READ_FILE = 'bookend/readFile'; // request to the client: FileParams -> string | null
 export const LIST_FOLDER = 'bookend/listFolder'; // request to the client: FileParams -> Entry[] (service/machineSearch.ts)
 
@@ -28,6 +30,11 @@ export interface FileParams {
   readonly uri: string;
 }
 
+/** The sequence from which a vocabulary is drafted. */
+export interface DraftParams {
+  readonly uri: string;
+}
+
 export interface MachinesParams {
   readonly uri: string;
 }
@@ -42,6 +49,22 @@ export interface ChooseMachineParams {
 export interface ChooseRoleParams {
   readonly uri: string;
   readonly role: Role | null;
+}
+
+/** A sequence as a job would run it. `job`: values by name, as in a finding's witness; the rest is usual. */
+export interface FillParams {
+  readonly uri: string;
+  readonly job?: Readonly<Record<string, unknown>>;
+}
+
+/** null instead: the document is not open, is no sequence, or is too large. */
+export interface FillResult {
+  readonly text: string;
+  /** The document's version that was filled in. */
+  readonly version: number;
+  /** For each row of `text` the row of the sequence that it comes from; both counted from 0. */
+  readonly rows: readonly number[];
+  readonly problems: readonly { readonly message: string; readonly line: number; readonly character: number }[];
 }
 
 /** Something that the status shows may have changed: of one document, or of all. */
@@ -79,4 +102,12 @@ export interface Status {
   /** Whether the user's own pick decides. */
   readonly picked: boolean;
   readonly known: readonly MachineItem[];
+  /** How many rules hold for every job and how many fail, and what is open; null where nothing is checked. */
+  readonly verdict: VerdictText | null;
+}
+
+export interface VerdictText {
+  readonly holds: number;
+  readonly fails: number;
+  readonly undecided: readonly { readonly rule: string; readonly reason: string }[];
 }

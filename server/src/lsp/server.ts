@@ -1,8 +1,8 @@
 import { type Connection, DiagnosticRefreshRequest, FileChangeType } from 'vscode-languageserver';
-import { isMachineName } from '../service/machineSearch.ts';
+import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { readAbilities } from './abilities.ts';
 import { type Chooser, makeChooser } from './choice.ts';
-import { followDocuments, isMachineDocument } from './documents.ts';
+import { decidesOthers, followDocuments } from './documents.ts';
 import { engine as bookend, type Engine } from './engine.ts';
 import { type Context, FEATURES } from './features.ts';
 import { clientFiles, eitherFiles, type Files } from './files.ts';
@@ -46,12 +46,12 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
 
   const documents = followDocuments(connection, {
     opened: guard('didOpen', undefined, (document) => {
-      if (isMachineDocument(document) || !isWatched(live, document.uri)) lookAgain([]);
+      if (decidesOthers(document) || !isWatched(live, document.uri)) lookAgain([]);
       tellStatus({ uri: document.uri });
     }),
     changed: guard('didChange', undefined, (document) => {
       live?.publisher.edited(document);
-      if (isMachineDocument(document)) machinesChanged();
+      if (decidesOthers(document)) machinesChanged();
     }),
     saved: guard('didSave', undefined, (document) => {
       if (!isWatched(live, document.uri)) lookAgain([]);
@@ -62,7 +62,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       live?.settings.forget(document.uri);
       live?.chooser.forget(document.uri);
       // What is on disk counts again.
-      if (isMachineDocument(document)) lookAgain([document.uri]);
+      if (decidesOthers(document)) lookAgain([document.uri]);
     }),
   });
 
@@ -135,8 +135,8 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
 
   connection.onDidChangeWatchedFiles(
     guard('didChangeWatchedFiles', undefined, ({ changes }) => {
-      const machineFiles = changes.filter(({ uri }) => isMachineName(nameOf(uri)));
-      if (machineFiles.length > 0) lookAgain(machineFiles.map(({ uri }) => uri));
+      const deciding = changes.filter(({ uri }) => isMachineName(nameOf(uri)) || isVocabularyName(nameOf(uri)));
+      if (deciding.length > 0) lookAgain(deciding.map(({ uri }) => uri));
       for (const { uri, type } of changes) if (type === FileChangeType.Deleted) live?.publisher.closed(uri);
     }),
   );

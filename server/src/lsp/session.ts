@@ -1,8 +1,9 @@
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Finding } from '../rules/rule.ts';
+import { vocabularyNote } from '../service/vocabularyFile.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
 import { type Choice, type Chooser, missingMachine } from './choice.ts';
-import { type Documents, isMachineDocument } from './documents.ts';
+import { type Documents, decidesOthers, isMachineDocument, isVocabularyDocument } from './documents.ts';
 import type { Analysis, Engine } from './engine.ts';
 import type { MachineFile } from './machines.ts';
 import type { MachineItem, State, Status } from './messages.ts';
@@ -14,9 +15,11 @@ export interface Checked {
   readonly document: TextDocument;
   readonly version: number;
   readonly settings: Settings;
-  /** null for machine files. */
+  /** null for machine and vocabulary files. */
   readonly choice: Choice | null;
-  /** null for machine files, and for texts that are too large. */
+  /** Something in a machine file that only other files show. */
+  readonly extra: Finding | null;
+  /** null for machine and vocabulary files, and for texts that are too large. */
   readonly analysis: Analysis | null;
   readonly findings: readonly Finding[];
 }
@@ -45,33 +48,47 @@ export interface SessionParts {
 export function makeSession({ engine, documents, settings, chooser, roles, sizeChanged }: SessionParts): Session {
   const results = new Map<string, Checked>();
   const chosenRoles = new Map(Object.entries(roles).map(([uri, role]) => [canonical(uri), role]));
-  const noMachine = engine.vocabularyFor(null);
 
   const roleOf = (uri: string): Role => chosenRoles.get(canonical(uri)) ?? defaultRole(uri);
 
   /** No await in here: the text and all that is said about it belong to one version. */
-  const checkNow = (document: TextDocument, held: Settings, choice: Choice | null): Checked => {
+  const checkNow = (document: TextDocument, held: Settings, choice: Choice | null, extra: Finding | null): Checked => {
     const { uri, version } = document;
     const before = results.get(uri);
     const role = roleOf(uri);
     const same = before?.version === version && before.document === document;
     const sameAnalysis =
-      same && before.choice?.file === choice?.file && (before.analysis === null || before.analysis.role === role);
-    const sameInput = sameAnalysis && before.settings === held && before.choice?.state === choice?.state;
+      same &&
+      before.choice?.file === choice?.file &&
+      before.choice?.names.vocabulary === choice?.names.vocabulary &&
+      (before.analysis === null || before.analysis.role === role);
+    const sameInput =
+      sameAnalysis &&
+      before.settings === held &&
+      before.choice?.state === choice?.state &&
+      before.choice?.names.fault === choice?.names.fault &&
+      before.extra?.message === extra?.message;
     if (sameInput) return before;
     const text = document.getText();
-    const base = { document, version, settings: held, choice };
+    const base = { document, version, settings: held, choice, extra };
     let checked: Checked;
     if (!choice) {
-      checked = { ...base, analysis: null, findings: engine.checkMachineFile(text) };
+      const own = isVocabularyDocument(document) ? engine.checkVocabularyFile(text) : engine.checkMachineFile(text);
+      checked = { ...base, analysis: null, findings: extra ? [...own, extra] : own };
     } else if (text.length > held.largestText) {
       checked = { ...base, analysis: null, findings: [] };
     } else {
       const { file } = choice;
       const kept = sameAnalysis ? before.analysis : null;
-      const analysis = kept ?? engine.analyze(text, role, file?.machine ?? null, file?.vocabulary ?? noMachine);
+      const analysis = kept ?? engine.analyze(text, role, file?.machine ?? null, choice.names.vocabulary);
       const missing = missingMachine(choice, text);
-      checked = { ...base, analysis, findings: missing ? [missing, ...analysis.findings] : analysis.findings };
+      const unnamed = choice.names.fault === null ? null : vocabularyNote(text, choice.names.fault);
+      const notes = [missing, unnamed].filter((note) => note !== null);
+      checked = {
+        ...base,
+        analysis,
+        findings: notes.length > 0 ? [...notes, ...analysis.findings] : analysis.findings,
+      };
     }
     results.set(uri, checked);
     if (before && (before.analysis === null) !== (checked.analysis === null)) sizeChanged(uri);
@@ -82,9 +99,10 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
     const document = documents.get(uri);
     if (!document) return null;
     const held = await settings.of(uri);
-    const choice = isMachineDocument(document) ? null : await chooser.of(uri, held);
+    const choice = decidesOthers(document) ? null : await chooser.of(uri, held);
+    const extra = isMachineDocument(document) ? await chooser.ofMachine(uri, document.getText()) : null;
     // It may have been closed, or closed and opened again, meanwhile.
-    return documents.get(uri) === document ? checkNow(document, held, choice) : null;
+    return documents.get(uri) === document ? checkNow(document, held, choice, extra) : null;
   };
 
   const item = (file: MachineFile): MachineItem => ({
@@ -96,7 +114,7 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
 
   const status = async (uri: string): Promise<Status | null> => {
     const document = documents.get(uri);
-    if (!document || isMachineDocument(document)) return null;
+    if (!document || decidesOthers(document)) return null;
     const held = await settings.of(uri);
     const choice = await chooser.of(uri, held);
     const known = await chooser.known(uri);
@@ -109,6 +127,7 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
       reason: tooLarge ? tooLargeText(uri, document.getText().length, held.largestText) : choice.reason,
       picked: choice.picked,
       known: known.map(item),
+      verdict: (await check(uri))?.analysis?.verdict ?? null,
     };
   };
 

@@ -1,4 +1,4 @@
-import { span } from '../text/span.ts';
+import { type Span, span } from '../text/span.ts';
 import {
   checkPlaces,
   defaultHome,
@@ -28,17 +28,19 @@ const MOST_PROBLEMS = 200;
 export function readMachine(text: string): {
   readonly machine: Machine | null;
   readonly problems: readonly MachineProblem[];
+  /** Where the name of its vocabulary file stands; null where it names none. */
+  readonly vocabularySpan: Span | null;
 } {
   const { root, faults } = readJson(text);
   const problems: MachineProblem[] = faults.map((fault) => ({ ...fault, severity: 'error' }));
   if (root?.type !== 'object') {
     if (root || faults.length === 0) problems.unshift(notAMachine(text));
-    return { machine: null, problems: inOrder(problems) };
+    return { machine: null, problems: inOrder(problems), vocabularySpan: null };
   }
   const walk: Walk = { text, problems, places: new Map(), kept: new Map() };
   const file = take(walk, MachineFileSchema, root) as Partial<MachineFile>;
   const machine = build(walk, file);
-  return { machine, problems: inOrder(problems) };
+  return { machine, problems: inOrder(problems), vocabularySpan: walk.places.get('placeholders') ?? null };
 }
 
 function notAMachine(text: string): MachineProblem {
@@ -53,7 +55,8 @@ function notAMachine(text: string): MachineProblem {
   };
 }
 
-function inOrder(problems: readonly MachineProblem[]): MachineProblem[] {
+/** By their places, and no more than helps. */
+export function inOrder(problems: readonly MachineProblem[]): MachineProblem[] {
   const sorted = [...problems].sort((a, b) => a.span.start - b.span.start || a.span.end - b.span.end);
   if (sorted.length <= MOST_PROBLEMS) return sorted;
   const last = sorted[MOST_PROBLEMS - 1] as MachineProblem;

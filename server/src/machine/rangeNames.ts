@@ -5,11 +5,16 @@ import type { Machine } from './machine.ts';
 
 type Reading = (machine: Machine) => number | null | undefined;
 
-const bed = (side: 'left' | 'right' | 'front' | 'back'): Reading => (m) => m.bed && hull(m.bed)[side];
-const reach = (side: 'left' | 'right' | 'front' | 'back'): Reading => (m) => {
-  const area = m.reach ?? m.bed;
-  return area && hull(area)[side];
-};
+const bed =
+  (side: 'left' | 'right' | 'front' | 'back'): Reading =>
+  (m) =>
+    m.bed && hull(m.bed)[side];
+const reach =
+  (side: 'left' | 'right' | 'front' | 'back'): Reading =>
+  (m) => {
+    const area = m.reach ?? m.bed;
+    return area && hull(area)[side];
+  };
 
 /** The machine's figures that the ranges of a vocabulary file may be worked out from, by the names they have there. */
 export const RANGE_NAMES: Readonly<Record<string, Reading>> = {

@@ -38,6 +38,30 @@ export function chooseMachine(about: {
   return { path: null, reason: among.length > 0 ? 'several' : 'none', among };
 }
 
+/**
+ * Chooses the vocabulary file of a text: the one that its machine file names; else the only one in the text's folder, or
+ * in the nearest folder above that has some. Where nothing decides between several, `among` holds them.
+ */
+export function chooseVocabulary(about: {
+  readonly machinePath: string | null;
+  /** As the machine file names it. */
+  readonly named: string | null;
+  readonly textPath: string | null;
+  readonly candidates: readonly string[];
+}): { readonly path: string | null; readonly named: boolean; readonly among: readonly string[] } {
+  const { machinePath, named, textPath, candidates } = about;
+  if (machinePath !== null && named !== null)
+    return { path: resolvePath(folderOf(machinePath), named), named: true, among: [] };
+  const near =
+    textPath === null
+      ? []
+      : nearestAbove(
+          textPath,
+          candidates.map((path) => ({ path })),
+        );
+  return { path: near.length === 1 ? (near[0] ?? null) : null, named: false, among: near.length > 1 ? near : [] };
+}
+
 /** Whether a machine file lists this sequence, in any role. */
 export function lists({ path, machine }: Candidate, sequencePath: string): boolean {
   if (!machine) return false;
@@ -47,7 +71,7 @@ export function lists({ path, machine }: Candidate, sequencePath: string): boole
 }
 
 /** The candidates in the sequence's folder; where it has none, those in the nearest folder above that has some. */
-function nearestAbove(sequencePath: string, candidates: readonly Candidate[]): string[] {
+function nearestAbove(sequencePath: string, candidates: readonly Pick<Candidate, 'path'>[]): string[] {
   const byFolder = new Map<string, string[]>();
   for (const { path } of candidates) {
     const folder = folderOf(path);

@@ -1,8 +1,11 @@
 import { type Bounds, exact } from '../placeholders/bounds.ts';
+import { withElements } from '../placeholders/elements.ts';
 import type { Name, NameKind, Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Role } from '../syntax/role.ts';
 import { centreOf, hull } from './area.ts';
+import { bindVocabulary } from './bindVocabulary.ts';
 import type { Machine } from './machine.ts';
+import type { VocabularyFile } from './vocabularyFile.ts';
 
 /** Roles in which a layer is being printed, or has just been. */
 const BETWEEN: readonly Role[] = ['layer', 'swap', 'pause'];
@@ -23,14 +26,24 @@ const ANY = {
 } as const;
 
 /**
- * The built-in vocabulary, with ranges from the machine where it knows better: a part lies on the bed and below the
- * top of the reach, temperatures lie within the machine's limits, layers fit the nozzle. Names that are the machine's
- * own (`fromMachine`) have no range without a machine.
+ * The names that may be used in tags on a machine: the built-in vocabulary, or the one of a vocabulary file. Ranges come
+ * from the machine where it knows better: a part lies on the bed and below the top of the reach, temperatures lie within
+ * the machine's limits, layers fit the nozzle. Names that are the machine's own (`fromMachine`) have no range without a
+ * machine.
  */
-export function vocabularyFor(machine: Machine | null): Vocabulary {
+export function vocabularyFor(machine: Machine | null, file: VocabularyFile | null = null): Vocabulary {
   const names = [...jobNames(machine), ...machineNames(machine)];
-  return { names: new Map(names.map((name) => [name.name, name])) };
+  if (file) return bindVocabulary(names, machine, file);
+  return { names: withElements(names) };
 }
+
+/** The built-in names whose values jobs give. */
+export const builtInNames = (): ReadonlyMap<string, Name> =>
+  new Map(jobNames(null).flatMap((one) => (one.hidden || one.fromMachine ? [] : [[one.name, one]])));
+
+/** The names whose values are the machine's own. */
+export const machineNameList = (): string[] =>
+  [...jobNames(null), ...machineNames(null)].filter((one) => one.fromMachine).map(({ name }) => name);
 
 /** A bound that is never above its upper end, whatever a machine file says. */
 const upTo = (lo: number, hi: number): Bounds => ({ lo: Math.min(lo, hi), hi });
@@ -126,6 +139,11 @@ function jobNames(machine: Machine | null): Name[] {
       range: { lo: 1, hi: most },
       sample: 1,
       meaning: 'The tools that the job uses: a section over it runs once for each.',
+      items: [
+        count('number', tool, 0, 'Number of this tool; the first is 0.', { rising: true }),
+        degrees('temperature.first', nozzle, 215, 'Nozzle temperature of this tool for the first layer.'),
+        degrees('temperature.later', nozzle, 210, 'Nozzle temperature of this tool from the second layer on.'),
+      ],
     },
     length('last.x', x, along(x, 0.5), 'X where the last layer ended.', {
       roles: AFTER_A_LAYER,

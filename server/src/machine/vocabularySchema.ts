@@ -1,6 +1,7 @@
 import {
   Array as ArrayOf,
   Boolean as Bool,
+  Literal,
   Number as Num,
   Object as Obj,
   Optional,
@@ -178,14 +179,12 @@ const root = {
     text('Name', 'What this vocabulary is called. Left out: the file’s name.', ['Workshop'], { maxLength: 200 }),
   ),
   extends: Optional(
-    Union(
-      [choice('bookend', 'The built-in names too.')],
+    Literal(
+      'bookend',
       about(
         'Extends',
-        'Whose names may be used beside the ones of this file. Left out: only these and the machine’s own.',
-        {
-          examples: ['bookend'],
-        },
+        '"bookend": the built-in names may be used beside the ones of this file. Left out: only these and the machine’s own.',
+        { examples: ['bookend'] },
       ),
     ),
   ),

@@ -13,6 +13,8 @@ export interface MachineProblem {
 
 /** One reading of a machine file: what was wrong, and where each value that was taken stands (`bed.right`). */
 export interface Walk {
+  /** What kind of file it is, for messages; absent: a machine file. */
+  readonly file?: 'machine' | 'vocabulary';
   readonly text: string;
   readonly problems: MachineProblem[];
   readonly places: Map<string, Span>;
@@ -114,7 +116,7 @@ function tellUnknown(walk: Walk, known: readonly string[], name: string, key: No
     near === undefined
       ? `Known here: ${listOf(known.filter((k) => k !== '$schema'))}.`
       : `Did you mean ${quoted(near)}?`;
-  const message = `${path || 'A machine file'} has no property ${quoted(name)}, so it is not read. ${hint}`;
+  const message = `${path || `A ${walk.file ?? 'machine'} file`} has no property ${quoted(name)}, so it is not read. ${hint}`;
   walk.problems.push({ span: spanOf(key), message, severity: 'warning' });
 }
 

@@ -49,7 +49,10 @@ export function lookupIn(dottedKeys: boolean): Lookup {
         found = childOf(found, part);
         if (!found) return null;
       }
-      return found.has || found.rest.length > 0 ? { value: found.has ? found.value : {} } : null;
+      if (found.has && (found.rest.length === 0 || !isGroup(found.value))) return { value: found.value };
+      // A group that dotted keys make, or add to.
+      const group = Object.fromEntries(found.rest);
+      return { value: isGroup(found.value) ? { ...group, ...found.value } : group };
     }
     return null;
   };

@@ -1,12 +1,15 @@
 import { exact, ofName } from './bounds.ts';
+import { elementKey } from './elements.ts';
 import { plainValue } from './evaluate.ts';
 import type { Env, Value } from './value.ts';
 import type { Job, Name, Vocabulary } from './vocabulary.ts';
 
+type Plain = number | string | boolean;
+
 /** The environment of all jobs at once: every name anywhere in its range. */
 export function boundsEnv(vocabulary: Vocabulary): Env {
   return (name) => {
-    const known = vocabulary.names.get(name);
+    const known = vocabulary.names.get(vocabulary.standIns?.get(name) ?? name);
     return known && anyValueOf(known);
   };
 }
@@ -14,11 +17,17 @@ export function boundsEnv(vocabulary: Vocabulary): Env {
 /** The environment of one job. Names that the job does not give keep their range; of a list it gives the length. */
 export function jobEnv(vocabulary: Vocabulary, job: Job): Env {
   const all = boundsEnv(vocabulary);
+  const lists = new Map<string, Value>();
   return (name) => {
-    const plain = job.get(name);
+    const own = vocabulary.standIns?.get(name) ?? name;
+    const plain = job.get(own);
     if (plain === undefined) return all(name);
-    if (typeof plain === 'number' && vocabulary.names.get(name)?.kind === 'list')
-      return { type: 'list', length: exact(plain), items: null };
+    const known = vocabulary.names.get(own);
+    if (typeof plain === 'number' && known?.kind === 'list') {
+      const list = lists.get(own) ?? listIn(job, known, own, own, plain);
+      lists.set(own, list);
+      return list;
+    }
     return plainValue(plain);
   };
 }
@@ -31,10 +40,54 @@ export function anyValueOf(name: Name): Value {
     case 'flag':
       return { type: 'flag', is: null };
     case 'list':
-      return { type: 'list', length: name.range ?? { lo: 0, hi: Number.POSITIVE_INFINITY }, items: null };
+      return {
+        type: 'list',
+        length: name.range ?? { lo: 0, hi: Number.POSITIVE_INFINITY },
+        items: null,
+        ...anyElement(name),
+      };
     default:
       return name.range ? { type: 'number', ...ofName({ ...name, range: name.range }) } : { type: 'unknown' };
   }
+}
+
+/** What the own names of any element can be; nothing where the list's elements have none. */
+function anyElement({ items }: Name): { readonly each?: ReadonlyMap<string, Value> } {
+  if (!items || items.length === 0) return {};
+  return { each: new Map(items.map((item) => [item.name, alone(anyValueOf(item))])) };
+}
+
+/** A number without its relation: two elements have the same name, and each a value of its own. */
+const alone = (value: Value): Value =>
+  value.type === 'number' ? { type: 'number', lo: value.lo, hi: value.hi } : value;
+
+/** More elements than these in a job are taken to be anything. */
+const MOST_ELEMENTS = 1000;
+
+/** A list of one job. `key`: of the list in the vocabulary (`tools`); `place`: in this job (`tools`, `tools[1].parts`). */
+function listIn(job: Job, list: Name, key: string, place: string, length: number): Value {
+  const { items } = list;
+  const any = anyElement(list);
+  if (!items || items.length === 0 || length > MOST_ELEMENTS)
+    return { type: 'list', length: exact(length), items: null, ...any };
+  const elements = Array.from({ length: Math.max(0, Math.round(length)) }, (_, i) => {
+    const own = items.map((item): [string, Value] => {
+      const at = `${place}[${i}].${item.name}`;
+      const plain = job.get(at) ?? elementValue(job.get(elementKey(key, item.name)), item, i);
+      if (plain === undefined) return [item.name, any.each?.get(item.name) ?? { type: 'unknown' }];
+      if (item.kind === 'list' && typeof plain === 'number')
+        return [item.name, listIn(job, item, elementKey(key, item.name), at, plain)];
+      return [item.name, plainValue(plain)];
+    });
+    return new Map(own);
+  });
+  return { type: 'list', length: exact(length), items: elements, ...any };
+}
+
+/** The value that the i-th element has for a name of its own, where the job gives one for all of them. */
+export function elementValue(plain: Plain | undefined, item: Name, i: number): Plain | undefined {
+  if (typeof plain !== 'number' || !item.rising) return plain;
+  return Math.max(plain, Math.min(plain + i, item.range?.hi ?? Number.POSITIVE_INFINITY));
 }
 
 /** Names that an expression may use: not the hidden ones. */

@@ -77,18 +77,18 @@ function binary(expr: Extract<Expr, { type: 'binary' }>, env: Env): Value {
     case '%':
       return number(remainder(asNumber(left), asNumber(right)));
     case '<':
-      return flag(below(asNumber(left), asNumber(right)));
+      return flag(less(left, right));
     case '<=':
-      return flag(not(below(asNumber(right), asNumber(left))));
+      return flag(not(less(right, left)));
     case '>':
-      return flag(below(asNumber(right), asNumber(left)));
+      return flag(less(right, left));
     case '>=':
-      return flag(not(below(asNumber(left), asNumber(right))));
+      return flag(not(less(left, right)));
     case '==':
     case '===':
-      return flag(same(left, right));
+      return flag(same(left, right, expr.op === '=='));
     default:
-      return flag(not(same(left, right)));
+      return flag(not(same(left, right, expr.op === '!=')));
   }
 }
 
@@ -134,6 +134,15 @@ export function truth(value: Value): boolean | null {
 
 const not = (is: boolean | null): boolean | null => (is === null ? null : !is);
 
+/** a < b. Two texts are in the order of their code units (ECMA-262 7.2.12); other mixtures are left open. */
+function less(a: Value, b: Value): boolean | null {
+  if (a.type !== 'text' || b.type !== 'text') return below(asNumber(a), asNumber(b));
+  const others = b.any;
+  if (!a.any || !others) return null;
+  const results = new Set(a.any.flatMap((l) => others.map((r) => l < r)));
+  return results.size === 1 ? results.has(true) : null;
+}
+
 /** a < b: true or false where it holds over all of both bounds. */
 function below(a: Known, b: Known): boolean | null {
   if (!a || !b) return null;
@@ -149,7 +158,8 @@ function below(a: Known, b: Known): boolean | null {
 
 const ROUNDING = 1e-9;
 
-function same(a: Value, b: Value): boolean | null {
+/** Whether two values are equal. `loose`: by ==, which turns one type into another (ECMA-262 7.2.13): left open here. */
+function same(a: Value, b: Value, loose: boolean): boolean | null {
   if (a.type === 'number' && b.type === 'number') {
     if (a.hi < b.lo || b.hi < a.lo) return false;
     return isExact(a) && isExact(b) ? true : null;
@@ -162,7 +172,7 @@ function same(a: Value, b: Value): boolean | null {
   }
   if (a.type === 'flag' && b.type === 'flag') return a.is === null || b.is === null ? null : a.is === b.is;
   if (a.type === 'unknown' || b.type === 'unknown') return null;
-  return a.type === b.type ? null : false;
+  return a.type === b.type || loose ? null : false;
 }
 
 /** Text joined end to end, where both sides are known exactly enough to be listed. */

@@ -47,8 +47,8 @@ export interface Filled {
 }
 
 /** No sequence gets anywhere near: lists inside lists could otherwise fill any memory. */
-const LONGEST_TEXT = 20_000_000;
-const MOST_STEPS = 5_000_000;
+const LONGEST_TEXT = 10_000_000;
+const MOST_STEPS = 1_000_000;
 
 /**
  * Fills a sequence in as a job would run it, byte for byte by the Mustache specification 1.4 (interpolation, sections,
@@ -128,7 +128,7 @@ function runTags(run: Run, root: Frame): void {
   for (let steps = 0; ; steps++) {
     if (steps > MOST_STEPS || run.length > LONGEST_TEXT) {
       const span = tags[Math.min(i, tags.length - 1)]?.span ?? { start: 0, end: 0 };
-      const message = `Lists inside lists make the text longer than ${LONGEST_TEXT / 1e6} million characters, or take more than ${MOST_STEPS / 1e6} million steps; it was cut here.`;
+      const message = `Lists inside lists make the text longer than ${LONGEST_TEXT / 1e6} million characters, or take more than a million steps; it was cut here.`;
       tell(run, 'long', span, message);
       return;
     }
@@ -199,7 +199,7 @@ function bodyOf(run: Run, section: Section, frame: Frame): readonly Data[] | nul
   if (chain === open) run.taken.delete(chain);
   else if (run.taken.has(chain)) return null;
   if (open.keyword === 'else') return [frame.value];
-  const found = valueOf(run, open, frame);
+  const found = dataOf(run, open, frame);
   if (section.inverted) return isTrue(found) ? null : [frame.value];
   if (!isTrue(found)) return null;
   run.taken.add(chain);
@@ -212,13 +212,18 @@ function bodyOf(run: Run, section: Section, frame: Frame): readonly Data[] | nul
 const isTrue = (value: Data): boolean => (Array.isArray(value) ? value.length > 0 : Boolean(value));
 
 function fillTag(run: Run, tag: Tag, frame: Frame): void {
-  if (!tag.closed) return copy(run, tag.span.start, tag.span.end);
-  const value = valueOf(run, tag, frame);
-  if (typeof value === 'number') return write(run, plainNumber(value), tag);
-  if (typeof value === 'string') return write(run, value, tag);
-  if (typeof value === 'boolean') return write(run, String(value), tag);
-  if (value === null || value === undefined) return;
-  const what = Array.isArray(value) ? 'a list' : 'a group of names';
+  if (!tag.closed) {
+    copy(run, tag.span.start, tag.span.end);
+    return;
+  }
+  const data = dataOf(run, tag, frame);
+  if (data === null || data === undefined) return;
+  const text = textOf(data);
+  if (text !== null) {
+    add(run, text, tag.span, false);
+    return;
+  }
+  const what = Array.isArray(data) ? 'a list' : 'a group of names';
   tell(
     run,
     'value',
@@ -227,8 +232,14 @@ function fillTag(run: Run, tag: Tag, frame: Frame): void {
   );
 }
 
+/** null: a list or a group of names. */
+function textOf(data: Data): string | null {
+  if (typeof data === 'number') return plainNumber(data);
+  return typeof data === 'string' || typeof data === 'boolean' ? String(data) : null;
+}
+
 /** What a tag's expression is in this job; undefined where that cannot be said, which is told. */
-function valueOf(run: Run, tag: Tag, frame: Frame): Data {
+function dataOf(run: Run, tag: Tag, frame: Frame): Data {
   const read = run.expressions.get(tag);
   if (!read?.expr) {
     if (read?.problem) tell(run, 'tag', read.problem.span, read.problem.message);
@@ -291,8 +302,6 @@ function asValue(data: Data): Value | undefined {
 function copy(run: Run, from: number, to: number): void {
   add(run, run.tree.text.slice(from, to), { start: from, end: to }, true);
 }
-
-const write = (run: Run, text: string, tag: Tag): void => add(run, text, tag.span, false);
 
 function add(run: Run, text: string, source: Span, copied: boolean): void {
   if (text === '') return;

@@ -5,7 +5,8 @@ type Plain = number | string | boolean;
 
 /**
  * Exact jobs in the order in which a witness is looked for: the usual job first, then each name alone at the ends of
- * its range and at its values in `more`, then all names low and all high, then `random` seeded jobs. Names not in
+ * its range and at its values in `more`, then the first few names two at a time, then all names low and all high, then `random` seeded jobs, every other of
+ * which varies only the `first` names. Names not in
  * `names` keep their usual value. The same arguments give the same jobs.
  */
 export function* jobsOver(
@@ -13,8 +14,11 @@ export function* jobsOver(
   names: readonly string[],
   random = 16,
   more: ReadonlyMap<string, readonly Plain[]> = new Map(),
+  first = names.length,
 ): Generator<Job> {
-  const known = names.map((name) => vocabulary.names.get(name)).filter((name) => name !== undefined);
+  const known = names
+    .map((name) => vocabulary.names.get(vocabulary.standIns?.get(name) ?? name))
+    .filter((name) => name !== undefined);
   const usual = new Map<string, Plain>();
   for (const name of vocabulary.names.values()) usual.set(name.name, usualValue(name));
   const settle = (changes: ReadonlyMap<string, Plain>): Job =>
@@ -22,11 +26,31 @@ export function* jobsOver(
   yield settle(new Map());
   for (const name of known) for (const value of endValues(name)) yield settle(new Map([[name.name, value]]));
   for (const name of known) for (const value of more.get(name.name) ?? []) yield settle(new Map([[name.name, value]]));
+  const near = known.slice(0, first);
+  const paired = near.filter((name) => endValues(name).length > 0).slice(0, MOST_PAIRED);
+  for (const [a, b] of pairsOf(paired))
+    for (const x of [...endValues(a), ...(more.get(a.name) ?? [])])
+      for (const y of [...endValues(b), ...(more.get(b.name) ?? [])])
+        yield settle(
+          new Map([
+            [a.name, x],
+            [b.name, y],
+          ]),
+        );
   yield settle(new Map(known.flatMap((name) => pair(name, endValues(name)[0]))));
   yield settle(new Map(known.flatMap((name) => pair(name, endValues(name).at(-1)))));
   const next = generator(1);
-  for (let i = 0; i < random; i++) yield settle(new Map(known.flatMap((name) => pair(name, randomValue(name, next)))));
+  for (let i = 0; i < random; i++) {
+    const varied = i % 2 === 0 ? near : known;
+    yield settle(new Map(varied.flatMap((name) => pair(name, randomValue(name, next)))));
+  }
 }
+
+/** Names of which every two are varied together. */
+const MOST_PAIRED = 4;
+
+const pairsOf = (names: readonly Name[]): [Name, Name][] =>
+  names.flatMap((a, i) => names.slice(i + 1).map((b): [Name, Name] => [a, b]));
 
 const pair = (name: Name, value: Plain | undefined): [string, Plain][] =>
   value === undefined ? [] : [[name.name, value]];

@@ -54,7 +54,7 @@ function partChoices(parts: Parts, text: string, expressions: Expressions, env: 
   for (const part of parts) {
     if (!('type' in part) || (part.kind !== 'section' && part.kind !== 'inverted')) continue;
     const times = branchTimes(part, expressions, env);
-    if (times.hi > 1) return null;
+    if (times.hi > 1 || tagValue(part, expressions, env).type === 'list') return null;
     if (times.lo === times.hi) settled.set(part, times.hi > 0);
     else open.add(slice(text, part.inner));
   }

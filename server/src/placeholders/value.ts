@@ -7,8 +7,16 @@ export type Value =
   | { readonly type: 'text'; readonly any: readonly string[] | null }
   /** null: may be true or false. */
   | { readonly type: 'flag'; readonly is: boolean | null }
-  /** A list of `length` elements; each element's own names are looked up in `items` where they are known. */
-  | { readonly type: 'list'; readonly length: Bounds; readonly items: readonly ReadonlyMap<string, Value>[] | null }
+  /**
+   * A list of `length` elements. `items`: the own names of each element, where it is known; `each`: what they can be in
+   * any element.
+   */
+  | {
+      readonly type: 'list';
+      readonly length: Bounds;
+      readonly items: readonly ReadonlyMap<string, Value>[] | null;
+      readonly each?: ReadonlyMap<string, Value>;
+    }
   | { readonly type: 'unknown' };
 
 /** Looks a placeholder name up; undefined where there is no such name. Bounds run and exact jobs differ only in this. */

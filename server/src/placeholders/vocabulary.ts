@@ -27,6 +27,10 @@ export interface Name {
   readonly fromMachine?: boolean;
   /** Not writable in a tag: a fact of the job that the simulator needs (where the last layer ended). */
   readonly hidden?: boolean;
+  /** Of a list: the names that each of its elements has; a section over it puts them in front of all others. */
+  readonly items?: readonly Name[];
+  /** Of an element's name: its value rises by one from element to element (a tool's number). */
+  readonly rising?: boolean;
 }
 
 /** The names that may be used in tags, in the order in which they are offered. */
@@ -45,5 +49,8 @@ export const tagStyleOf = ({ delimiters, keywords }: Vocabulary): TagStyle => ({
   keywords: keywords ?? null,
 });
 
-/** One value for every name, of a list its length: what one run is about. */
+/**
+ * One value for every name, of a list its length: what one run is about. `tools[].number` is the value of every element's
+ * own name, or of the first where it rises; `tools[2].number` that of the third element only.
+ */
 export type Job = ReadonlyMap<string, number | string | boolean>;

@@ -1,8 +1,10 @@
+import { alwaysSame } from './alwaysSame.ts';
 import { badArc } from './badArc.ts';
 import { badExpression } from './badExpression.ts';
 import { badNumber } from './badNumber.ts';
 import { beyondReach } from './beyondReach.ts';
 import { coldExtrusion } from './coldExtrusion.ts';
+import { dividesByZero } from './dividesByZero.ts';
 import { dragOverPart } from './dragOverPart.ts';
 import { duplicateWord } from './duplicateWord.ts';
 import { heatLeftOn } from './heatLeftOn.ts';
@@ -12,12 +14,14 @@ import { missingWord } from './missingWord.ts';
 import { modesLeft } from './modesLeft.ts';
 import { notAwaited } from './notAwaited.ts';
 import { notHomed } from './notHomed.ts';
+import { noValueHere } from './noValueHere.ts';
 import { offBed } from './offBed.ts';
 import type { Rule } from './rule.ts';
 import { strayText } from './strayText.ts';
 import { tooHot } from './tooHot.ts';
 import { twoCommands } from './twoCommands.ts';
 import { unclosedPlaceholder } from './unclosedPlaceholder.ts';
+import { unitMismatch } from './unitMismatch.ts';
 import { unknownCommand } from './unknownCommand.ts';
 import { unknownPlaceholder } from './unknownPlaceholder.ts';
 import { unknownWord } from './unknownWord.ts';
@@ -35,6 +39,10 @@ export const RULES: readonly Rule[] = [
   unclosedPlaceholder,
   badExpression,
   unknownPlaceholder,
+  noValueHere,
+  unitMismatch,
+  dividesByZero,
+  alwaysSame,
   notHomed,
   beyondReach,
   offBed,

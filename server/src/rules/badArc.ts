@@ -1,3 +1,4 @@
+import { unknownIn } from './blind.ts';
 import type { Rule } from './rule.ts';
 
 /** A G2 or G3 that describes no arc. */
@@ -38,4 +39,10 @@ export const badArc: Rule = {
       }
     }
   },
+  blind: (view) =>
+    unknownIn(
+      view,
+      ({ move }) => move?.kind === 'arc' && !move.arc && !move.arcFault && !move.length,
+      'an arc depends on places that are not known',
+    ),
 };

@@ -3,6 +3,7 @@ import type { Area, Machine } from '../machine/machine.ts';
 import { isExact } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import { noMachine, notPlaced } from './blind.ts';
 import { areaExcess, type Excess } from './place.ts';
 import type { Report, Rule } from './rule.ts';
 import { firstSpan, num, onMachine, onTheMachine, range, wordSpan } from './say.ts';
@@ -25,6 +26,9 @@ export const beyondReach: Rule = {
         report(found);
     }
   },
+  blind: (view) =>
+    noMachine(view) ??
+    (view.machine?.reach || view.machine?.bed ? notPlaced(view) : 'the machine file states neither bed nor reach'),
 };
 
 /** Sideways: each side of a rectangle on its own, other shapes as a whole. */

@@ -1,8 +1,10 @@
+import { withKeys } from '../placeholders/elements.ts';
 import { jobEnv } from '../placeholders/environment.ts';
 import { type Expr, namesIn } from '../placeholders/expression.ts';
 import { jobsOver, usualValue } from '../placeholders/jobs.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
 import { simulate } from '../simulate/simulate.ts';
+import type { Tag } from '../syntax/nodes.ts';
 import type { Span } from '../text/span.ts';
 import type { Finding, Report, Rule, View, When } from './rule.ts';
 import { num } from './say.ts';
@@ -91,7 +93,7 @@ function confirm(
   open: Map<string, { readonly rule: Rule; readonly report: Report }>,
   findings: Finding[],
 ): void {
-  const names = namesUsed(view);
+  const { names, near } = nearestFirst(view, open);
   const { vocabulary } = view;
   const bed = view.machine?.bed ?? null;
   const rules = [...new Set([...open.values()].map((o) => o.rule))];
@@ -107,12 +109,15 @@ function confirm(
     rules,
   );
   const tried = new Set<string>();
-  const more = comparedValues(vocabulary, exprsOf(view));
-  for (const candidate of jobsOver(vocabulary, names, 16, more)) {
+  let steps = 0;
+  const more = comparedValues(vocabulary, exprsOf(view), insideKeepOuts(view));
+  for (const candidate of jobsOver(vocabulary, names, MOST_RANDOM, more, near)) {
     const job = realJob(bed, vocabulary, candidate);
     const id = job && idOf(job, names);
     if (!job || !id || tried.has(id)) continue;
     tried.add(id);
+    steps += view.trace.steps.length;
+    if (steps > MOST_STEPS && tried.size > FEWEST_JOBS) return;
     for (const [id, report] of exact(job)) {
       const rule = open.get(id)?.rule;
       if (!rule) continue;
@@ -130,6 +135,36 @@ function confirm(
   }
 }
 
+/**
+ * Steps of exact jobs that are run in the search, and jobs that are tried in any case: a long text gets fewer of them,
+ * so that findings keep up with typing. What is not found within that stays open.
+ */
+const MOST_STEPS = 15_000;
+const FEWEST_JOBS = 8;
+const MOST_RANDOM = 16;
+
+/** Lengths that lie in the middle of a keep-out along one of its axes: jobs that may meet it. */
+const insideKeepOuts = ({ machine }: View): number[] =>
+  (machine?.keepOut ?? []).flatMap((box) => [
+    (box.left + box.right) / 2,
+    (box.front + box.back) / 2,
+    (box.bottom + box.top) / 2,
+  ]);
+
+/** The names that jobs vary: first the `near` ones of the places that are open, since they most likely decide. */
+function nearestFirst(
+  view: View,
+  open: ReadonlyMap<string, { readonly report: Report }>,
+): { readonly names: string[]; readonly near: number } {
+  const places = new Set<string>();
+  for (const { report } of open.values())
+    for (const name of report.names ?? namesOnLine(view, report.span)) places.add(name);
+  const used = namesUsed(view);
+  const near = used.filter((name) => places.has(name));
+  const rest = used.filter((name) => !places.has(name));
+  return { names: [...near, ...rest], near: near.length > 0 ? near.length : rest.length };
+}
+
 /** What must be run to confirm these reports: nothing behind the last of their steps, where each has one. */
 function itemsNeeded({ items }: View, reports: readonly Report[]): View['items'] {
   let last = 0;
@@ -141,7 +176,13 @@ function itemsNeeded({ items }: View, reports: readonly Report[]): View['items']
   return end < 0 ? items : items.slice(0, end);
 }
 
-const exprsOf = (view: View): Expr[] => [...view.expressions.values()].flatMap(({ expr }) => expr ?? []);
+const exprsOf = (view: View): Expr[] =>
+  [...view.expressions].flatMap(([tag, { expr }]) => (expr ? keyed(view, tag, expr) : []));
+
+/** The expression with the names that a job has for them: inside a list's section the elements' own. */
+function keyed({ scopes }: View, tag: Tag, expr: Expr): Expr {
+  return scopes.lists(tag).length > 0 ? withKeys(expr, (name) => scopes.find(tag, name)?.key ?? name) : expr;
+}
 
 const idOf = (job: Job, names: readonly string[]): string => JSON.stringify(names.map((name) => job.get(name)));
 
@@ -171,8 +212,9 @@ function hasValue({ vocabulary, role }: View, name: string): boolean {
 
 function namesUsed(view: View): string[] {
   const begins = view.role !== 'start' && view.role !== 'program';
-  const names = new Set<string>(begins ? BEGINNING.filter((name) => hasValue(view, name)) : []);
-  for (const { expr } of view.expressions.values()) if (expr) for (const { name } of namesIn(expr)) names.add(name);
+  const beginning = begins ? BEGINNING.map((name) => view.vocabulary.standIns?.get(name) ?? name) : [];
+  const names = new Set<string>(beginning.filter((name) => hasValue(view, name)));
+  for (const expr of exprsOf(view)) for (const { name } of namesIn(expr)) names.add(name);
   return [...names];
 }
 
@@ -202,7 +244,7 @@ function namesOnLine(view: View, span: Span): string[] {
   );
   for (const [tag, { expr }] of view.expressions) {
     if (expr && (around.has(tag) || (tag.span.start <= span.end && tag.span.end >= span.start)))
-      for (const { name } of namesIn(expr)) names.add(name);
+      for (const { name } of namesIn(keyed(view, tag, expr))) names.add(name);
   }
   return [...names];
 }
@@ -211,11 +253,14 @@ function namesOnLine(view: View, span: Span): string[] {
 function example(vocabulary: Vocabulary, when: When): string {
   const parts = Object.entries(when).map(([name, value]) => {
     const known = vocabulary.names.get(name);
-    const what = known?.hidden
-      ? known.meaning.replace(/\.$/, '')
-      : known?.kind === 'list'
-        ? `the number of ${name}`
-        : name;
+    const element = /^(.+)\[\]\.(.+)$/.exec(name);
+    const what = element
+      ? `${element[2]} of ${known?.rising ? 'the first' : 'each'} of ${element[1]}`
+      : known?.hidden
+        ? known.meaning.replace(/\.$/, '')
+        : known?.kind === 'list'
+          ? `the number of ${name}`
+          : name;
     return `${what} is ${typeof value === 'number' ? num(value) : String(value)}`;
   });
   return parts.length > 0 ? `For example when ${parts.join(' and ')}.` : 'This happens in the usual job.';

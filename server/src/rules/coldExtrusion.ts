@@ -1,5 +1,6 @@
 import type { Heater, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import { unknownIn } from './blind.ts';
 import { nozzleInUse } from './heaters.ts';
 import type { Rule } from './rule.ts';
 import { num, onMachine, range, wordSpan } from './say.ts';
@@ -19,11 +20,13 @@ export const coldExtrusion: Rule = {
     const min = view.machine?.heat.nozzle.minExtrude ?? DEFAULT_MIN;
     const where = view.machine ? onMachine(view.machine) : '';
     let told: Heater | null = null;
+    const allows = coldAllowance();
     for (const step of view.trace.steps) {
-      if (!movesFilament(step) || step.before.coldAllowed === true) continue;
+      const allowed = allows(step);
+      if (!movesFilament(step) || allowed === true) continue;
       const heater = nozzleInUse(step.before);
       if (!heater?.now || heater.now.lo >= min || heater === told) continue;
-      const certain = heater.now.hi < min && surelyMovesFilament(step);
+      const certain = heater.now.hi < min && allowed === false && surelyMovesFilament(step);
       const target = heater.target;
       const state = !target || target.hi > 0 ? `is at ${num(heater.now.hi)} °C at most here` : 'is not heated here';
       report({
@@ -45,10 +48,28 @@ export const coldExtrusion: Rule = {
       message: `The start sequence ends with the nozzle ${heater.target.hi <= 0 ? 'not heated' : `set to ${range(heater.target)} °C`}, and the job extrudes at once; it needs at least ${num(min)} °C${where}. Heat it and wait: M109 S{{ heat.nozzle.first }}.`,
     });
   },
+  blind(view) {
+    const reason = 'how hot the nozzle is where filament moves is not known';
+    if (view.role === 'start' && !nozzleInUse(view.trace.end)?.target) return reason;
+    return unknownIn(view, (step) => movesFilament(step) && !nozzleInUse(step.before)?.now, reason);
+  },
 };
 
 /** " of tool 1" where there are several. */
 const toolName = ({ nozzles, tool }: State): string => (nozzles.length > 1 && tool !== null ? ` of tool ${tool}` : '');
+
+/**
+ * Asked for each step in turn: whether cold extrusion is allowed before it. What no command has stated counts as not
+ * allowed; null: some jobs allow it.
+ */
+export function coldAllowance(): (step: Step) => boolean | null {
+  let stated = false;
+  return ({ before, command }) => {
+    const allowed = before.coldAllowed ?? (stated ? null : false);
+    if (command.record?.effects.some((e) => e.do === 'allow-cold')) stated = true;
+    return allowed;
+  };
+}
 
 /** Whether it moves filament in every job. */
 export function surelyMovesFilament({ move }: Step): boolean {

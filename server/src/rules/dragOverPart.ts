@@ -1,6 +1,7 @@
 import { isExact, subtract } from '../placeholders/bounds.ts';
 import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
+import { unknownIn } from './blind.ts';
 import type { Rule } from './rule.ts';
 import { firstSpan, num, onTheMachine, range } from './say.ts';
 
@@ -88,6 +89,14 @@ export const dragOverPart: Rule = {
       if (certain && step.certain && !wipes) return;
     }
   },
+  blind: (view) =>
+    view.role === 'start' || view.role === 'program'
+      ? null
+      : unknownIn(
+          view,
+          ({ move }) => move !== null && (move.moves.x || move.moves.y) && !move.from.z,
+          'how high the nozzle is during a sideways move is not known',
+        ),
 };
 
 /** Whether the nozzle lifts off along the way, so that it leaves the part at once: in every job, in none, or in some. */

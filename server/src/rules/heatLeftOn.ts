@@ -1,5 +1,6 @@
 import type { HeaterKind } from '../machine/effect.ts';
 import type { Bounds } from '../placeholders/bounds.ts';
+import { notFollowed } from './blind.ts';
 import type { Rule } from './rule.ts';
 import { range } from './say.ts';
 
@@ -48,5 +49,11 @@ export const heatLeftOn: Rule = {
     if (end.bed.target && end.bed.target.hi > 0) tell('bed', 'bed', end.bed.target);
     if (view.machine?.heat.chamber && end.chamber.target && end.chamber.target.hi > 0)
       tell('chamber', 'chamber heater', end.chamber.target);
+  },
+  blind({ role, trace, ...view }) {
+    if (role !== 'end') return null;
+    const { nozzles, bed } = trace.end;
+    const unknown = bed.target === null || nozzles.some((n) => n.target === null);
+    return unknown ? 'what a heater is set to at the end is not known' : notFollowed({ role, trace, ...view });
   },
 };

@@ -1,5 +1,6 @@
 import type { Effect } from '../machine/effect.ts';
 import type { Step } from '../simulate/trace.ts';
+import { notFollowed } from './blind.ts';
 import type { Report, Rule } from './rule.ts';
 
 /** A start that hands over in relative or inch mode, or without ever having stated its modes. */
@@ -36,6 +37,7 @@ export const modesLeft: Rule = {
       });
     }
   },
+  blind: notFollowed,
 };
 
 /** Tells the step that set the mode for good; where only some jobs hand over in it, each one that may be that step. */

@@ -1,7 +1,8 @@
 import type { HeaterKind } from '../machine/effect.ts';
 import type { Heater, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
-import { movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
+import { unknownIn } from './blind.ts';
+import { coldAllowance, movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
 import { nozzleInUse } from './heaters.ts';
 import type { Rule } from './rule.ts';
 import { range, wordSpan } from './say.ts';
@@ -18,11 +19,14 @@ export const notAwaited: Rule = {
   good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM104 S210\nM109 S210\nG1 X50 E5 F1200\n' },
   check(view, report) {
     let told: Heater | null = null;
+    const allows = coldAllowance();
     for (const step of view.trace.steps) {
-      if (!movesFilament(step) || step.before.coldAllowed === true) continue;
+      const allowed = allows(step);
+      if (!movesFilament(step) || allowed === true) continue;
       const heater = nozzleInUse(step.before);
       if (!heater?.target || heater.awaited === true || heater.target.hi <= 0 || heater === told) continue;
-      const certain = heater.awaited === false && heater.target.lo > 0 && surelyMovesFilament(step);
+      const certain =
+        heater.awaited === false && heater.target.lo > 0 && allowed === false && surelyMovesFilament(step);
       report({
         span: wordSpan(step, 'E'),
         step,
@@ -44,6 +48,13 @@ export const notAwaited: Rule = {
         message: `The ${kind} is set here (${range(heater.target)} °C), and the start sequence ends without waiting for it. Put ${WAIT[kind]} S… further down.`,
       });
     }
+  },
+  blind(view) {
+    const reason = 'what a heater is set to, where filament moves or at the end, is not known';
+    const { end } = view.trace;
+    const handsOver = [nozzleInUse(end)?.target, end.bed.target, end.chamber.target];
+    if (view.role === 'start' && handsOver.some((target) => !target)) return reason;
+    return unknownIn(view, (step) => movesFilament(step) && !nozzleInUse(step.before)?.target, reason);
   },
 };
 

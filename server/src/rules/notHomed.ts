@@ -1,6 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import { notFollowed } from './blind.ts';
 import type { Report, Rule } from './rule.ts';
 
 const AXES = ['x', 'y', 'z'] as const;
@@ -33,6 +34,7 @@ export const notHomed: Rule = {
     const last = view.commands[view.commands.length - 1];
     if (view.role === 'start' && last) for (const found of handsOver(end, last, told, released)) report(found);
   },
+  blind: notFollowed,
 };
 
 function unhomedMove(step: Step, axis: Axis, released: boolean, homes: boolean): Report {

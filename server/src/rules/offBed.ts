@@ -3,6 +3,7 @@ import { isExact } from '../placeholders/bounds.ts';
 import { beadWidth, filamentArea } from '../simulate/bead.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import { noMachine, notPlaced } from './blind.ts';
 import { areaExcess } from './place.ts';
 import type { Report, Rule } from './rule.ts';
 import { firstSpan, num, onMachine, onTheMachine, range } from './say.ts';
@@ -25,6 +26,16 @@ export const offBed: Rule = {
       if (!move || move.kind === 'home' || step.command.node.named || (move.pushed && move.pushed.hi <= 0)) continue;
       for (const found of beyondBed(step, move, machine.bed, machine)) report(found);
     }
+  },
+  blind(view) {
+    const unsure = view.trace.steps.filter((s) => s.move?.pushed === null).length;
+    const none = noMachine(view) ?? (view.machine?.bed ? null : 'the machine file states no bed');
+    return (
+      none ??
+      (unsure > 0
+        ? `whether ${unsure === 1 ? 'one move extrudes' : `${unsure} moves extrude`} is not known`
+        : notPlaced(view))
+    );
   },
 };
 

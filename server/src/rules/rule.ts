@@ -1,4 +1,5 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import type { Scopes } from '../placeholders/elements.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Prepared } from '../simulate/context.ts';
 import type { Step, Trace } from '../simulate/trace.ts';
@@ -24,6 +25,8 @@ export interface Finding {
 /** What a rule sees: the prepared text and one run of it, over all jobs or over one. */
 export interface View extends Prepared {
   readonly vocabulary: Vocabulary;
+  /** What the names in each tag mean. */
+  readonly scopes: Scopes;
   readonly trace: Trace;
   /** Every command in the order of the text, whether it runs or not. */
   readonly commands: readonly BoundCommand[];
@@ -60,6 +63,11 @@ export interface Rule {
   readonly bad: Example;
   readonly good: Example;
   check(view: View, report: (finding: Report) => void): void;
+  /**
+   * Why silence of this rule would say nothing here: it had no machine, or met values that are not known. null: its
+   * silence means that it holds for every job. Absent: it reads the text alone and always knows.
+   */
+  blind?(view: View): string | null;
 }
 
 /** An example text in its role. */

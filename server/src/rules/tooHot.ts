@@ -3,6 +3,7 @@ import { exact, type Known } from '../placeholders/bounds.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
+import { noMachine, unknownIn } from './blind.ts';
 import type { Rule } from './rule.ts';
 import { num, onMachine, range } from './say.ts';
 
@@ -36,6 +37,15 @@ export const tooHot: Rule = {
       }
     }
   },
+  blind: (view) =>
+    noMachine(view) ??
+    unknownIn(
+      view,
+      ({ command, after }) =>
+        (command.record?.effects.some((e) => e.do === 'heat') ?? false) &&
+        (after.bed.target === null || after.chamber.target === null || after.nozzles.some((n) => n.target === null)),
+      'a temperature that is set is not known',
+    ),
 };
 
 /** The target that this step sets: the word's own number, or what the heaters that it changes are set to. */

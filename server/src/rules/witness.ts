@@ -1,8 +1,11 @@
 import { outside, placeOutside } from '../machine/geometry.ts';
 import type { Area } from '../machine/machine.ts';
 import { exact } from '../placeholders/bounds.ts';
-import type { Expr } from '../placeholders/expression.ts';
+import { zeroValues } from '../placeholders/divisors.ts';
+import { plainValue } from '../placeholders/evaluate.ts';
+import { type Expr, namesIn } from '../placeholders/expression.ts';
 import { jobsOver, usualValue } from '../placeholders/jobs.ts';
+import type { Env } from '../placeholders/value.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Report } from './rule.ts';
 
@@ -114,8 +117,16 @@ export function decidingNames(
   });
 }
 
-/** Values on both sides of every comparison of a name with a number, and every text that a name is compared with. */
-export function comparedValues(vocabulary: Vocabulary, exprs: Iterable<Expr>): Map<string, Plain[]> {
+/**
+ * Values on both sides of every comparison of a name with a number, and every text that a name is compared with; those
+ * that make a divisor zero; and
+ * `lengths`, mm, for every name of a length that lies round them.
+ */
+export function comparedValues(
+  vocabulary: Vocabulary,
+  exprs: readonly Expr[],
+  lengths: readonly number[],
+): Map<string, Plain[]> {
   const values = new Map<string, Set<Plain>>();
   const note = (name: string, other: Expr): void => {
     const known = vocabulary.names.get(name);
@@ -137,6 +148,19 @@ export function comparedValues(vocabulary: Vocabulary, exprs: Iterable<Expr>): M
       if (left.type === 'name') note(left.name, right);
       if (right.type === 'name') note(right.name, left);
     }
+  }
+  const usualEnv: Env = (name) => {
+    const plain = usual(vocabulary, name);
+    return plain === undefined ? undefined : plainValue(plain);
+  };
+  for (const [name, value] of zeroValues(vocabulary, exprs, usualEnv))
+    values.set(name, (values.get(name) ?? new Set<Plain>()).add(value));
+  for (const { name } of lengths.length > 0 ? exprs.flatMap(namesIn) : []) {
+    const known = vocabulary.names.get(name);
+    if (known?.kind !== 'length' || known.fromMachine || !known.range) continue;
+    const set = values.get(name) ?? new Set();
+    values.set(name, set);
+    for (const length of lengths) if (length > known.range.lo && length < known.range.hi) set.add(length);
   }
   return new Map([...values].map(([name, set]) => [name, [...set]]));
 }

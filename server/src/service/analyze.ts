@@ -1,22 +1,27 @@
 import { bindLine } from '../commands/bind.ts';
 import { catalogFor } from '../commands/catalog.ts';
 import type { Machine } from '../machine/machine.ts';
+import { scopesOf } from '../placeholders/elements.ts';
 import { boundsEnv } from '../placeholders/environment.ts';
 import { readExpressions } from '../placeholders/tags.ts';
-import type { Vocabulary } from '../placeholders/vocabulary.ts';
+import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
 import { RULES } from '../rules/all.ts';
 import { check, type Open } from '../rules/check.ts';
 import type { Finding, View } from '../rules/rule.ts';
+import { type Verdict, verdictOf } from '../rules/verdict.ts';
 import type { Prepared } from '../simulate/context.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { parse } from '../syntax/parse.ts';
 import type { Role } from '../syntax/role.ts';
+import { MUSTACHE, type TagStyle } from '../syntax/tagStyle.ts';
 
 /** Everything that is known of a text: what the editor features and the command line read. */
 export interface Analysis extends View {
   readonly findings: readonly Finding[];
   /** What may happen by the bounds, and no job has shown: neither holds nor fails. */
   readonly open: readonly Open[];
+  /** How many rules hold for every job, how many fail, and which cannot be decided. */
+  readonly verdict: Verdict;
 }
 
 /**
@@ -24,16 +29,18 @@ export interface Analysis extends View {
  * Pure and total: no IO, no clock, no state kept; problems are findings. Without a machine, machine checks are off.
  */
 export function analyze(text: string, role: Role, machine: Machine | null, vocabulary: Vocabulary): Analysis {
-  const prepared = prepare(text, role, machine);
+  const prepared = prepare(text, role, machine, tagStyleOf(vocabulary));
   const trace = simulate(prepared, boundsEnv(vocabulary));
-  const view: View = { ...prepared, vocabulary, trace, commands: prepared.bound.flat() };
-  return { ...view, ...check(view, RULES) };
+  const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
+  const view: View = { ...prepared, vocabulary, scopes, trace, commands: prepared.bound.flat() };
+  const checked = check(view, RULES);
+  return { ...view, ...checked, verdict: verdictOf(view, RULES, checked.findings, checked.open) };
 }
 
 /** Reads a text as far as it does not depend on a job. */
-export function prepare(text: string, role: Role, machine: Machine | null): Prepared {
+export function prepare(text: string, role: Role, machine: Machine | null, tags: TagStyle = MUSTACHE): Prepared {
   const catalog = catalogFor(machine);
-  const tree = parse(text, { freeText: catalog.freeText });
+  const tree = parse(text, { freeText: catalog.freeText, tags });
   let motion: string | null = null;
   const bound = tree.lines.map((line) => {
     const commands = bindLine(line, catalog, motion);

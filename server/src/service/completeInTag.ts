@@ -1,9 +1,9 @@
 import { findRecordWord, type Unit } from '../commands/record.ts';
 import { visible } from '../placeholders/environment.ts';
 import { FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
-import type { Name } from '../placeholders/vocabulary.ts';
+import { type Name, tagStyleOf } from '../placeholders/vocabulary.ts';
 import type { Place } from '../syntax/at.ts';
-import type { Tag, Tree } from '../syntax/nodes.ts';
+import type { Tag } from '../syntax/nodes.ts';
 import { type Span, slice } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import type { CompletionItem } from './completion.ts';
@@ -15,6 +15,7 @@ import { functionFacts, nameDetail, nameFacts } from './tagFacts.ts';
 export function completeInTag(a: Analysis, place: Place, tag: Tag, offset: number): CompletionItem[] {
   const inside = insideOf(a, tag);
   if (offset < inside.start || offset > inside.end) return [];
+  if (tag.keyword === 'else' || tag.keyword === 'end') return [];
   if (tag.kind === 'close') return completeClose(a, tag, inside, offset);
   if (tag.kind !== 'value' && tag.kind !== 'section' && tag.kind !== 'inverted') return [];
   const { text } = a.tree;
@@ -40,9 +41,14 @@ interface Inside extends Span {
 
 function insideOf(a: Analysis, tag: Tag): Inside {
   const { text } = a.tree;
-  const { open, close } = delimitersAt(a.tree, tag);
+  const { open, close } = delimitersAt(a, tag);
   const triple = open === '{{' && close === '}}' && text.charAt(tag.span.start + 2) === '{';
   const head = tag.span.start + open.length + (triple ? 1 : 0);
+  if (tag.keyword) {
+    const end = tag.closed ? tag.span.end - close.length : tag.span.end;
+    // Behind the keyword and one blank.
+    return { start: Math.min(tag.inner.start, end), end, open, close, mark: '' };
+  }
   const mark = /^ ?[#^/>&!=]/.exec(text.slice(head, Math.min(head + 2, tag.span.end)))?.[0] ?? '';
   const start = head + (tag.kind === 'value' && mark !== '&' ? 0 : mark.length);
   const tail = (triple ? '}' : '') + close;
@@ -51,14 +57,16 @@ function insideOf(a: Analysis, tag: Tag): Inside {
 }
 
 /** The delimiters in force at a tag: those that the last set-delimiter tag before it gave. */
-function delimitersAt(tree: Tree, tag: Tag): { readonly open: string; readonly close: string } {
+function delimitersAt({ tree, vocabulary }: Analysis, tag: Tag): { readonly open: string; readonly close: string } {
   for (let i = tree.tags.indexOf(tag) - 1; i >= 0; i--) {
     const earlier = tree.tags[i];
     if (earlier?.kind !== 'delimiters' || !earlier.closed) continue;
     const set = /^(\S+)[ \t]+(\S+)[ \t]*=$/.exec(slice(tree.text, earlier.inner).slice(0, 100));
     if (set?.[1] && set[2]) return { open: set[1], close: set[2] };
   }
-  return { open: '{{', close: '}}' };
+  const pairs = tagStyleOf(vocabulary).delimiters.filter(([open]) => tree.text.startsWith(open, tag.span.start));
+  const [open, close] = pairs.sort((one, other) => other[0].length - one[0].length)[0] ?? ['{{', '}}'];
+  return { open, close };
 }
 
 /** The name or number under the cursor. */

@@ -14,6 +14,9 @@ export interface Folders {
 /** Whether a file of this name is a machine file. */
 export const isMachineName = (name: string): boolean => /\.machine\.json$/i.test(name);
 
+/** Whether a file of this name is a vocabulary file. */
+export const isVocabularyName = (name: string): boolean => /\.placeholders\.json$/i.test(name);
+
 // A folder that somebody opens can be a whole disk: look far enough for any workshop, and stop.
 const MOST_FOLDERS = 1000;
 const DEEPEST = 8;
@@ -23,6 +26,12 @@ const SKIPPED = /^(\..*|node_modules)$/;
 export async function machinesIn({ list, join }: Folders, folder: string): Promise<string[]> {
   const entries = await list(folder);
   return entries.filter((e) => !e.folder && isMachineName(e.name)).map((e) => join(folder, e.name));
+}
+
+/** The vocabulary files directly in a folder. */
+export async function vocabulariesIn({ list, join }: Folders, folder: string): Promise<string[]> {
+  const entries = await list(folder);
+  return entries.filter((e) => !e.folder && isVocabularyName(e.name)).map((e) => join(folder, e.name));
 }
 
 /** The machine files in a folder and below it, level by level. Hidden folders and packages are left out. */

@@ -1,6 +1,7 @@
 import { ALL_COMMANDS } from '../commands/all.ts';
 import { describeCommand } from '../commands/describe.ts';
 import { MachineFileSchema } from '../machine/schema.ts';
+import { VocabularyFileSchema } from '../machine/vocabularySchema.ts';
 import { RULES } from '../rules/all.ts';
 import type { Rule } from '../rules/rule.ts';
 
@@ -10,6 +11,7 @@ export function referencePages(): ReadonlyMap<string, string> {
     ['rules.md', rulesPage(RULES)],
     ['commands.md', commandsPage()],
     ['machine-file.md', machineFilePage()],
+    ['placeholders-file.md', placeholdersFilePage()],
   ]);
 }
 
@@ -58,6 +60,8 @@ interface SchemaNode {
   readonly description?: string;
   readonly properties?: Readonly<Record<string, SchemaNode>>;
   readonly required?: readonly string[];
+  readonly anyOf?: readonly SchemaNode[];
+  readonly patternProperties?: Readonly<Record<string, SchemaNode>>;
 }
 
 function machineFilePage(): string {
@@ -65,6 +69,29 @@ function machineFilePage(): string {
   return page('The machine file', [
     'A machine file is JSON with comments, named `NAME.machine.json`. Lengths are in mm, speeds in mm/s, temperatures in degrees C. A wrong value is a finding at its place, and the other facts are still used. In the editor the same texts appear on hover and in completion.',
     ['| property | needed | meaning |', '|---|---|---|', ...propertyRows(root, '')].join('\n'),
+  ]);
+}
+
+function placeholdersFilePage(): string {
+  const root = VocabularyFileSchema as SchemaNode;
+  const name = Object.values(root.properties?.names?.anyOf?.[0]?.patternProperties ?? {})[0] ?? {};
+  const example = [
+    '{',
+    '  "delimiters": [["«", "»"]],',
+    '  "keywords": { "if": "when", "elseIf": "or when", "else": "otherwise", "end": "done" },',
+    '  "names": {',
+    '    "piece.height": { "standsFor": "part.top" },',
+    '    "clearance": { "kind": "length", "range": [2, "reach.top / 10"], "sample": 10 }',
+    '  }',
+    '}',
+  ].join('\n');
+  return page('The vocabulary file', [
+    'A vocabulary file says how the program that fills a sequence in writes its placeholders, and which names it has. It is JSON with comments, named `NAME.placeholders.json`. A machine file names the one that its sequences use (`placeholders`); where none does, the only one in the sequence’s folder or the nearest folder above holds. Bookend brings no other program’s vocabulary: write your own, or let it be drafted from a sequence that you have, with the command “Draft a Placeholder Vocabulary from This Sequence” or `bookend draft-placeholders FILE`.',
+    'A wrong value is a finding at its place and counts as left out; the other facts are still used. The machine’s own names (`bed.*`, `reach.*`, `home.*`, `nozzle.diameter`, `filament.diameter`) can be used in every sequence.',
+    `\`\`\`jsonc\n${example}\n\`\`\``,
+    ['| property | needed | meaning |', '|---|---|---|', ...propertyRows(root, '')].join('\n'),
+    '## Each name',
+    ['| property | needed | meaning |', '|---|---|---|', ...propertyRows(name, '')].join('\n'),
   ]);
 }
 

@@ -196,6 +196,8 @@ function grow(entry: Entry, span: Span): void {
 
 function sectionName(a: Analysis, section: Section): string {
   const condition = shorten(slice(a.tree.text, section.open.inner).replace(/\s+/g, ' '), 80);
+  if (section.open.keyword === 'else') return 'else';
+  if (section.open.keyword === 'elseIf') return `else if ${condition}`;
   if (section.inverted) return `unless ${condition}`;
   const value = tagValue(section.open, a.expressions, boundsEnv(a.vocabulary));
   return value.type === 'list' ? `for each of ${condition}` : `if ${condition}`;

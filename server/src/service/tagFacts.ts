@@ -138,6 +138,10 @@ export function sectionFacts(a: Analysis, section: Section): string {
   const condition = code(a.tree.text.slice(section.open.inner.start, section.open.inner.end));
   if (times.hi === 0) return `Section: what it holds is left out in every job.`;
   if (times.lo === 1 && times.hi === 1) return `Section: what it holds is filled in in every job.`;
+  const earlier = section.unless.length > 0;
+  if (section.open.keyword === 'else') return 'Section: what it holds is filled in where no branch before it is.';
+  if (times.hi <= 1 && earlier)
+    return `Section: what it holds is filled in where ${condition} holds and no branch before it is filled in.`;
   if (times.hi <= 1)
     return `Section: what it holds is filled in where ${condition} ${section.inverted ? 'does not hold' : 'holds'}.`;
   const most = Number.isFinite(times.hi) ? `${figure(times.lo)} to ${figure(times.hi)} times` : 'any number of times';

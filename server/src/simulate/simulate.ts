@@ -1,8 +1,9 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import type { Effect } from '../machine/effect.ts';
+import { bodyEnv } from '../placeholders/bodyEnv.ts';
 import { add, exact, type Known } from '../placeholders/bounds.ts';
 import { narrow } from '../placeholders/narrow.ts';
-import { branchTimes, repetitions } from '../placeholders/tags.ts';
+import { branchTimes, repetitions, tagValue } from '../placeholders/tags.ts';
 import type { Env } from '../placeholders/value.ts';
 import { waysOf } from '../placeholders/ways.ts';
 import type { Block, Item, Line, Section, Tag } from '../syntax/nodes.ts';
@@ -33,7 +34,7 @@ export function simulate(prepared: Prepared, env: Env, begin?: State): Trace {
   const start = begin ?? initialState(prepared.role, prepared.machine, env);
   const run: Run = { prepared, env, steps: [], inside: new Set(), turns: 0, cut: false };
   const end = runItems(run, prepared.items, start, true);
-  return { start, steps: run.steps, end, totals: totalsOf(run.steps, run.cut) };
+  return { env, start, steps: run.steps, end, totals: totalsOf(run.steps, run.cut), cut: run.cut };
 }
 
 interface Run {
@@ -145,10 +146,11 @@ function runTurns(
   let state = begin;
   let ends: State | null = null;
   const outside = run.env;
-  run.env = known(run, block.section.open, true);
+  const narrowed = known(run, block.section.open, true);
   run.inside.add(block.section);
   for (let turn = 1; turn <= Math.min(times.hi, most); turn++) {
     if (turn > 1) run.turns++;
+    run.env = bodyEnv(block.section, turn - 1, run.prepared.expressions, narrowed);
     state = runItems(run, block.items, state, certain && turn <= times.lo);
     if (turn >= times.lo) ends = ends ? joinStates(ends, state) : state;
   }
@@ -179,10 +181,13 @@ function runLine(run: Run, line: Line, begin: State, certain: boolean): State {
     const { section } = command.node;
     const inOpen = section !== null && !run.inside.has(section);
     if (inOpen) seen ??= new Map();
-    const there = inOpen && seen ? presence(run, section, seen) : 'always';
+    const outside = run.env;
+    const { is: there, env } = inOpen && seen ? presence(run, section, seen) : { is: 'always', env: outside };
     if (there === 'never') continue;
     const always = there === 'always' && state.stopped === false;
+    run.env = env;
     let after = runCommand(run, command, state, certain && always, inMachine);
+    run.env = outside;
     if (there === 'often') {
       run.cut = true;
       after = anythingGoes(after);
@@ -193,7 +198,13 @@ function runLine(run: Run, line: Line, begin: State, certain: boolean): State {
   return state;
 }
 
-type Presence = 'always' | 'never' | 'perhaps' | 'often';
+interface Presence {
+  readonly is: 'always' | 'never' | 'perhaps' | 'often';
+  /** The names where the section's body runs. */
+  readonly env: Env;
+  /** Sections around it on its line, itself included. */
+  readonly depth: number;
+}
 
 /**
  * Whether something inside sections that open on its own line is there in a job; 'often': a list may repeat it.
@@ -201,25 +212,31 @@ type Presence = 'always' | 'never' | 'perhaps' | 'often';
  */
 function presence(run: Run, section: Section, seen: Map<Section, Presence>): Presence {
   const chain: Section[] = [];
-  let is: Presence = 'always';
+  let { is, env, depth }: Presence = { is: 'always', env: run.env, depth: 0 };
   for (let s: Section | null = section; s && !run.inside.has(s); s = s.parent) {
     const known = seen.get(s);
     if (known) {
-      is = known;
+      ({ is, env, depth } = known);
       break;
     }
     chain.push(s);
   }
   for (let i = chain.length - 1; i >= 0; i--) {
     const s = chain[i] as Section;
-    const times = repetitions(s, run.prepared.expressions, run.env);
+    const times = repetitions(s, run.prepared.expressions, env);
     if (is === 'never' || times.hi === 0) is = 'never';
     else if (times.hi > 1) is = 'often';
     else if (times.lo === 0 && is === 'always') is = 'perhaps';
-    seen.set(s, is);
+    // Which turn it is, is known only where there is one. Deep down nothing is looked up any more.
+    const turn = times.lo === 1 && times.hi === 1 ? 0 : -1;
+    depth++;
+    env = depth < DEEPEST ? bodyEnv(s, turn, run.prepared.expressions, env) : NOTHING_KNOWN;
+    seen.set(s, { is, env, depth });
   }
-  return is;
+  return { is, env, depth };
 }
+
+const NOTHING_KNOWN: Env = () => undefined;
 
 /** More open conditions on one line than this are not gone through; `waysOf` says the same. */
 const MOST_OPEN = 16;
@@ -254,7 +271,7 @@ function wordChoices(run: Run, command: BoundCommand): readonly BoundCommand['wo
       if (settled.has(tag)) continue;
       const times = branchTimes(tag, prepared.expressions, run.env);
       // A list of words, such as X1 X2 X3: nobody knows which of them counts.
-      if (times.hi > 1) return null;
+      if (times.hi > 1 || tagValue(tag, prepared.expressions, run.env).type === 'list') return null;
       if (times.lo === times.hi) settled.set(tag, times.hi > 0);
       else open.add(condition(tag));
       if (open.size > MOST_OPEN) return null;

@@ -1,5 +1,6 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import type { Known } from '../placeholders/bounds.ts';
+import type { Env } from '../placeholders/value.ts';
 import type { Extent, Move, State } from './state.ts';
 
 /** One executed command: the state before and after it, and the move that it made. */
@@ -16,10 +17,14 @@ export interface Step {
 
 /** The machine's state after every command, and the totals. */
 export interface Trace {
+  /** What the names stood for in this run: anything in their ranges, or the values of one job. */
+  readonly env: Env;
   readonly start: State;
   readonly steps: readonly Step[];
   readonly end: State;
   readonly totals: Totals;
+  /** Part of the text could not be followed (sections too deep, lists too long), so that more may happen than is told. */
+  readonly cut: boolean;
 }
 
 export interface Totals {

@@ -68,7 +68,7 @@ function looksLikeUtf16(bytes: Uint8Array): 'utf-16le' | 'utf-16be' | null {
 }
 
 /** Bytes 0x80 to 0x9F in windows-1252 (WHATWG Encoding Standard, index-windows-1252); all others are the code point itself. */
-const UPPER =
+export const UPPER =
   '\u20ac\u0081\u201a\u0192\u201e\u2026\u2020\u2021\u02c6\u2030\u0160\u2039\u0152\u008d\u017d\u008f' +
   '\u0090\u2018\u2019\u201c\u201d\u2022\u2013\u2014\u02dc\u2122\u0161\u203a\u0153\u009d\u017e\u0178';
 

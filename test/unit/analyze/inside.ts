@@ -116,11 +116,7 @@ export function insideOf(job: Job): {
     const hull = (what: 'extent' | 'extruded'): Found =>
       first(
         ...(['x', 'y', 'z'] as const).map((a) =>
-          one[what][a] === null || all.unplaced > 0
-            ? null
-            : all[what][a] === null
-              ? `${what}.${a} is only known in the exact job`
-              : number(`${what}.${a}`, all[what][a], one[what][a]),
+          one[what][a] === null || all.unplaced > 0 ? null : number(`${what}.${a}`, all[what][a], one[what][a]),
         ),
       );
     return first(

@@ -121,6 +121,7 @@ describe('JSON', () => {
       'filament',
       'seconds',
       'hottest',
+      'verdict',
     ]);
   });
 
@@ -161,6 +162,7 @@ describe('JSON', () => {
         findings: [],
         undecided: [],
         trace: trace as never,
+        verdict: null,
         note: null,
       },
     ]);
@@ -287,5 +289,62 @@ describe('arguments', () => {
     const { code, err } = await runCli(['check', '--', '--role'], {});
     expect(code).toBe(2);
     expect(err).toBe('bookend: cannot check --role: there is no such file.\n');
+  });
+});
+
+describe('vocabulary files', () => {
+  const own = JSON.stringify({ delimiters: [['«', '»']], names: { west: { kind: 'length', range: [0, 300] } } });
+  const start = `${GOOD}G1 X«west» F6000\n`;
+
+  test('the one in the folder is used, and what is wrong in it is told', async () => {
+    const good = await runCli(
+      ['check', 'a.start.gcode'],
+      shop({ '/shop/a.start.gcode': start, '/shop/own.placeholders.json': own }),
+    );
+    expect(good.out).toMatch(/beyond-reach/);
+    expect(good.out).not.toMatch(/unknown-placeholder|stray-text/);
+    const bad = await runCli(
+      ['check', 'a.start.gcode'],
+      shop({ '/shop/a.start.gcode': start, '/shop/own.placeholders.json': own.replace('[0,300]', '[300,0]') }),
+    );
+    expect(bad.out).toMatch(
+      /own\.placeholders\.json:1:\d+: error vocabulary-file: .*begins at 300, above its end at 0/,
+    );
+    expect(bad.code).toBe(1);
+  });
+
+  test('one that the machine file names and that is missing is told there and in the sequence', async () => {
+    const files = {
+      '/shop/heron.machine.json': heron.replace('{', '{"placeholders":"./gone.placeholders.json",'),
+      '/shop/a.start.gcode': GOOD,
+    };
+    const { out, code } = await runCli(['check', 'a.start.gcode'], files);
+    expect(out).toMatch(/heron\.machine\.json:1:17: error vocabulary-file: .*gone\.placeholders\.json.*cannot be read/);
+    expect(out).toMatch(/a\.start\.gcode:1:1: warning vocabulary-file/);
+    expect(code).toBe(1);
+    const alone = await runCli(['check', 'heron.machine.json'], files);
+    expect(alone.out).toMatch(/vocabulary-file/);
+  });
+
+  test('one can be checked by itself', async () => {
+    const { out, code } = await runCli(
+      ['check', 'own.placeholders.json'],
+      shop({ '/shop/own.placeholders.json': '{"nams": {}}' }),
+    );
+    expect(out).toMatch(/warning vocabulary-file: .*A vocabulary file has no property “nams”/);
+    expect(code).toBe(0);
+  });
+
+  test('draft-placeholders prints one', async () => {
+    const files = shop({ '/shop/a.start.gcode': start });
+    const { out, code, err } = await runCli(['draft-placeholders', 'a.start.gcode'], files);
+    expect([code, err]).toEqual([0, '']);
+    expect(out).toContain('"west": { "kind": "length", "range": ["reach.left", "reach.right"]');
+    expect((await runCli(['draft-placeholders', 'b.start.gcode'], files)).code).toBe(2);
+    expect((await runCli(['draft-placeholders', 'a.start.gcode', 'a.start.gcode'], files)).err).toMatch(
+      /takes one file/,
+    );
+    expect((await runCli(['draft-placeholders'], files)).err).toMatch(/no file given/);
+    expect((await runCli(['draft-placeholders', '--machine', 'x.machine.json', 'a.start.gcode'], files)).code).toBe(2);
   });
 });

@@ -42,6 +42,9 @@ export async function runCli(
     write: (text) => {
       out += text;
     },
+    writeBytes: (bytes) => {
+      out += new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
+    },
     writeError: (text) => {
       err += text;
     },

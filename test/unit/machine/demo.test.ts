@@ -1,6 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readMachine } from '../../../server/src/machine/load.ts';
+import type { Machine } from '../../../server/src/machine/machine.ts';
+import { readVocabulary } from '../../../server/src/machine/readVocabulary.ts';
 import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import { roleOfName } from '../../../server/src/syntax/role.ts';
@@ -16,15 +18,22 @@ function machineOf(folder: string) {
   if (!machine) throw new Error(`no machine in ${folder}`);
   return { machine, problems };
 }
+/** The names of the vocabulary file that the machine file names, else the built-in ones. */
+function namesOf(folder: string, machine: Machine) {
+  if (machine.placeholders === null) return vocabularyFor(machine);
+  const { vocabulary, problems } = readVocabulary(read(`${folder}/${machine.placeholders}`));
+  expect(problems).toEqual([]);
+  return vocabularyFor(machine, vocabulary);
+}
 const findings = (path: string, folder: string, change = (text: string) => text, { machine } = machineOf(folder)) => {
-  return analyze(change(read(path)), roleOfName(path), machine, vocabularyFor(machine)).findings;
+  return analyze(change(read(path)), roleOfName(path), machine, namesOf(folder, machine)).findings;
 };
 const rules = (path: string, folder: string, change?: (text: string) => string): string[] =>
   findings(path, folder, change).map((finding) => finding.rule);
 
 describe('the demo workshop', () => {
-  it('has three machines: a corner origin, a round bed, a keep-out', () => {
-    expect(folders).toEqual(['heron-235', 'lantern-180', 'poplar-160']);
+  it('has four machines: a corner origin, a round bed, placeholders of another kind, a keep-out', () => {
+    expect(folders).toEqual(['heron-235', 'lantern-180', 'otter-150', 'poplar-160']);
     expect(machineOf('heron-235').machine.bed).toMatchObject({ shape: 'rectangle', left: 0, front: 0 });
     expect(machineOf('lantern-180').machine.bed).toMatchObject({ shape: 'circle', centre: { x: 0, y: 0 } });
     expect(machineOf('poplar-160').machine.keepOut).toHaveLength(1);

@@ -40,6 +40,9 @@ describe('the built-in vocabulary', () => {
     expect([...names(null).all.values()].filter((name) => name.hidden).map((name) => name.name)).toEqual([
       'last.x',
       'last.y',
+      'tools[].number',
+      'tools[].temperature.first',
+      'tools[].temperature.later',
     ]);
   });
 

@@ -1,5 +1,5 @@
-import { whole } from '../../../server/src/simulate/afterMove.ts';
 import { describe, expect, it } from 'vitest';
+import { whole } from '../../../server/src/simulate/afterMove.ts';
 import { joinStates } from '../../../server/src/simulate/joinStates.ts';
 import { anythingGoes } from '../../../server/src/simulate/start.ts';
 import { insideOf } from '../analyze/inside.ts';

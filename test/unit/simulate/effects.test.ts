@@ -189,6 +189,7 @@ describe('tools, fan, factors, cold extrusion, stop', () => {
     expect(end('M302 P1\nM302 S170').coldAllowed).toBe(false);
     expect(end('M302 P1\nM302').coldAllowed).toBe(true);
     expect(end('M302 P1\nM302 S{{ 1 / 0 }}').coldAllowed).toBeNull();
+    expect(end('M302 P1\nM302 P{{ 1 / 0 }}').coldAllowed).toBeNull();
   });
   it('nothing runs after M2', () => {
     const trace = run('M2\nG1 X10\nM104 S200');

@@ -1,0 +1,21 @@
+import type { Section } from '../syntax/nodes.ts';
+import { headOf, repeats } from './elements.ts';
+import { type Expressions, tagValue } from './tags.ts';
+import type { Env, Value } from './value.ts';
+
+/**
+ * The names where a section's body runs for the `turn`-th time (from 0): a list's element puts its own names in front,
+ * and hides all that begin like them (Mustache specification, "Dotted Names"); of any other value `.` is the value.
+ */
+export function bodyEnv(section: Section, turn: number, expressions: Expressions, env: Env): Env {
+  if (!repeats(section)) return env;
+  const value = tagValue(section.open, expressions, env);
+  if (value.type !== 'list') return (name) => (name === '.' ? value : env(name));
+  const element = value.items?.[turn];
+  const own: ReadonlyMap<string, Value> = element ?? value.each ?? NONE;
+  if (own.size === 0) return (name) => (name === '.' ? undefined : env(name));
+  const heads = new Set([...own.keys()].map(headOf));
+  return (name) => (name === '.' || heads.has(headOf(name)) ? own.get(name) : env(name));
+}
+
+const NONE: ReadonlyMap<string, Value> = Object.freeze(new Map());

@@ -1,0 +1,21 @@
+import type { Step } from '../simulate/trace.ts';
+import type { View } from './rule.ts';
+
+/** Why rules about the machine cannot tell; null where there is one. */
+export const noMachine = (view: View): string | null => (view.machine ? null : 'no machine is chosen');
+
+/** Why rules about the run cannot tell: part of the text was not followed. */
+export const notFollowed = (view: View): string | null =>
+  view.trace.cut ? 'the sections are nested too deep, or the lists too long, to be followed' : null;
+
+/** Why rules about places cannot tell: moves to or from somewhere that is not known. */
+export function notPlaced(view: View): string | null {
+  const moves = view.trace.totals.unplaced;
+  if (moves === 0) return notFollowed(view);
+  return `where ${moves === 1 ? 'one move leads' : `${moves} moves lead`} is not known`;
+}
+
+/** The reason, where some step has something that is not known. */
+export function unknownIn(view: View, unknown: (step: Step) => boolean, reason: string): string | null {
+  return view.trace.steps.some(unknown) ? reason : notFollowed(view);
+}

@@ -1,0 +1,59 @@
+import { type Division, divisionsIn, rulesOutZero } from '../placeholders/divisors.ts';
+import { boundsEnv } from '../placeholders/environment.ts';
+import { evaluate } from '../placeholders/evaluate.ts';
+import { namesIn } from '../placeholders/expression.ts';
+import { slice } from '../text/span.ts';
+import type { Report, Rule, View } from './rule.ts';
+import { namesAllKnown, sayNames } from './sayNames.ts';
+import { type TagPlace, tagPlaces } from './tagPlace.ts';
+
+/** A division, or a remainder, by something that is zero. */
+export const dividesByZero: Rule = {
+  id: 'divides-by-zero',
+  severity: 'error',
+  title: 'A division by zero',
+  why: 'A number divided by zero is no number: nothing that a machine can read would be filled in, and what the machine does with `E Infinity` or with a bare `E` is its own affair. Keep the divisor away from zero, max(heat.bed.first, 1), or put the line into a section that is left out where it is zero.',
+  bad: { role: 'start', text: 'G28\nG4 S{{ 3000 / heat.bed.first }}\n' },
+  good: { role: 'start', text: 'G28\n{{# heat.bed.first > 0 }}\nG4 S{{ 3000 / heat.bed.first }}\n{{/}}\n' },
+  check(view, report) {
+    // The exact runs of one text ask about the same few divisions again and again.
+    if (!hasDivision(view)) return;
+    const all = boundsEnv(view.vocabulary);
+    for (const place of tagPlaces(view, view.trace.env)) {
+      if (place.there === false) continue;
+      for (const division of divisionsIn(place.expr, place.env)) {
+        const found = byZero(view, place, division, all);
+        if (found) report(found);
+      }
+    }
+  },
+};
+
+function hasDivision({ tree, expressions }: View): boolean {
+  for (const [tag, { expr }] of expressions) if (expr && /[/%]/.test(slice(tree.text, tag.inner))) return true;
+  return false;
+}
+
+function byZero(view: View, place: TagPlace, division: Division, all: ReturnType<typeof boundsEnv>): Report | null {
+  const divisor = division.expr.right;
+  const { span } = divisor;
+  const text = slice(view.tree.text, span);
+  const any = evaluate(divisor, all);
+  if (any.type === 'unknown') {
+    // What is not known may be zero, which no exact job can show: it stays open.
+    if (!namesAllKnown(divisor, view.vocabulary) || namesIn(divisor).length === 0) return null;
+    return { span, certain: false, message: `Whether “${text}” can be 0 is not known; it is divided by here.` };
+  }
+  const value = evaluate(divisor, division.env);
+  if (value.type !== 'number' || value.lo > 0 || value.hi < 0) return null;
+  for (const { condition, holds } of [...place.guards, ...division.guards])
+    if (rulesOutZero(condition, holds, divisor)) return null;
+  const names = sayNames(divisor, all, view.machine);
+  const what = division.expr.op === '%' ? 'The remainder of a division' : 'A division';
+  const always = any.type === 'number' && any.lo === 0 && any.hi === 0;
+  return {
+    span,
+    certain: place.there === true && division.done === true && value.lo === 0 && value.hi === 0,
+    message: `${what} by “${text}”, which ${always ? 'is' : 'can be'} 0${names ? ` (${names})` : ''}: there is no such number, so nothing that a machine can read would be filled in. ${always ? 'Divide by something else.' : 'Keep it above 0 with max(), or leave the line out where it is 0.'}`,
+  };
+}

@@ -1,0 +1,125 @@
+import type { BoundCommand } from '../commands/bind.ts';
+import { findRecordWord, type Unit as WordUnit } from '../commands/record.ts';
+import { checkTypes, type Type, typePhrase } from '../placeholders/types.ts';
+import { isLength, isPlain, isTemperature, readUnit, sameUnit, type Unit } from '../placeholders/units.ts';
+import type { Tag, Word, WordValue } from '../syntax/nodes.ts';
+import { type Span, slice } from '../text/span.ts';
+import type { Report, Rule, View } from './rule.ts';
+
+/** Kinds that do not go together: in an expression, and between a tag and the word that it fills. */
+export const unitMismatch: Rule = {
+  id: 'unit-mismatch',
+  severity: 'warning',
+  title: 'A temperature where a length belongs, a text where a number does',
+  why: 'A machine reads numbers only, and takes any number for what the word means: a bed temperature behind X moves the nozzle to 60 mm. So a temperature is not added to a length, a text is not counted with, and a word gets a value of its own kind. Numbers that are written out fit anywhere.',
+  bad: { role: 'start', text: 'G28\nG1 X{{ heat.bed.first }} F6000\n' },
+  good: { role: 'start', text: 'G28\nG1 X{{ bed.left + 60 }} F6000\n' },
+  check(view, report) {
+    const types = new Map<Tag, Type>();
+    for (const [tag, { expr }] of view.expressions) {
+      if (!expr) continue;
+      const { type, problems } = checkTypes(expr, (name) => view.scopes.find(tag, name)?.name);
+      for (const problem of problems) report(problem);
+      if (tag.kind !== 'value') continue;
+      if (type.type === 'list')
+        report({
+          span: expr.span,
+          message: `“${slice(view.tree.text, expr.span)}” is a list, of which no text can be made. A section over it, {{# … }}, is filled in once for each of its elements.`,
+        });
+      else if (problems.length === 0) types.set(tag, type);
+    }
+    if (types.size === 0) return;
+    for (const command of view.commands)
+      for (const word of command.words) for (const found of inWord(view, command, word, types)) report(found);
+  },
+};
+
+function inWord(view: View, command: BoundCommand, word: Word, types: ReadonlyMap<Tag, Type>): Report[] {
+  if (word.value?.type !== 'filled' || !command.record) return [];
+  const takes = findRecordWord(command.record, word.key);
+  if (!takes || takes.text) return [];
+  const place = placeOf(takes.unit);
+  if (!place) return [];
+  const where = command.code === word.key ? command.code : `${word.key} of ${command.code}`;
+  return wholeTags(word.value, view.tree.text).flatMap((tag) => {
+    const type = types.get(tag);
+    const expr = view.expressions.get(tag)?.expr;
+    if (!type || !expr || fits(type, place)) return [];
+    const phrase = typePhrase(type);
+    const what = phrase.charAt(0).toUpperCase() + phrase.slice(1);
+    const taken =
+      type.type === 'number'
+        ? `The machine would read it as ${place.takes} all the same.`
+        : 'The machine reads a number here and nothing else.';
+    return [
+      {
+        span: expr.span,
+        message: `${what} where ${place.takes} is expected: ${where} is the ${takes.meaning}. ${taken} Put in a value that is ${place.takes}.`,
+      },
+    ];
+  });
+}
+
+type Parts = Extract<WordValue, { type: 'filled' }>['parts'];
+
+/** The value tags that alone make up a word's number in some job: nothing but a sign, or tags of sections, beside them. */
+function wholeTags({ parts }: { readonly parts: Parts }, text: string): Tag[] {
+  const ends = (part: Tag | Span | undefined): boolean => {
+    if (!part) return true;
+    if ('type' in part) return part.kind !== 'value' && part.kind !== 'partial';
+    return /^[+\-\s]*$/.test(slice(text, part));
+  };
+  return parts.filter(
+    (part, i): part is Tag => 'type' in part && part.kind === 'value' && ends(parts[i - 1]) && ends(parts[i + 1]),
+  );
+}
+
+/** What a word takes. */
+interface Place {
+  readonly takes: string;
+  readonly fits: (unit: Unit) => boolean;
+}
+
+const one = (...units: readonly string[]): Unit[] => units.flatMap((text) => readUnit(text) ?? []);
+const plainOr =
+  (...units: readonly string[]) =>
+  (unit: Unit): boolean =>
+    isPlain(unit) || one(...units).some((other) => sameUnit(unit, other));
+
+/** null: a number of any kind, or no number. */
+function placeOf(unit: WordUnit): Place | null {
+  switch (unit) {
+    case 'length':
+    case 'mm':
+      return { takes: 'a length', fits: isLength };
+    case 'degrees C':
+      return { takes: 'a temperature', fits: isTemperature };
+    case 'length/min':
+      return { takes: 'a speed (length a minute)', fits: plainOr('mm/min', 'in/min', 'inch/min', 'inches/min') };
+    case 'mm/s':
+      return { takes: 'a speed in mm/s', fits: plainOr('mm/s') };
+    case 'mm/s2':
+      return { takes: 'an acceleration', fits: plainOr('mm/s2') };
+    case 's':
+      return { takes: 'a time in s', fits: plainOr('s') };
+    case 'ms':
+      return { takes: 'a time in ms', fits: plainOr('ms') };
+    case 'dwell':
+      return { takes: 'a time', fits: plainOr('s', 'ms') };
+    case 'mm3':
+      return { takes: 'a volume', fits: plainOr('mm3') };
+    case 'text':
+    case 'none':
+      return null;
+    case 'number':
+      return { takes: 'a number', fits: () => true };
+    default:
+      // Shares, switches, numbers of tools: whatever they are, no length and no temperature.
+      return { takes: 'a plain number', fits: (given) => !isLength(given) && !isTemperature(given) };
+  }
+}
+
+function fits(type: Type, place: Place): boolean {
+  if (type.type === 'number') return type.unit === null || place.fits(type.unit);
+  return type.type === 'unknown';
+}

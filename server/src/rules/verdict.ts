@@ -1,0 +1,45 @@
+import type { Open } from './check.ts';
+import type { Finding, Rule, View } from './rule.ts';
+
+/**
+ * What the rules say of a text as a whole. `holds`: shown for every job by the bounds. `fails`: there is a finding.
+ * `undecided`: neither, with the reason; it is never counted as holding.
+ */
+export interface Verdict {
+  readonly holds: number;
+  readonly fails: number;
+  readonly undecided: readonly { readonly rule: string; readonly reason: string }[];
+}
+
+/** Counts every rule once. */
+export function verdictOf(
+  view: View,
+  rules: readonly Rule[],
+  findings: readonly Finding[],
+  open: readonly Open[],
+): Verdict {
+  const failing = new Set(findings.map((f) => f.rule));
+  const crashed = failing.has('rule-failed');
+  let holds = 0;
+  let fails = 0;
+  const undecided: { rule: string; reason: string }[] = [];
+  for (const rule of rules) {
+    const left = open.find((o) => o.rule === rule.id);
+    const reason = left
+      ? `no job was found that shows it, and none is ruled out: ${left.message}`
+      : reasonOf(rule, view);
+    if (failing.has(rule.id)) fails++;
+    else if (reason) undecided.push({ rule: rule.id, reason });
+    else if (crashed) undecided.push({ rule: rule.id, reason: 'a rule failed on this text' });
+    else holds++;
+  }
+  return { holds, fails, undecided };
+}
+
+function reasonOf(rule: Rule, view: View): string | null {
+  try {
+    return rule.blind?.(view) ?? null;
+  } catch {
+    return 'the rule failed on this text';
+  }
+}

@@ -1,0 +1,124 @@
+import { describe, expect, it } from 'vitest';
+import { runCli } from './run.ts';
+
+const HERON = JSON.stringify({
+  name: 'Heron 235',
+  bed: { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 },
+  reach: { shape: 'rectangle', left: 0, right: 240, front: 0, back: 240, bottom: 0, top: 250 },
+  tools: 2,
+});
+const START = 'G28\nM190 S{{ heat.bed.first }}\nG1 X{{ bed.right - 5 }} Y{{ part.front }}\n';
+const JOB = JSON.stringify({ heat: { bed: { first: 61.5 } }, 'part.front': 1e-7 });
+
+const files = { '/shop/heron.machine.json': HERON, '/shop/warm.start.gcode': START, '/shop/job.json': JOB };
+const fill = (args: readonly string[], more: Record<string, string | Uint8Array | null> = {}, io = {}) =>
+  runCli(['fill', ...args], { ...files, ...more }, io);
+
+describe('fill', () => {
+  it('prints the sequence as the job runs it: names nested and dotted, the machine’s own from the machine', async () => {
+    const { code, out, err } = await fill(['--job', 'job.json', 'warm.start.gcode']);
+    expect(err).toBe('');
+    expect(out).toBe('G28\nM190 S61.5\nG1 X230 Y0.0000001\n');
+    expect(code).toBe(0);
+  });
+
+  it('--set wins over the job file, the last one over those before', async () => {
+    const args = ['--job=job.json', '--set', 'heat.bed.first=70', '--set=heat.bed.first=72', 'warm.start.gcode'];
+    expect((await fill(args)).out).toContain('M190 S72\n');
+  });
+
+  it('--usual gives what is missing, and moves it where the job asks for it', async () => {
+    const { code, out } = await fill(['--usual', '--set', 'part.right=20', 'x.start.gcode'], {
+      '/shop/x.start.gcode': '{{ heat.bed.first }} {{ part.left }} {{ part.right }}',
+    });
+    expect([code, out]).toEqual([0, '60 20 20']);
+  });
+
+  it('lists: elements in the job file, how many on the command line, one element’s own value', async () => {
+    const list = '{{#tools}}\nM104 T{{ number }} S{{ temperature.first }}\n{{/tools}}\n';
+    const x = {
+      '/shop/x.start.gcode': list,
+      '/shop/tools.json': '{"tools":[{"number":1,"temperature":{"first":230}}]}',
+    };
+    expect((await fill(['--job', 'tools.json', 'x.start.gcode'], x)).out).toBe('M104 T1 S230\n');
+    const args = ['--usual', '--set', 'tools=2', '--set', 'tools[1].temperature.first=240', 'x.start.gcode'];
+    expect((await fill(args, x)).out).toBe('M104 T0 S215\nM104 T1 S240\n');
+    expect((await fill(['--usual', '--set', 'tools[].temperature.first=250', 'x.start.gcode'], x)).out).toBe(
+      'M104 T0 S250\n',
+    );
+  });
+
+  it.each([
+    ['UTF-8 with a mark', [0xef, 0xbb, 0xbf]],
+    ['none', []],
+  ])('keeps bytes: ends of rows, byte order mark (%s)', async (_, mark) => {
+    const text = 'G28\r\n; ä € 🔥\rM140 S{{ heat.bed.first }}\n\n';
+    const bytes = Uint8Array.from([...mark, ...new TextEncoder().encode(text)]);
+    let written: number[] = [];
+    const writeBytes = (some: Uint8Array): void => void (written = [...written, ...some]);
+    await fill(['--job', 'job.json', 'x.start.gcode'], { '/shop/x.start.gcode': bytes }, { writeBytes });
+    expect(written).toEqual([...mark, ...new TextEncoder().encode(text.replace('{{ heat.bed.first }}', '61.5'))]);
+  });
+
+  it('keeps bytes: UTF-16 and windows-1252', async () => {
+    for (const encoding of ['utf16le', 'latin1'] as const) {
+      const bytes = Buffer.from(
+        `${encoding === 'latin1' ? '' : '\ufeff'}; \u00e4\u00f1\nS{{ heat.bed.first }}\n`,
+        encoding,
+      );
+      let written: Uint8Array = new Uint8Array();
+      const writeBytes = (some: Uint8Array): void => void (written = some);
+      await fill(['--job', 'job.json', 'x.start.gcode'], { '/shop/x.start.gcode': bytes }, { writeBytes });
+      expect(Buffer.from(written).toString(encoding)).toBe(
+        bytes.toString(encoding).replace('{{ heat.bed.first }}', '61.5'),
+      );
+    }
+  });
+});
+
+describe('what cannot be filled in', () => {
+  it('names every missing value with its place, prints nothing, and gives 2', async () => {
+    const { code, out, err } = await fill(['warm.start.gcode']);
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toContain('warm.start.gcode:2:10: “heat.bed.first” has no value in this job');
+    expect(err).toContain('warm.start.gcode:3:29: “part.front”');
+    expect(err).toContain('gives no value for heat.bed.first, part.front.');
+    expect(err).not.toContain('bed.right');
+  });
+
+  it('the machine’s own values without a machine', async () => {
+    const { code, err } = await runCli(['fill', '--usual', 'x.start.gcode'], {
+      '/shop/x.start.gcode': 'G1 X{{ bed.right }}',
+    });
+    expect(code).toBe(2);
+    expect(err).toContain('It is the machine’s');
+    expect(err).toContain('no machine file was found');
+  });
+
+  it('a misspelt name', async () => {
+    const { err } = await fill(['--usual', 'x.start.gcode'], { '/shop/x.start.gcode': 'S{{ heat.bed.frist }}' });
+    expect(err).toContain('Did you mean heat.bed.first?');
+  });
+
+  it.each([
+    ['bad JSON', ['--job', 'bad.json', 'warm.start.gcode'], 'bad.json is no JSON'],
+    ['a job that is no object', ['--job', 'list.json', 'warm.start.gcode'], 'must be an object'],
+    ['a job that is not there', ['--job', 'gone.json', 'warm.start.gcode'], 'there is no such file'],
+    ['a file that is not there', ['gone.start.gcode'], 'there is no such file'],
+    ['a machine that is not there', ['--machine', 'gone.machine.json', 'warm.start.gcode'], 'gone.machine.json'],
+    ['--set without =', ['--set', 'heat.bed.first', 'warm.start.gcode'], 'not of the form name=value'],
+    ['--set with no name', ['--set', '=5', 'warm.start.gcode'], 'not of the form name=value'],
+    ['--set with no readable name', ['--set', 'heat bed=5', 'warm.start.gcode'], 'not of the form name=value'],
+    ['a text for a temperature', ['--set', 'heat.bed.first=60,5', 'warm.start.gcode'], 'it is a temperature'],
+    ['a number for a list', ['--set', 'tools=-1', 'warm.start.gcode'], 'it is a list'],
+    ['two files', ['warm.start.gcode', 'job.json'], 'takes one file'],
+    ['no file', ['--usual'], 'no file given'],
+    ['an option of check', ['--format', 'json', 'warm.start.gcode'], 'no option --format'],
+    ['no role', ['--role', 'middle', 'warm.start.gcode'], 'no role "middle"'],
+  ])('%s', async (_, args, message) => {
+    const { code, out, err } = await fill(args, { '/shop/bad.json': '{"a": }', '/shop/list.json': '[1]' });
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toContain(message);
+    expect(err.split('\n').every((line) => line === '' || line.length < 300)).toBe(true);
+  });
+});
