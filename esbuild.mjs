@@ -29,6 +29,26 @@ const outputs = [
   { out: 'browser-server.js', entry: 'server/src/browser.ts', platform: 'browser', format: 'iife' },
 ];
 
+/**
+ * Leaves the rules' explanations and examples out of the language servers: only the reference pages, the tests and the
+ * command line read them. One property a line, as the formatter writes them; what does not match simply stays.
+ */
+const withoutPages = {
+  name: 'without-pages',
+  setup({ onLoad }) {
+    onLoad({ filter: /server[\\/]src[\\/]rules[\\/]\w+\.ts$/ }, async ({ path }) => {
+      const text = await readFile(path, 'utf8');
+      const short = text
+        .replace(/^ {2}why: '(?:[^'\\]|\\.)*',$/m, "  why: '',")
+        .replace(
+          /^ {2}(bad|good): \{ role: '\w+', text: '(?:[^'\\]|\\.)*' \},$/gm,
+          "  $1: { role: 'start', text: '' },",
+        );
+      return { contents: short, loader: 'ts' };
+    });
+  },
+};
+
 /** esbuild's options for one row. VS Code 1.91 and the command line both run on Node 20. */
 async function options({ out, entry, platform, format, external = [] }, dev) {
   return {
@@ -43,6 +63,8 @@ async function options({ out, entry, platform, format, external = [] }, dev) {
     // UMD packages hide their requires from a bundler: take the ES module where there is one.
     mainFields: platform === 'node' ? ['module', 'main'] : ['browser', 'module', 'main'],
     minify: !dev,
+    charset: 'utf8',
+    plugins: /server\.js$/.test(out) && !dev ? [withoutPages] : [],
     sourcemap: dev ? 'linked' : false,
     // Licences go into one file of their own, see notices().
     legalComments: 'none',

@@ -106,6 +106,15 @@ test('a missing one is a finding where it is named, and a note in the sequence',
   expect(codes(await pull(START))).not.toContain('vocabulary-file');
 });
 
+test('a range that is upside down on the machine is told where the file is named', async () => {
+  const machine = heron({ placeholders: './own.placeholders.json' });
+  const { open, pull } = await start({ [MACHINE]: machine, [NAMES]: own([300, 'reach.top']) });
+  open(MACHINE, machine, 'bookend-machine');
+  expect((await pull(MACHINE)).map(({ message }) => message).join()).toMatch(
+    /would begin at 300, above its end at 250/,
+  );
+});
+
 test('what is wrong in the file itself is a finding there', async () => {
   const { open, pull } = await start({});
   open(NAMES, '{"names": {"a": {"range": [5, 2]}}}', 'bookend-placeholders');

@@ -89,7 +89,11 @@ export function makeFinder(io: Io): Finder {
     const path = known.find((one) => plainPath(one) === choice.path) ?? io.resolve(choice.path);
     const read = await readNames(path);
     if (read?.vocabulary)
-      return { vocabulary: vocabularyFor(machine, read.vocabulary), names: { path, text: read.text, file: read.vocabulary }, fault: null };
+      return {
+        vocabulary: vocabularyFor(machine, read.vocabulary),
+        names: { path, text: read.text, file: read.vocabulary },
+        fault: null,
+      };
     return {
       ...usual,
       fault: `The vocabulary file ${io.shorten(path)}${choice.named ? ', which the machine file names,' : ''} ${read ? 'holds no vocabulary' : 'cannot be read'}.`,

@@ -3,7 +3,13 @@ import { analyze } from '../service/analyze.ts';
 import { draftVocabulary } from '../service/draftVocabulary.ts';
 import { checkMachineFile } from '../service/machineFile.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
-import { checkVocabularyFile, missingVocabulary, vocabularyNote } from '../service/vocabularyFile.ts';
+import {
+  checkVocabularyFile,
+  misfit,
+  misfitFinding,
+  missingVocabulary,
+  vocabularyNote,
+} from '../service/vocabularyFile.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
 import { lineIndex } from '../text/lines.ts';
@@ -124,9 +130,11 @@ function vocabularyReport(path: string, text: string): FileReport {
 
 /** `fault` and `names`: the vocabulary file that it names, or why that is not used. */
 function machineReport(path: string, text: string, { fault, names }: Pick<Found, 'fault' | 'names'>): FileReport {
-  const machine = readMachine(text).machine?.name ?? null;
-  const unnamed = fault === null ? null : missingVocabulary(text, fault);
-  const findings = [...checkMachineFile(text), ...(unnamed ? [unnamed] : [])];
+  const read = readMachine(text).machine;
+  const wrong = read && names ? misfit(read, names.file) : null;
+  const notes = [fault === null ? null : missingVocabulary(text, fault), wrong === null ? null : misfitFinding(text, wrong)];
+  const findings = [...checkMachineFile(text), ...notes.filter((note) => note !== null)];
+  const machine = read?.name ?? null;
   const lines = lineIndex(text);
   return { path, text, lines, role: null, machine, findings, undecided: [], trace: null, verdict: null, note: null };
 }

@@ -2,9 +2,10 @@ import { type Division, divisionsIn, rulesOutZero } from '../placeholders/diviso
 import { boundsEnv } from '../placeholders/environment.ts';
 import { evaluate } from '../placeholders/evaluate.ts';
 import { namesIn } from '../placeholders/expression.ts';
+import type { Env } from '../placeholders/value.ts';
 import { slice } from '../text/span.ts';
 import type { Report, Rule, View } from './rule.ts';
-import { namesAllKnown, sayNames } from './sayNames.ts';
+import { sayNames } from './sayNames.ts';
 import { type TagPlace, tagPlaces } from './tagPlace.ts';
 
 /** A division, or a remainder, by something that is zero. */
@@ -16,41 +17,50 @@ export const dividesByZero: Rule = {
   bad: { role: 'start', text: 'G28\nG4 S{{ 3000 / heat.bed.first }}\n' },
   good: { role: 'start', text: 'G28\n{{# heat.bed.first > 0 }}\nG4 S{{ 3000 / heat.bed.first }}\n{{/}}\n' },
   check(view, report) {
-    // The exact runs of one text ask about the same few divisions again and again.
-    if (!hasDivision(view)) return;
     const all = boundsEnv(view.vocabulary);
-    for (const place of tagPlaces(view, view.trace.env)) {
-      if (place.there === false) continue;
-      for (const division of divisionsIn(place.expr, place.env)) {
-        const found = byZero(view, place, division, all);
-        if (found) report(found);
-      }
+    for (const [place, division] of divisions(view, view.trace.env)) {
+      const found = byZero(view, place, division, all);
+      if (found) report(found);
     }
+  },
+  blind(view) {
+    const all = boundsEnv(view.vocabulary);
+    for (const [place, { expr }] of divisions(view, all)) {
+      if (evaluate(expr.right, all).type !== 'unknown' || namesIn(expr.right).length === 0) continue;
+      return `what “${slice(view.tree.text, expr.right.span)}” can be is not known, and “${slice(view.tree.text, place.expr.span)}” divides by it`;
+    }
+    return null;
   },
 };
 
+/** Every division that some job works out, with its place. */
+function divisions(view: View, env: Env): (readonly [TagPlace, Division])[] {
+  if (!hasDivision(view)) return [];
+  return tagPlaces(view, env)
+    .filter(({ there }) => there !== false)
+    .flatMap((place) => divisionsIn(place.expr, place.env).map((division) => [place, division] as const));
+}
+
+/** Most texts have none, and the others are run for many jobs. */
 function hasDivision({ tree, expressions }: View): boolean {
   for (const [tag, { expr }] of expressions) if (expr && /[/%]/.test(slice(tree.text, tag.inner))) return true;
   return false;
 }
 
-function byZero(view: View, place: TagPlace, division: Division, all: ReturnType<typeof boundsEnv>): Report | null {
+function byZero(view: View, place: TagPlace, division: Division, all: Env): Report | null {
   const divisor = division.expr.right;
   const { span } = divisor;
   const text = slice(view.tree.text, span);
   const any = evaluate(divisor, all);
-  if (any.type === 'unknown') {
-    // What is not known may be zero, which no exact job can show: it stays open.
-    if (!namesAllKnown(divisor, view.vocabulary) || namesIn(divisor).length === 0) return null;
-    return { span, certain: false, message: `Whether “${text}” can be 0 is not known; it is divided by here.` };
-  }
+  // What is not known in all jobs is not known of one: the usual value of such a name is nobody's.
+  if (any.type !== 'number') return null;
   const value = evaluate(divisor, division.env);
   if (value.type !== 'number' || value.lo > 0 || value.hi < 0) return null;
   for (const { condition, holds } of [...place.guards, ...division.guards])
     if (rulesOutZero(condition, holds, divisor)) return null;
   const names = sayNames(divisor, all, view.machine);
   const what = division.expr.op === '%' ? 'The remainder of a division' : 'A division';
-  const always = any.type === 'number' && any.lo === 0 && any.hi === 0;
+  const always = any.lo === 0 && any.hi === 0;
   return {
     span,
     certain: place.there === true && division.done === true && value.lo === 0 && value.hi === 0,

@@ -1,7 +1,6 @@
 import type { Machine } from '../machine/machine.ts';
 import { type Expr, namesIn } from '../placeholders/expression.ts';
 import type { Env, Value } from '../placeholders/value.ts';
-import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { num, oneOf, onMachine, range } from './say.ts';
 
 /** More names than this in one sentence are not read. */
@@ -34,7 +33,3 @@ function valueText(value: Value | undefined): string | null {
 
 /** Whether an expression names nothing: it is the same wherever it stands. */
 export const namesNothing = (expr: Expr): boolean => namesIn(expr).length === 0;
-
-/** Whether a vocabulary has every name of an expression. */
-export const namesAllKnown = (expr: Expr, { names }: Vocabulary): boolean =>
-  namesIn(expr).every(({ name }) => names.has(name));

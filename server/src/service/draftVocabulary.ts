@@ -75,13 +75,19 @@ function write({ style, counts, unclear }: DraftTags, entries: Entries, left: re
   if (style.keywords) rows.push(`  "keywords": ${spaced(style.keywords)}, // told from their places: check them`);
   if (unclear.length > 0)
     rows.push(
-      `  // fill in: tags that are no plain values: ${unclear.slice(0, 8).map((one) => comment(one)).join(' | ')}`,
+      `  // fill in: tags that are no plain values: ${unclear
+        .slice(0, 8)
+        .map((one) => comment(one))
+        .join(' | ')}`,
       ...(style.keywords ? [] : ['  // "keywords": { "if": "…", "elseIf": "…", "else": "…", "end": "…" },']),
     );
   rows.push('');
   if (left.length > 0)
     rows.push(
-      `  // Left out, since they cannot be declared beside the others: ${left.slice(0, 20).map((one) => comment(one)).join(', ')}`,
+      `  // Left out, since they cannot be declared beside the others: ${left
+        .slice(0, 20)
+        .map((one) => comment(one))
+        .join(', ')}`,
     );
   rows.push(
     '  // Where a name means the same as a built-in one, say so: "standsFor": "part.top" (the height of the',

@@ -30,8 +30,10 @@ export function fillIn(
   const job = usual ? usualJob(vocabulary, own) : new Map<string, Plain>();
   for (const name of vocabulary.names.values()) {
     const exact = name.range && name.range.lo === name.range.hi ? name.range.lo : undefined;
-    if (name.fromMachine && exact !== undefined) values.set(name.name, exact);
-    else if (!name.hidden && (!name.roles || name.roles.includes(role))) {
+    if (name.fromMachine) {
+      // Without the machine it is missing: no figure is usual among machines.
+      if (exact !== undefined) values.set(name.name, exact);
+    } else if (!name.hidden && (!name.roles || name.roles.includes(role))) {
       const value = job.get(name.name);
       if (value !== undefined) values.set(name.name, value);
     }

@@ -326,6 +326,15 @@ describe('vocabulary files', () => {
     expect(alone.out).toMatch(/vocabulary-file/);
   });
 
+  test('a range that is upside down on a machine is told in its file', async () => {
+    const files = {
+      '/shop/heron.machine.json': heron.replace('{', '{"placeholders":"./own.placeholders.json",'),
+      '/shop/own.placeholders.json': '{"names": {"a": {"range": [300, "reach.top"]}}}',
+    };
+    const { out } = await runCli(['check', 'heron.machine.json'], files);
+    expect(out).toMatch(/vocabulary-file: On Heron 235 the range of “a” would begin at 300, above its end at 250/);
+  });
+
   test('one can be checked by itself', async () => {
     const { out, code } = await runCli(
       ['check', 'own.placeholders.json'],

@@ -55,7 +55,9 @@ describe('fill', () => {
     const text = 'G28\r\n; ä € 🔥\rM140 S{{ heat.bed.first }}\n\n';
     const bytes = Uint8Array.from([...mark, ...new TextEncoder().encode(text)]);
     let written: number[] = [];
-    const writeBytes = (some: Uint8Array): void => void (written = [...written, ...some]);
+    const writeBytes = (some: Uint8Array): void => {
+      written = [...written, ...some];
+    };
     await fill(['--job', 'job.json', 'x.start.gcode'], { '/shop/x.start.gcode': bytes }, { writeBytes });
     expect(written).toEqual([...mark, ...new TextEncoder().encode(text.replace('{{ heat.bed.first }}', '61.5'))]);
   });
@@ -67,7 +69,9 @@ describe('fill', () => {
         encoding,
       );
       let written: Uint8Array = new Uint8Array();
-      const writeBytes = (some: Uint8Array): void => void (written = some);
+      const writeBytes = (some: Uint8Array): void => {
+        written = some;
+      };
       await fill(['--job', 'job.json', 'x.start.gcode'], { '/shop/x.start.gcode': bytes }, { writeBytes });
       expect(Buffer.from(written).toString(encoding)).toBe(
         bytes.toString(encoding).replace('{{ heat.bed.first }}', '61.5'),
