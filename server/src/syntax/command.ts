@@ -2,7 +2,7 @@ import { type Span, span } from '../text/span.ts';
 import { isBlank, isDigit, isLetter } from './chars.ts';
 import { LetterWord, ReadCommand } from './compact.ts';
 import { nameEnd } from './named.ts';
-import { type Command, TokenKind, type Word } from './nodes.ts';
+import { TokenKind, type Word } from './nodes.ts';
 import { quote, report } from './problems.ts';
 import { emit, type Scan, tagHere, takeBlanks, takeTag } from './scan.ts';
 import { readFilled, readValue, takeBarePart } from './value.ts';
