@@ -132,7 +132,10 @@ function vocabularyReport(path: string, text: string): FileReport {
 function machineReport(path: string, text: string, { fault, names }: Pick<Found, 'fault' | 'names'>): FileReport {
   const read = readMachine(text).machine;
   const wrong = read && names ? misfit(read, names.file) : null;
-  const notes = [fault === null ? null : missingVocabulary(text, fault), wrong === null ? null : misfitFinding(text, wrong)];
+  const notes = [
+    fault === null ? null : missingVocabulary(text, fault),
+    wrong === null ? null : misfitFinding(text, wrong),
+  ];
   const findings = [...checkMachineFile(text), ...notes.filter((note) => note !== null)];
   const machine = read?.name ?? null;
   const lines = lineIndex(text);

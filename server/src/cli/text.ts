@@ -13,7 +13,13 @@ export function toText(reports: readonly FileReport[], color: boolean): string {
   const parts: string[] = [];
   for (const report of reports) {
     if (report.note) parts.push(`${plain(report.path)}: note: ${plain(report.note)}`);
-    for (const finding of report.findings) parts.push(placeText(report, finding, finding.severity, paint));
+    for (const finding of report.findings) {
+      parts.push(placeText(report, finding, finding.severity, paint));
+      for (const { span, message } of finding.related ?? []) {
+        const { line, character } = report.lines.position(span.start);
+        parts.push(`${paint(1, `${plain(report.path)}:${line + 1}:${character + 1}`)}: note: ${plain(message)}`);
+      }
+    }
     for (const open of report.undecided) {
       const message = `The bounds allow this, and no job was found that shows it. Should it happen: ${open.message}`;
       parts.push(placeText(report, { ...open, message }, 'undecided', paint));

@@ -2,6 +2,7 @@ import {
   type CompletionItem,
   CompletionItemKind,
   type Diagnostic,
+  type DiagnosticRelatedInformation,
   DiagnosticSeverity,
   type DocumentSymbol,
   type Hover,
@@ -12,6 +13,7 @@ import {
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Finding, Severity } from '../rules/rule.ts';
+import type { Related } from '../syntax/nodes.ts';
 import type { Span } from '../text/span.ts';
 import type { Completion, HoverText, Outline } from './engine.ts';
 import type { Settings } from './settings.ts';
@@ -43,10 +45,16 @@ export function toDiagnostics(document: TextDocument, findings: readonly Finding
       code: finding.rule,
       source: 'Bookend',
       message: finding.message,
+      ...(finding.related ? { relatedInformation: finding.related.map((one) => toRelated(document, one)) } : {}),
     });
   }
   return diagnostics;
 }
+
+const toRelated = (document: TextDocument, { span, message }: Related): DiagnosticRelatedInformation => ({
+  location: { uri: document.uri, range: toRange(document, span) },
+  message,
+});
 
 export function toHover(document: TextDocument, hover: HoverText): Hover {
   return { contents: { kind: MarkupKind.Markdown, value: hover.markdown }, range: toRange(document, hover.span) };

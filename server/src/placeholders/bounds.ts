@@ -140,8 +140,18 @@ function extreme(a: Known, b: Known, pick: (x: number, y: number) => number): Kn
   const [lo, hi] = [pick(a.lo, b.lo), pick(a.hi, b.hi)];
   const of = a.over?.of ?? b.over?.of;
   if (!of) return { lo, hi };
-  const [x, y] = [above(a, of), above(b, of)];
+  const here = { ...of, range: rangeHere(a.over?.of.name === of.name ? a : b, of) };
+  const [x, y] = [above(a, here), above(b, here)];
   return related(lo, hi, of, pick(x.lo, y.lo), pick(x.hi, y.hi));
+}
+
+/**
+ * The name's range in the jobs that come to this place, as a number that hangs on it tells: inside a section whose
+ * condition narrows the name it is smaller than declared. Holds for numbers of one place only, so not where ways join.
+ */
+function rangeHere({ lo, hi, over }: Bounds, of: RangedName): RangedName['range'] {
+  if (over?.of.name !== of.name) return of.range;
+  return { lo: Math.max(of.range.lo, lo - over.hi), hi: Math.min(of.range.hi, hi - over.lo) };
 }
 
 /** |a|. */

@@ -56,6 +56,7 @@ const finding = (rule: Rule, report: Report, when: When | null): Finding => ({
   span: { start: report.span.start, end: report.span.end },
   message: report.message,
   when,
+  ...(report.related ? { related: report.related } : {}),
 });
 
 /** More findings of one rule than this help nobody: a file of another kind would give one for every line. */

@@ -3,6 +3,7 @@ import type { Scopes } from '../placeholders/elements.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Prepared } from '../simulate/context.ts';
 import type { Step, Trace } from '../simulate/trace.ts';
+import type { Related } from '../syntax/nodes.ts';
 import type { Role } from '../syntax/role.ts';
 import type { Span } from '../text/span.ts';
 
@@ -20,6 +21,8 @@ export interface Finding {
   readonly message: string;
   /** The witness: the job for which it happens, only the names that matter. null where it happens in every job. */
   readonly when: When | null;
+  /** Other places that it has to do with. */
+  readonly related?: readonly Related[];
 }
 
 /** What a rule sees: the prepared text and one run of it, over all jobs or over one. */
@@ -35,6 +38,7 @@ export interface View extends Prepared {
 export interface Report {
   readonly span: Span;
   readonly message: string;
+  readonly related?: readonly Related[];
   /** Instead of the rule's own. */
   readonly severity?: Severity;
   /**

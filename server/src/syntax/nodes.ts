@@ -163,4 +163,12 @@ export interface Problem {
   readonly message: string;
   /** Text to put in place of `span`, where there is one clear correction. */
   readonly replacement?: string;
+  /** Other places that it has to do with, such as the partner of a tag. */
+  readonly related?: readonly Related[];
+}
+
+/** Another place, and what it has to do with a problem: a whole sentence. */
+export interface Related {
+  readonly span: Span;
+  readonly message: string;
 }

@@ -1,5 +1,5 @@
 import { slice, span } from '../text/span.ts';
-import type { Problem } from './nodes.ts';
+import type { Problem, Related } from './nodes.ts';
 
 /** No text gets more problems than this: a binary file would otherwise give millions, which helps nobody. */
 export const MOST_PROBLEMS = 5000;
@@ -18,6 +18,7 @@ export function report(
   end: number,
   message: string,
   replacement?: string,
+  related: readonly Related[] = [],
 ): void {
   const { found } = list;
   if (found.length >= MOST_PROBLEMS) return;
@@ -26,11 +27,13 @@ export function report(
     found.push({ kind: 'stray-text', span: span(start, end), message: more });
     return;
   }
-  found.push(
-    replacement === undefined
-      ? { kind, span: span(start, end), message }
-      : { kind, span: span(start, end), message, replacement },
-  );
+  found.push({
+    kind,
+    span: span(start, end),
+    message,
+    ...(replacement === undefined ? {} : { replacement }),
+    ...(related.length === 0 ? {} : { related }),
+  });
 }
 
 /** Whether `report` would still record anything: lets callers skip the making of a message. */

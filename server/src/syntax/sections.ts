@@ -1,5 +1,5 @@
 import { type Span, span } from '../text/span.ts';
-import type { Block, Item, Line, Section, Tag } from './nodes.ts';
+import type { Block, Item, Line, Related, Section, Tag } from './nodes.ts';
 import { type ProblemList, quote, report } from './problems.ts';
 import { MUSTACHE, type TagStyle } from './tagStyle.ts';
 
@@ -13,6 +13,8 @@ const NONE: readonly Tag[] = Object.freeze([]);
 /** A section while it is read. What comes earlier in its chain is linked, so that a long chain takes no more room. */
 class Building implements DeepSection {
   close: Tag | null = null;
+  /** Closes a section around this one while this one is still open. */
+  cutBy: Tag | null = null;
   readonly open: Tag;
   readonly inverted: boolean;
   readonly parent: Building | null;
@@ -96,6 +98,7 @@ export function pairSections(
       else {
         for (let inner = open.at(-1); inner && inner !== target; inner = open.at(-1)) {
           inner.span = span(inner.open.span.start, tag.span.start);
+          inner.cutBy = tag;
           drop(inner);
           push(crossed, textOf(text, inner.open), inner);
         }
@@ -117,6 +120,8 @@ export function pairSections(
       start,
       end,
       `The section ${shown} is never closed. Put ${closing} where it is to end.`,
+      undefined,
+      section.cutBy ? [{ span: section.cutBy.span, message: 'The section around it is closed here.' }] : [],
     );
   }
   return { sections, after };
@@ -142,15 +147,26 @@ function reportStray(
 ): void {
   const { start, end } = tag.span;
   const shown = quote(text, start, end);
-  if (crossed.get(name)?.pop()) {
+  const cut = crossed.get(name)?.pop();
+  if (cut) {
     const message = `${shown} comes after the section around it was already closed: sections may nest, but not cross. Close the inner section first.`;
-    report(problems, 'crossed-sections', start, end, message);
+    const related = [{ span: cut.open.span, message: 'The inner section is opened here.' }];
+    if (cut.cutBy) related.push({ span: cut.cutBy.span, message: 'The section around it is closed here.' });
+    report(problems, 'crossed-sections', start, end, message, undefined, related);
     return;
   }
   const hint = innermost
     ? ` The section that is open here is ${quote(text, innermost.open.span.start, innermost.open.span.end)}: close it with ${closing}${closing === '{{/}}' ? ' or repeat its text' : ''}.`
     : ' No section is open here: remove it, or open one before it.';
-  report(problems, 'stray-close', start, end, `${shown} closes a section that was never opened.${hint}`);
+  report(
+    problems,
+    'stray-close',
+    start,
+    end,
+    `${shown} closes a section that was never opened.${hint}`,
+    undefined,
+    opening(innermost),
+  );
 }
 
 /** An else or else-if without a branch before it. */
@@ -166,8 +182,11 @@ function reportNoBranch(
   const why = before
     ? `stands behind ${quote(text, before.open.span.start, before.open.span.end)}, which already takes all other cases. Only ${closing} can follow there: remove it, or move it up.`
     : 'belongs to no section: none is open here. Remove it, or open one before it.';
-  report(problems, 'stray-close', start, end, `${shown} ${why}`);
+  report(problems, 'stray-close', start, end, `${shown} ${why}`, undefined, opening(before));
 }
+
+const opening = (section: Section | undefined): Related[] =>
+  section ? [{ span: section.open.span, message: 'The section that is open is opened here.' }] : [];
 
 /** How a section is closed in this style, for messages. */
 function closingTag({ delimiters, keywords }: TagStyle): string {

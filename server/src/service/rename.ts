@@ -1,0 +1,71 @@
+import { findNodeAtLocation } from 'jsonc-parser';
+import { readJson } from '../machine/json.ts';
+import { readVocabulary } from '../machine/readVocabulary.ts';
+import { spanOf } from '../machine/walk.ts';
+import { headOf } from '../placeholders/elements.ts';
+import { parseExpression } from '../placeholders/expression.ts';
+import type { Vocabulary } from '../placeholders/vocabulary.ts';
+import { type Span, touches } from '../text/span.ts';
+import { namePlace, unquoted } from './definition.ts';
+import { type NamedText, usesOf } from './uses.ts';
+
+/** The name that a vocabulary file declares or mentions at an offset; null where there is none. */
+export function vocabularyNameAt(text: string, offset: number): { readonly name: string; readonly span: Span } | null {
+  for (const { name } of readVocabulary(text).vocabulary?.names ?? [])
+    for (const span of vocabularyPlaces(text, name)) if (touches(span, offset)) return { name, span };
+  return null;
+}
+
+/** Every place of a name in its vocabulary file: where it is declared first, then where other names refer to it. */
+export function vocabularyPlaces(text: string, name: string): Span[] {
+  const declared = namePlace(text, name);
+  if (!declared) return [];
+  const places = [declared];
+  const { root } = readJson(text, 'vocabulary');
+  const names = root ? findNodeAtLocation(root, ['names']) : undefined;
+  for (const child of names?.children ?? []) {
+    const facts = child.type === 'property' ? child.children?.[1] : child;
+    if (facts?.type !== 'object') continue;
+    for (const relation of ['atMost', 'atLeast']) {
+      const node = findNodeAtLocation(facts, [relation]);
+      if (node?.type === 'string' && node.value === name) places.push(unquoted(text, spanOf(node)));
+    }
+  }
+  return places;
+}
+
+/** Why a placeholder cannot be renamed; null where its own vocabulary file declares it. */
+export function fixedBecause(vocabulary: Vocabulary, name: string, declared: boolean): string | null {
+  if (declared) return null;
+  const known = vocabulary.names.get(name);
+  if (!known || (known.hidden && !name.includes('[]')))
+    return `“${name}” is not in the vocabulary, so there is nothing to rename. Correct its spelling, or add it to the vocabulary file.`;
+  if (known.fromMachine) return `“${name}” is a figure of the machine’s: its name is built in and cannot be changed.`;
+  return `“${name}” is a built-in name and cannot be changed. Names of your own vocabulary file can.`;
+}
+
+/** Why a name cannot become this one; null where it can. `texts`: those in which it is used. */
+export function newNameFault(
+  vocabulary: Vocabulary,
+  name: string,
+  to: string,
+  texts: readonly NamedText[],
+): string | null {
+  const { expr } = parseExpression(to.slice(0, 101), 0);
+  if (to.length > 100 || expr?.type !== 'name' || expr.name !== to || to === '.')
+    return `“${to.slice(0, 60)}” cannot be used as a name: names are letters, digits and _, joined by dots, and begin with a letter, such as part.top.`;
+  if (to === name) return null;
+  const taken = vocabulary.names.get(to);
+  if (taken) return `There is a placeholder “${to}” already. Choose another name.`;
+  const { keywords } = vocabulary;
+  for (const keyword of keywords ? Object.values(keywords) : [])
+    if (keyword.split(/\s+/)[0] === to)
+      return `“${to}” begins a keyword of this vocabulary (“${keyword}”), so that a tag with it would be read as a section. Choose another name.`;
+  for (const text of texts) {
+    for (const { key, tag } of usesOf(text)) {
+      if (key === name && text.scopes.elements(tag).some((own) => headOf(own.name) === headOf(to)))
+        return `Inside a list’s section “${headOf(to)}” means the element’s own, so “${to}” would not be found there. Choose another name.`;
+    }
+  }
+  return null;
+}

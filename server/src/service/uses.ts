@@ -1,0 +1,47 @@
+import type { Machine } from '../machine/machine.ts';
+import { scopesOf } from '../placeholders/elements.ts';
+import { type Expr, namesIn, parseExpression } from '../placeholders/expression.ts';
+import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
+import type { View } from '../rules/rule.ts';
+import type { Tag } from '../syntax/nodes.ts';
+import type { Role } from '../syntax/role.ts';
+import { type Span, slice, touches } from '../text/span.ts';
+import { prepare } from './analyze.ts';
+
+/** A text as far as its placeholder names go: no run, no rules. */
+export type NamedText = Pick<View, 'tree' | 'expressions' | 'scopes'>;
+
+/** One place where a placeholder name stands. */
+export interface NameUse {
+  readonly span: Span;
+  /** The name in the vocabulary and in a job: `tools[].number` for an element's `number`; as written where it is unknown. */
+  readonly key: string;
+  /** The tag by whose place the name is understood. */
+  readonly tag: Tag;
+}
+
+/** Reads a text just for its names: much cheaper than an analysis. */
+export function readNamedText(text: string, role: Role, machine: Machine | null, vocabulary: Vocabulary): NamedText {
+  const { tree, expressions } = prepare(text, role, machine, tagStyleOf(vocabulary));
+  return { tree, expressions, scopes: scopesOf(tree, expressions, vocabulary) };
+}
+
+/** Every placeholder name of a text, in order. Closing tags that repeat their section's expression count too. */
+export function usesOf({ tree, expressions, scopes }: NamedText): NameUse[] {
+  const uses: NameUse[] = [];
+  const add = (expr: Expr, tag: Tag): void => {
+    for (const { name, span } of namesIn(expr))
+      if (name !== '.') uses.push({ span, key: scopes.find(tag, name)?.key ?? name, tag });
+  };
+  for (const [tag, { expr }] of expressions) if (expr) add(expr, tag);
+  for (const { open, close } of tree.sections) {
+    if (close?.kind !== 'close' || close.keyword || close.inner.start === close.inner.end) continue;
+    const { expr } = parseExpression(slice(tree.text, close.inner), close.inner.start);
+    if (expr) add(expr, open);
+  }
+  return uses.sort((a, b) => a.span.start - b.span.start);
+}
+
+/** The name at an offset; a cursor right behind it still belongs to it. */
+export const useAt = (text: NamedText, offset: number): NameUse | null =>
+  usesOf(text).find(({ span }) => touches(span, offset)) ?? null;
