@@ -14,6 +14,8 @@ export interface Over {
   readonly of: RangedName;
   readonly lo: number;
   readonly hi: number;
+  /** The name's range in the jobs that come to this number's place, where a condition around it narrows it. */
+  readonly here?: RangedName['range'] | undefined;
 }
 
 /** What a relation needs of a name: its range, and the names that it is never below or above. */
@@ -56,7 +58,7 @@ export function add(a: Known, b: Known): Known {
   const sum = bounds(a.lo + b.lo, a.hi + b.hi);
   if (!sum || (!a.over && !b.over)) return sum;
   const [carrier, rest] = a.over ? [a.over, b] : [b.over as Over, a];
-  return related(sum.lo, sum.hi, carrier.of, carrier.lo + rest.lo, carrier.hi + rest.hi);
+  return related(sum.lo, sum.hi, carrier.of, carrier.lo + rest.lo, carrier.hi + rest.hi, carrier.here);
 }
 
 /** a less b. Where both hang on one name, or on two whose order is declared, the difference is known far better. */
@@ -75,7 +77,7 @@ export function subtract(a: Known, b: Known): Known {
   }
   // Rounding may cross ends that meet.
   if (lo > hi) [lo, hi] = [hi, lo];
-  return related(lo, hi, x.of, x.lo - b.hi, x.hi - b.lo);
+  return related(lo, hi, x.of, x.lo - b.hi, x.hi - b.lo, x.here);
 }
 
 /** Whether a's value is declared never to be above b's. */
@@ -88,9 +90,9 @@ function above(a: Bounds, of: RangedName): { readonly lo: number; readonly hi: n
 }
 
 /** Bounds with a relation; without it where nothing finite is known of it, or where the number is exact anyway. */
-function related(lo: number, hi: number, of: RangedName, overLo: number, overHi: number): Bounds {
+function related(lo: number, hi: number, of: RangedName, overLo: number, overHi: number, here?: Over['here']): Bounds {
   if (lo === hi || !(overLo > Number.NEGATIVE_INFINITY || overHi < Number.POSITIVE_INFINITY)) return { lo, hi };
-  return { lo, hi, over: { of, lo: overLo, hi: overHi } };
+  return { lo, hi, over: here ? { of, lo: overLo, hi: overHi, here } : { of, lo: overLo, hi: overHi } };
 }
 
 /** The number that a name stands for in any job. */
@@ -140,9 +142,9 @@ function extreme(a: Known, b: Known, pick: (x: number, y: number) => number): Kn
   const [lo, hi] = [pick(a.lo, b.lo), pick(a.hi, b.hi)];
   const of = a.over?.of ?? b.over?.of;
   if (!of) return { lo, hi };
-  const here = { ...of, range: rangeHere(a.over?.of.name === of.name ? a : b, of) };
-  const [x, y] = [above(a, here), above(b, here)];
-  return related(lo, hi, of, pick(x.lo, y.lo), pick(x.hi, y.hi));
+  const here = rangeHere(a.over?.of.name === of.name ? a : b, of);
+  const [x, y] = [above(a, { ...of, range: here }), above(b, { ...of, range: here })];
+  return related(lo, hi, of, pick(x.lo, y.lo), pick(x.hi, y.hi), here);
 }
 
 /**
@@ -150,8 +152,10 @@ function extreme(a: Known, b: Known, pick: (x: number, y: number) => number): Kn
  * condition narrows the name it is smaller than declared. Holds for numbers of one place only, so not where ways join.
  */
 function rangeHere({ lo, hi, over }: Bounds, of: RangedName): RangedName['range'] {
-  if (over?.of.name !== of.name) return of.range;
-  return { lo: Math.max(of.range.lo, lo - over.hi), hi: Math.min(of.range.hi, hi - over.lo) };
+  const { range } = of;
+  if (over?.of.name !== of.name) return range;
+  const known = over.here ?? range;
+  return { lo: Math.max(known.lo, lo - over.hi), hi: Math.min(known.hi, hi - over.lo) };
 }
 
 /** |a|. */

@@ -81,7 +81,7 @@ function limit(name: string, lo: number, hi: number, env: Env, known: Map<string
   // A condition that no job fulfils says nothing: its body is never run.
   if (!range || range.lo > range.hi) return;
   // The name's own range stays as declared: behind the section, where the condition says nothing, it is needed whole.
-  known.set(name, { type: 'number', lo: range.lo, hi: range.hi, over: now.over });
+  known.set(name, { type: 'number', lo: range.lo, hi: range.hi, over: { ...now.over, here: range } });
 }
 
 function texts(

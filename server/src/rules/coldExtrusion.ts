@@ -26,6 +26,8 @@ export const coldExtrusion: Rule = {
       if (!movesFilament(step) || allowed === true) continue;
       const heater = nozzleInUse(step.before);
       if (!heater?.now || heater.now.lo >= min || heater === told) continue;
+      // On its way to a heat that will do: that nothing has waited for it is told by `not-awaited`.
+      if (heater.awaited === false && heater.target && heater.target.lo >= min) continue;
       const certain = heater.now.hi < min && allowed === false && surelyMovesFilament(step);
       const target = heater.target;
       const state = !target || target.hi > 0 ? `is at ${num(heater.now.hi)} °C at most here` : 'is not heated here';
@@ -51,6 +53,8 @@ export const coldExtrusion: Rule = {
   blind(view) {
     const reason = 'how hot the nozzle is where filament moves is not known';
     if (view.role === 'start' && !nozzleInUse(view.trace.end)?.target) return reason;
+    const waits = view.trace.steps.some((step) => movesFilament(step) && nozzleInUse(step.before)?.awaited === false);
+    if (waits) return 'filament moves while the nozzle is on its way to its heat: see not-awaited';
     return unknownIn(view, (step) => movesFilament(step) && !nozzleInUse(step.before)?.now, reason);
   },
 };

@@ -1,8 +1,9 @@
 import { visible } from '../placeholders/environment.ts';
 import { namesIn } from '../placeholders/expression.ts';
 import type { Name } from '../placeholders/vocabulary.ts';
+import type { Tag } from '../syntax/nodes.ts';
 import { nearest } from '../text/nearest.ts';
-import type { Rule } from './rule.ts';
+import type { Rule, View } from './rule.ts';
 import { didYouMean, oneOf } from './say.ts';
 
 /** A name in a tag that the vocabulary does not have. */
@@ -14,7 +15,6 @@ export const unknownPlaceholder: Rule = {
   bad: { role: 'start', text: 'G28\nM109 S{{ heat.nozle.first }}\n' },
   good: { role: 'start', text: 'G28\nM109 S{{ heat.nozzle.first }}\n' },
   check(view, report) {
-    const known = new Map(visible(view.vocabulary).map((name) => [name.name, name]));
     for (const [tag, { expr }] of view.expressions) {
       if (!expr) continue;
       for (const { name, span } of namesIn(expr)) {
@@ -28,7 +28,7 @@ export const unknownPlaceholder: Rule = {
         if (inScope && !inScope.hidden) continue;
         report({
           span,
-          message: `There is no placeholder “${name}”, so nothing would be filled in here.${didYouMean(likely(name, [...view.scopes.elements(tag).map((one) => one.name), ...known.keys()]))}`,
+          message: `There is no placeholder “${name}”, so nothing would be filled in here.${didYouMean(likelyNames(view, tag, name))}`,
         });
       }
     }
@@ -39,8 +39,9 @@ function wholeElement({ name, items = [] }: Name): string {
   return `“.” is a whole element of “${name}”, of which no text can be made. Use one of its names: ${oneOf(items.map((item) => item.name))}.`;
 }
 
-/** Names that are spelt alike, else those that end in the same part (`chamber`: `heat.chamber`). */
-function likely(name: string, known: readonly string[]): readonly string[] {
+/** What an unknown name may be meant for: names spelt alike, else those with the same last part (`chamber`: `heat.chamber`). */
+export function likelyNames(view: Pick<View, 'scopes' | 'vocabulary'>, tag: Tag, name: string): readonly string[] {
+  const known = [...view.scopes.elements(tag), ...visible(view.vocabulary)].map((one) => one.name);
   const near = nearest(name, known);
   if (near.length > 0) return near;
   const part = lastPart(name);

@@ -24,7 +24,9 @@ export function completeInTag(a: Analysis, place: Place, tag: Tag, offset: numbe
   if (/^\d/.test(slice(text, token)) || !wantsValue(before)) return [];
   const edit = editOf(a, tag, inside, token, before);
   const rank = rankFor(a, place, tag);
-  const names = visible(a.vocabulary)
+  // Inside a list's section the elements' own names come first, and hide those that begin like them.
+  const outer = visible(a.vocabulary).filter((name) => a.scopes.find(tag, name.name)?.key === name.name);
+  const names = [...a.scopes.elements(tag), ...outer]
     .map((name, i) => ({ name, i, rank: rank(name) }))
     .sort((one, other) => one.rank - other.rank || one.i - other.i)
     .map(({ name }, i) => nameItem(a, name, edit, i));
@@ -57,7 +59,10 @@ function insideOf(a: Analysis, tag: Tag): Inside {
 }
 
 /** The delimiters in force at a tag: those that the last set-delimiter tag before it gave. */
-function delimitersAt({ tree, vocabulary }: Analysis, tag: Tag): { readonly open: string; readonly close: string } {
+export function delimitersAt(
+  { tree, vocabulary }: Analysis,
+  tag: Tag,
+): { readonly open: string; readonly close: string } {
   for (let i = tree.tags.indexOf(tag) - 1; i >= 0; i--) {
     const earlier = tree.tags[i];
     if (earlier?.kind !== 'delimiters' || !earlier.closed) continue;
@@ -139,17 +144,18 @@ function functionItem(name: FunctionName, edit: Edit, index: number): Completion
 /** Lower ranks come first: names that a job of this role gives, of the kind that the word at hand takes. */
 function rankFor(a: Analysis, { line, word }: Place, tag: Tag): (name: Name) => number {
   const fits =
-    tag.kind === 'value' ? fitting(a, line, word) : (name: Name) => name.kind === 'list' || name.kind === 'flag';
+    tag.kind === 'value' ? fitting(a, tag, line, word) : (name: Name) => name.kind === 'list' || name.kind === 'flag';
   return (name) => (name.roles && !name.roles.includes(a.role) ? 4 : 0) + (fits(name) ? 0 : 1);
 }
 
-function fitting(a: Analysis, line: Place['line'], word: Place['word']): (name: Name) => boolean {
+function fitting(a: Analysis, tag: Tag, line: Place['line'], word: Place['word']): (name: Name) => boolean {
   const owner = word ? ownerOf(a, line, word) : undefined;
   const record = word && owner?.record ? findRecordWord(owner.record, word.key) : undefined;
   if (!record || !owner?.record) return () => true;
   const heater = owner.record.effects.flatMap((e) => (e.do === 'heat' ? [e.heater] : []))[0];
   const kinds = KINDS[record.unit] ?? ['number'];
-  return (name) => kinds.includes(name.kind) && (heater === undefined || name.name.includes(heater));
+  const own = new Set(a.scopes.elements(tag));
+  return (name) => kinds.includes(name.kind) && (heater === undefined || own.has(name) || name.name.includes(heater));
 }
 
 const KINDS: Readonly<Partial<Record<Unit, readonly Name['kind'][]>>> = {

@@ -105,10 +105,10 @@ function hoverTag(a: Analysis, tag: Tag, owned: Owned | null, offset: number): H
   if (tag.kind === 'comment' || tag.kind === 'partial') return null;
   const expr = a.expressions.get(tag)?.expr ?? null;
   const part = expr && partAt(expr, offset);
-  const about = part ? partPage(a, part) : looseName(a, tag, offset);
+  const about = part ? partPage(a, tag, part) : looseName(a, tag, offset);
   const pages = [about?.page ?? ''];
   if (expr && (part !== expr || about === null)) {
-    pages.push(`${code(slice(a.tree.text, tag.inner))}: ${expressionText(a, expr)}.`);
+    pages.push(`${code(slice(a.tree.text, tag.inner))}: ${expressionText(a, tag, expr)}.`);
   }
   const section = tag.kind === 'value' ? null : (a.tree.sections.find((s: Section) => s.open === tag) ?? null);
   if (section) pages.push(sectionFacts(a, section));
@@ -125,21 +125,21 @@ interface About {
 }
 
 /** The name or function that a part of an expression is; null for operators and plain values. */
-function partPage(a: Analysis, part: Expr): About | null {
-  if (part.type === 'name') return namePage(a, part.name, part.span);
+function partPage(a: Analysis, tag: Tag, part: Expr): About | null {
+  if (part.type === 'name') return namePage(a, tag, part.name, part.span);
   if (part.type === 'call') {
     return {
       span: { start: part.span.start, end: part.span.start + part.name.length },
-      page: functionPage(part.name, `Here: ${expressionText(a, part)}.`),
+      page: functionPage(part.name, `Here: ${expressionText(a, tag, part)}.`),
     };
   }
   return null;
 }
 
-function namePage(a: Analysis, written: string, span: Span): About {
+function namePage(a: Analysis, tag: Tag, written: string, span: Span): About {
   if (written === '.') return { span, page: 'The element of the list that the section is filled in for.' };
-  const name = visible(a.vocabulary).find((n) => n.name === written);
-  if (!name) return { span, page: `${code(written)} is no name of the vocabulary.` };
+  const name = a.scopes.find(tag, written)?.name;
+  if (!name || name.hidden) return { span, page: `${code(written)} is no name of the vocabulary.` };
   const kind = name.unit === '' ? name.kind : `${name.kind}, ${name.unit}`;
   return { span, page: `**${plain(name.name)}** (${kind})\n\n${nameFacts(a, name).join('\n\n')}` };
 }
@@ -156,7 +156,7 @@ function looseName(a: Analysis, tag: Tag, offset: number): About | null {
   if (offset < tag.inner.start || offset > tag.inner.end || !/^[A-Za-z_]/.test(found)) return null;
   const span = { start, end };
   if (Object.hasOwn(FUNCTIONS, found)) return { span, page: functionPage(found as FunctionName, '') };
-  return visible(a.vocabulary).some((n) => n.name === found) ? namePage(a, found, span) : null;
+  return visible(a.vocabulary).some((n) => n.name === found) ? namePage(a, tag, found, span) : null;
 }
 
 /** What the word that the tag stands in makes of it. */

@@ -1,10 +1,11 @@
+import { withKeys } from '../placeholders/elements.ts';
 import { anyValueOf, boundsEnv } from '../placeholders/environment.ts';
 import { evaluate } from '../placeholders/evaluate.ts';
 import { type Expr, FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
 import { repetitions } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
 import type { Name, Vocabulary } from '../placeholders/vocabulary.ts';
-import type { Section } from '../syntax/nodes.ts';
+import type { Section, Tag } from '../syntax/nodes.ts';
 import type { Role } from '../syntax/role.ts';
 import type { Analysis } from './analyze.ts';
 import { allOf, amount, code, figure, plain, range } from './phrase.ts';
@@ -66,9 +67,11 @@ export function nameDetail(name: Name): string {
 export const functionFacts = (name: FunctionName): string =>
   `${code(FUNCTIONS[name].signature)}\n\n${FUNCTIONS[name].does}`;
 
-/** Everything that an expression can be, with its unit: "41 to 243 mm". */
-export function expressionText(a: Analysis, expr: Expr): string {
-  return valueText(evaluate(expr, boundsEnv(a.vocabulary)), unitIn(expr, a.vocabulary));
+/** Everything that an expression in a tag can be, with its unit: "41 to 243 mm". */
+export function expressionText(a: Analysis, tag: Tag, expr: Expr): string {
+  // Inside a list's section the elements' own names are found under their keys.
+  const here = a.scopes.lists(tag).length > 0 ? withKeys(expr, (name) => a.scopes.find(tag, name)?.key ?? name) : expr;
+  return valueText(evaluate(here, boundsEnv(a.vocabulary)), unitIn(here, a.vocabulary));
 }
 
 /** A value in words. Markdown. */

@@ -1,0 +1,121 @@
+import { findRecordWord } from '../commands/record.ts';
+import { namesIn } from '../placeholders/expression.ts';
+import type { Finding, When } from '../rules/rule.ts';
+import { likelyNames } from '../rules/unknownPlaceholder.ts';
+import { lineAt, wordAt } from '../syntax/at.ts';
+import { nearest } from '../text/nearest.ts';
+import { type Span, slice } from '../text/span.ts';
+import type { Analysis } from './analyze.ts';
+import { clampEdit } from './clamp.ts';
+import { closeSectionEdit, closeTagEdit } from './closeTags.ts';
+import { ownerOf } from './steps.ts';
+
+/** A change of the text: `text` in place of `span`. */
+export interface Edit {
+  readonly span: Span;
+  readonly text: string;
+}
+
+/** Something that can be done about a finding with one click. */
+export interface Action {
+  readonly title: string;
+  readonly edits: readonly Edit[];
+  /** The one thing that is clearly meant. */
+  readonly preferred: boolean;
+  /** The finding that it is for. */
+  readonly finding: Finding;
+  /** Instead of edits: show the sequence filled in for this job. */
+  readonly show: When | null;
+}
+
+/** More findings than these at one place get no more actions: nobody reads such a list. */
+const MOST_FINDINGS = 20;
+
+/** What can be done about the findings that the span touches, in the order of the findings. */
+export function actions(a: Analysis, at: Span, findings: readonly Finding[] = a.findings): Action[] {
+  const near = findings.filter(({ span }) => span.start <= at.end && span.end >= at.start);
+  return near.slice(0, MOST_FINDINGS).flatMap((finding) => [...fixes(a, finding), ...shown(finding)]);
+}
+
+function shown(finding: Finding): Action[] {
+  const title = 'Show the sequence filled in for this job';
+  return finding.when ? [{ title, edits: [], preferred: false, finding, show: finding.when }] : [];
+}
+
+function fixes(a: Analysis, finding: Finding): Action[] {
+  const edit = (title: string, ...edits: Edit[]): Action[] => [{ title, edits, preferred: true, finding, show: null }];
+  switch (finding.rule) {
+    case 'unknown-placeholder':
+      return candidates(a, finding, finding.span, namesFor(a, finding));
+    case 'unknown-command':
+      return candidates(a, finding, finding.span, commandsFor(a, finding));
+    case 'unknown-word': {
+      const word = wordAt(lineAt(a.tree, finding.span.start), finding.span.start);
+      return word ? candidates(a, finding, word.keySpan, wordsFor(a, finding)) : [];
+    }
+    case 'bad-number':
+    case 'unclosed-placeholder':
+    case 'stray-text': {
+      const problem = a.tree.problems.find(({ span, message }) => isAt(finding, span) && message === finding.message);
+      if (!problem) return [];
+      const { replacement, kind, span } = problem;
+      if (replacement !== undefined) {
+        const title = kind === 'unclosed-tag' ? 'Close the tag' : `Write ${short(replacement)}`;
+        return edit(title, { span, text: replacement });
+      }
+      const close = kind === 'unclosed-tag' ? closeTagEdit(a, span) : null;
+      if (close) return edit('Close the tag', close);
+      const end = kind === 'unclosed-section' ? closeSectionEdit(a, span) : null;
+      return end ? edit(`Close the section with ${short(end.text.trim())}`, end) : [];
+    }
+    case 'beyond-reach': {
+      const clamp = clampEdit(a, finding);
+      return clamp ? edit(`Keep it within the machine’s reach: ${short(clamp.text)}`, clamp) : [];
+    }
+    default:
+      return [];
+  }
+}
+
+const isAt = ({ span }: Finding, at: Span): boolean => span.start === at.start && span.end === at.end;
+const short = (text: string): string => (text.length > 60 ? `${text.slice(0, 60)}…` : text);
+
+function candidates(a: Analysis, finding: Finding, span: Span, names: readonly string[]): Action[] {
+  const written = slice(a.tree.text, span);
+  return names
+    .filter((name) => name !== written)
+    .map((name) => ({
+      title: `Change “${short(written)}” to “${name}”`,
+      edits: [{ span, text: name }],
+      preferred: names.length === 1,
+      finding,
+      show: null,
+    }));
+}
+
+function namesFor(a: Analysis, finding: Finding): readonly string[] {
+  for (const [tag, { expr }] of a.expressions) {
+    if (!expr || tag.span.end < finding.span.start) continue;
+    if (tag.span.start > finding.span.end) break;
+    const use = namesIn(expr).find(({ span }) => isAt(finding, span));
+    if (use && use.name !== '.') return likelyNames(a, tag, use.name);
+  }
+  return [];
+}
+
+function commandsFor(a: Analysis, finding: Finding): readonly string[] {
+  const found = a.commands.find(({ node, record }) => !record && node.code && isAt(finding, node.codeSpan));
+  return found ? a.catalog.suggest(found.code) : [];
+}
+
+function wordsFor(a: Analysis, finding: Finding): readonly string[] {
+  const line = lineAt(a.tree, finding.span.start);
+  const word = wordAt(line, finding.span.start);
+  const record = word && ownerOf(a, line, word)?.record;
+  if (!record || word.key.length < 2 || findRecordWord(record, word.key)) return [];
+  const given = new Set(ownerOf(a, line, word)?.words.map(({ key }) => key));
+  return nearest(
+    word.key,
+    record.words.map(({ key }) => key).filter((key) => !given.has(key)),
+  );
+}
