@@ -21,7 +21,7 @@ export const beyondReach: Rule = {
     const area = machine?.reach ?? machine?.bed;
     if (!machine || !area) return;
     for (const step of view.trace.steps) {
-      if (!step.move || step.move.kind === 'home') continue;
+      if (!step.move || step.move.kind === 'home' || isWithin(step.move, area, machine)) continue;
       for (const found of [...beyondArea(step, step.move, area, machine), ...beyondHeight(step, step.move, machine)])
         report(found);
     }
@@ -30,6 +30,15 @@ export const beyondReach: Rule = {
     noMachine(view) ??
     (view.machine?.reach || view.machine?.bed ? notPlaced(view) : 'the machine file states neither bed nor reach'),
 };
+
+/** Whether the whole path is within a rectangular reach: true of nearly every move, and told at once. */
+function isWithin({ extent }: Move, area: Area, { reach }: Machine): boolean {
+  if (area.shape !== 'rectangle') return false;
+  const { x, y, z } = extent;
+  if (!x || !y || !z) return false;
+  const flat = x.lo >= area.left && x.hi <= area.right && y.lo >= area.front && y.hi <= area.back;
+  return flat && z.lo >= (reach?.bottom ?? z.lo) && z.hi <= (reach?.top ?? z.hi);
+}
 
 /** Sideways: each side of a rectangle on its own, other shapes as a whole. */
 function beyondArea(step: Step, move: Move, area: Area, machine: Machine): Report[] {

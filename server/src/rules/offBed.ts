@@ -24,6 +24,7 @@ export const offBed: Rule = {
       // What a command of the machine's own does there is the machine file's affair (a bin beside the bed).
       // E in a mode that is not known may push: that stays open rather than untold.
       if (!move || move.kind === 'home' || step.command.node.named || (move.pushed && move.pushed.hi <= 0)) continue;
+      if (isWellInside(move, machine.bed, machine)) continue;
       for (const found of beyondBed(step, move, machine.bed, machine)) report(found);
     }
   },
@@ -38,6 +39,13 @@ export const offBed: Rule = {
     );
   },
 };
+
+/** Whether a whole bead of any width lies on a rectangular bed: true of nearly every line, and told at once. */
+function isWellInside({ extent: { x, y } }: Move, bed: Area, { nozzle }: Machine): boolean {
+  if (bed.shape !== 'rectangle' || !x || !y) return false;
+  const half = Math.max(0.5, FATTEST) * nozzle.diameter;
+  return x.lo - half >= bed.left && x.hi + half <= bed.right && y.lo - half >= bed.front && y.hi + half <= bed.back;
+}
 
 function beyondBed(step: Step, move: Move, bed: Area, machine: Machine): Report[] {
   const half = halfBead(move, machine);
