@@ -23,6 +23,20 @@ const start = async (disk = new Map([[`${HOME}/heron.machine.json`, heron()]])) 
 const fill = (params: FillParams) => client.connection.sendRequest<FillResult | null>(FILL, params);
 afterEach(async () => client.end());
 
+test('a finding about a tag carries the place of its partner', async () => {
+  const { open, until } = await start();
+  open(START, '{{# tools }}\n{{# heat.bed.first }}\n{{/ tools }}\n{{/ heat.bed.first }}\n');
+  const { diagnostics } = await until(START, () => true);
+  const crossed = diagnostics.find(({ code }) => code === 'unclosed-placeholder');
+  expect(crossed?.range.start.line).toBe(3);
+  expect(
+    crossed?.relatedInformation?.map(({ location, message }) => [location.uri, location.range.start.line, message]),
+  ).toEqual([
+    [START, 1, 'The inner section is opened here.'],
+    [START, 2, 'The section around it is closed here.'],
+  ]);
+});
+
 describe(FILL, () => {
   test('gives the text with the usual job, and for each row the one that it comes from', async () => {
     const { open } = await start();

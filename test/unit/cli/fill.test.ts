@@ -80,6 +80,20 @@ describe('fill', () => {
   });
 });
 
+describe('check', () => {
+  it('prints the place of a tag’s partner as a note', async () => {
+    const text = 'G28\n{{# tools }}\n{{# heat.bed.first }}\n{{/ tools }}\n{{/ heat.bed.first }}\n';
+    const { out } = await runCli(['check', 'x.start.gcode'], { ...files, '/shop/x.start.gcode': text });
+    const lines = out.split('\n');
+    const at = lines.findIndex((line) => line.includes('unclosed-placeholder'));
+    expect(lines[at]).toMatch(/^x\.start\.gcode:5:1: error/);
+    expect(lines.slice(at + 3, at + 5)).toEqual([
+      'x.start.gcode:3:1: note: The inner section is opened here.',
+      'x.start.gcode:4:1: note: The section around it is closed here.',
+    ]);
+  });
+});
+
 describe('what cannot be filled in', () => {
   it('names every missing value with its place, prints nothing, and gives 2', async () => {
     const { code, out, err } = await fill(['warm.start.gcode']);

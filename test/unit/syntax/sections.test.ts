@@ -53,6 +53,17 @@ describe('sections', () => {
     expect(parse('{{#a}}{{/x}}').problems.find((p) => p.kind === 'stray-close')?.message).toContain('"{{#a}}"');
   });
 
+  it('point from one tag to its partner', () => {
+    const related = (text: string) =>
+      parse(text).problems.map(({ kind, related = [] }) => [kind, ...related.map((one) => slice(text, one.span))]);
+    expect(related('{{#a}}{{#b}}{{/a}}{{/b}}')).toEqual([['crossed-sections', '{{#b}}', '{{/a}}']]);
+    expect(related('{{#a}}{{#b}}{{/a}}')).toEqual([['unclosed-section', '{{/a}}']]);
+    expect(related('{{#a}}{{/x}}{{/a}}')).toEqual([['stray-close', '{{#a}}']]);
+    // Nobody is the partner of a section that is never closed, or of a closing tag where none is open.
+    expect(related('{{#a}}')).toEqual([['unclosed-section']]);
+    expect(related('{{/a}}')).toEqual([['stray-close']]);
+  });
+
   it('end where the section around them ends, if they have no end of their own', () => {
     const tree = parse('{{#a}}{{#b}}x{{/a}}G1');
     expect(slice(tree.text, tree.sections[1]?.span ?? { start: 0, end: 0 })).toBe('{{#b}}x');
