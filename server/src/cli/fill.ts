@@ -20,18 +20,18 @@ export async function fillFile(request: FillRequest, io: Io): Promise<0 | 2> {
     io.writeError(`bookend: ${message}\n`);
     return 2;
   };
-  const path = io.resolve(request.file);
-  const bytes = await io.readFile(path);
+  const place = io.resolve(request.file);
+  const bytes = await io.readFile(place);
   if ('reason' in bytes) return fail(`cannot read ${request.file}: ${bytes.reason}.`);
   const pick = request.machine === null ? null : io.resolve(request.machine);
-  const { machine, vocabulary, note, fault } = await makeFinder(io).find(path, pick);
+  const { machine, vocabulary, note, fault } = await makeFinder(io).find(place, pick);
   if (pick !== null && !machine) return fail(`cannot use the machine file ${request.machine}: ${note ?? 'unreadable'}`);
   if (fault !== null) return fail(fault);
 
   const given = await readJob(request, vocabulary, io);
   if (typeof given === 'string') return fail(given);
   const decoded = decode(bytes);
-  const prepared = prepare(decoded.text, request.role ?? roleOfName(io.name(path)), machine, tagStyleOf(vocabulary));
+  const prepared = prepare(decoded.text, request.role ?? roleOfName(io.name(place)), machine, tagStyleOf(vocabulary));
   const { text, problems } = fillIn(prepared, vocabulary, given, request.usual);
   if (problems.length > 0) {
     const lines = lineIndex(decoded.text);

@@ -86,17 +86,18 @@ export function makeFinder(io: Io): Finder {
         fault: `More than one vocabulary file could be meant (${choice.among.map((one) => io.shorten(one)).join(', ')}): name one in the machine file as “placeholders”.`,
       };
     if (choice.path === null) return { ...usual, fault: null };
-    const path = known.find((one) => plainPath(one) === choice.path) ?? io.resolve(choice.path);
-    const read = await readNames(path);
+    const chosen = choice.path;
+    const place = known.find((one) => plainPath(one) === chosen) ?? io.resolve(chosen);
+    const read = await readNames(place);
     if (read?.vocabulary)
       return {
         vocabulary: vocabularyFor(machine, read.vocabulary),
-        names: { path, text: read.text, file: read.vocabulary },
+        names: { path: place, text: read.text, file: read.vocabulary },
         fault: null,
       };
     return {
       ...usual,
-      fault: `The vocabulary file ${io.shorten(path)}${choice.named ? ', which the machine file names,' : ''} ${read ? 'holds no vocabulary' : 'cannot be read'}.`,
+      fault: `The vocabulary file ${io.shorten(place)}${choice.named ? ', which the machine file names,' : ''} ${read ? 'holds no vocabulary' : 'cannot be read'}.`,
     };
   };
 

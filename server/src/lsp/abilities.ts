@@ -15,6 +15,12 @@ export interface ClientAbilities {
   readonly nestedSymbols: boolean;
   /** It asks for a completion's page only when the item is looked at. */
   readonly lateDocumentation: boolean;
+  /** It takes code actions that hold edits, not commands only. */
+  readonly actions: boolean;
+  /** It takes edits with the version that they are for, so that they are refused where the text has changed. */
+  readonly versionedEdits: boolean;
+  /** It shows edits for confirmation where they ask for it. */
+  readonly confirmsEdits: boolean;
 }
 
 export function readAbilities({ capabilities }: InitializeParams): ClientAbilities {
@@ -28,6 +34,9 @@ export function readAbilities({ capabilities }: InitializeParams): ClientAbiliti
     folders: workspace?.workspaceFolders === true,
     lateDocumentation:
       textDocument?.completion?.completionItem?.resolveSupport?.properties.includes('documentation') === true,
+    actions: textDocument?.codeAction?.codeActionLiteralSupport !== undefined,
+    versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
+    confirmsEdits: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
     nestedSymbols: textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true,
   };
 }

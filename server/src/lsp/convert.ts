@@ -1,4 +1,6 @@
 import {
+  type CodeAction,
+  CodeActionKind,
   type CompletionItem,
   CompletionItemKind,
   type Diagnostic,
@@ -8,14 +10,20 @@ import {
   type Hover,
   MarkupKind,
   type Range,
+  type SignatureHelp,
   type SymbolInformation,
   SymbolKind,
+  type WorkspaceEdit,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Finding, Severity } from '../rules/rule.ts';
+import type { Action } from '../service/actions.ts';
+import type { SignatureText } from '../service/signatureHelp.ts';
 import type { Related } from '../syntax/nodes.ts';
 import type { Span } from '../text/span.ts';
+import type { ClientAbilities } from './abilities.ts';
 import type { Completion, HoverText, Outline } from './engine.ts';
+import { SHOW_FILLED_IN, type ShowFilledIn } from './messages.ts';
 import type { Settings } from './settings.ts';
 
 // The only place that turns Bookend's plain data into the protocol's types. Positions are in UTF-16 code units, as
@@ -113,4 +121,76 @@ export function flatSymbols(
     },
     ...flatSymbols(uri, symbol.children ?? [], symbol.name),
   ]);
+}
+
+/** An action with the diagnostics of the request that it is for. Its edits are for this version of the text only. */
+export function toCodeAction(
+  document: TextDocument,
+  action: Action,
+  among: readonly Diagnostic[],
+  abilities: ClientAbilities,
+): CodeAction {
+  const { finding, title, show } = action;
+  const range = toRange(document, finding.span);
+  const diagnostics = among.filter(({ code, range: at }) => code === finding.rule && sameRange(at, range));
+  const base = { title, kind: CodeActionKind.QuickFix, ...(diagnostics.length > 0 ? { diagnostics } : {}) };
+  if (show) {
+    const given: ShowFilledIn = { uri: document.uri, job: show, line: range.start.line };
+    return { ...base, command: { title, command: SHOW_FILLED_IN, arguments: [given] } };
+  }
+  const edits = action.edits.map(({ span, text }) => ({ range: toRange(document, span), newText: text }));
+  return { ...base, isPreferred: action.preferred, edit: toEdit([{ document, edits }], abilities, null) };
+}
+
+const sameRange = (a: Range, b: Range): boolean =>
+  a.start.line === b.start.line &&
+  a.start.character === b.start.character &&
+  a.end.line === b.end.line &&
+  a.end.character === b.end.character;
+
+/** The edits of one text. `version` null: it is not open, so what is on disk counts. */
+export interface TextChanges {
+  readonly document: { readonly uri: string; readonly version: number | null };
+  readonly edits: readonly { readonly range: Range; readonly newText: string }[];
+}
+
+/** What a person is asked before edits are made: a headline, and a detail. */
+export interface Confirmation {
+  readonly label: string;
+  readonly description: string;
+}
+
+/** Edits as the client can take them: with versions, and for confirmation, where it knows either. */
+export function toEdit(
+  changes: readonly TextChanges[],
+  { versionedEdits, confirmsEdits }: ClientAbilities,
+  ask: Confirmation | null,
+): WorkspaceEdit {
+  if (!versionedEdits)
+    return { changes: Object.fromEntries(changes.map(({ document, edits }) => [document.uri, [...edits]])) };
+  const confirmed = ask !== null && confirmsEdits;
+  return {
+    documentChanges: changes.map(({ document: { uri, version }, edits }) => ({
+      textDocument: { uri, version },
+      edits: edits.map((edit) => (confirmed ? { ...edit, annotationId: ANNOTATION } : edit)),
+    })),
+    ...(confirmed ? { changeAnnotations: { [ANNOTATION]: { ...ask, needsConfirmation: true } } } : {}),
+  };
+}
+
+const ANNOTATION = 'bookend';
+
+export function toSignatureHelp({ signature, does, parameters, active }: SignatureText): SignatureHelp {
+  return {
+    signatures: [
+      {
+        label: signature,
+        documentation: { kind: MarkupKind.Markdown, value: does },
+        parameters: parameters.map(({ start, end }) => ({ label: [start, end] })),
+        activeParameter: active,
+      },
+    ],
+    activeSignature: 0,
+    activeParameter: active,
+  };
 }

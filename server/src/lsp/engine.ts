@@ -6,12 +6,14 @@ import { vocabularyFor } from '../machine/vocabulary.ts';
 import type { VocabularyFile } from '../machine/vocabularyFile.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Finding } from '../rules/rule.ts';
+import { actions } from '../service/actions.ts';
 import { analyze } from '../service/analyze.ts';
 import { complete } from '../service/completion.ts';
 import { draftVocabulary } from '../service/draftVocabulary.ts';
 import { type FilledIn, fillIn } from '../service/fillIn.ts';
 import { hover } from '../service/hover.ts';
 import { checkMachineFile } from '../service/machineFile.ts';
+import { signatureHelp } from '../service/signatureHelp.ts';
 import { symbols } from '../service/symbols.ts';
 import { checkVocabularyFile } from '../service/vocabularyFile.ts';
 import type { Role } from '../syntax/role.ts';
@@ -28,6 +30,8 @@ export interface Engine {
   complete(analysis: Analysis, offset: number): { readonly items: readonly Completion[] };
   fillIn(analysis: Analysis, job: Readonly<Record<string, unknown>>): FilledIn;
   symbols(analysis: Analysis): readonly Outline[];
+  actions: typeof actions;
+  signatureHelp: typeof signatureHelp;
   readMachine(text: string): { readonly machine: Machine | null };
   readVocabulary(text: string): { readonly vocabulary: VocabularyFile | null };
   checkVocabularyFile(text: string): readonly Finding[];
@@ -43,6 +47,8 @@ export const engine: Engine = {
   hover,
   complete,
   symbols,
+  actions,
+  signatureHelp,
   readMachine,
   readVocabulary,
   checkVocabularyFile,

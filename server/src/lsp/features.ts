@@ -1,17 +1,35 @@
 import {
+  CodeActionKind,
+  type CodeActionParams,
+  CodeActionRequest,
   type CompletionItem,
   CompletionRequest,
   CompletionResolveRequest,
+  DefinitionRequest,
   DocumentDiagnosticReportKind,
   DocumentDiagnosticRequest,
+  DocumentHighlightRequest,
   DocumentSymbolRequest,
   HoverRequest,
   type Position,
+  PrepareRenameRequest,
+  ReferencesRequest,
+  RenameRequest,
+  SignatureHelpRequest,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { ClientAbilities } from './abilities.ts';
-import { flatSymbols, toCompletionItem, toDiagnostics, toHover, toSymbol } from './convert.ts';
+import {
+  flatSymbols,
+  toCodeAction,
+  toCompletionItem,
+  toDiagnostics,
+  toHover,
+  toSignatureHelp,
+  toSymbol,
+} from './convert.ts';
 import type { Analysis } from './engine.ts';
+import type { MachineStore } from './machines.ts';
 import {
   DRAFT_PLACEHOLDERS,
   type DraftParams,
@@ -21,13 +39,19 @@ import {
   MACHINES,
   type MachinesParams,
 } from './messages.ts';
+import { definition, highlights, prepareRename, references, rename } from './names.ts';
 import type { Session } from './session.ts';
 import { isRecord } from './settings.ts';
+import type { Workspace } from './workspace.ts';
 
 /** What a handler works with. */
 export interface Context {
   readonly session: Session;
   readonly abilities: ClientAbilities;
+  readonly machines: MachineStore;
+  readonly workspace: Workspace;
+  /** The client can show a sequence filled in. */
+  readonly showsFilledIn: boolean;
 }
 
 /** One row of the table: a request, its answer, and what is answered where nothing can be said. */
@@ -96,6 +120,33 @@ export const FEATURES: readonly Feature[] = [
     read(session, textDocument.uri, [], (analysis, document) => {
       const nested = session.engine.symbols(analysis).map((symbol) => toSymbol(document, symbol));
       return abilities.nestedSymbols ? nested : flatSymbols(document.uri, nested);
+    }),
+  ),
+
+  feature(CodeActionRequest.method, [], async (context, { textDocument, range, context: asked }: CodeActionParams) => {
+    const { session, abilities, showsFilledIn } = context;
+    const wanted = asked.only?.some((kind) => kind === '' || kind === CodeActionKind.QuickFix) ?? true;
+    const checked = wanted && abilities.actions ? await session.check(textDocument.uri) : null;
+    if (!checked?.analysis) return [];
+    const { document, analysis, settings } = checked;
+    const at = { start: document.offsetAt(range.start), end: document.offsetAt(range.end) };
+    const seen = analysis.findings.filter(({ rule }) => settings.rules.get(rule) !== 'off');
+    return session.engine
+      .actions(analysis, at, seen)
+      .filter(({ show }) => show === null || showsFilledIn)
+      .map((action) => toCodeAction(document, action, asked.diagnostics, abilities));
+  }),
+
+  feature(DefinitionRequest.method, null, definition),
+  feature(DocumentHighlightRequest.method, [], highlights),
+  feature(ReferencesRequest.method, [], references),
+  feature(PrepareRenameRequest.method, null, prepareRename),
+  feature(RenameRequest.method, null, rename),
+
+  feature(SignatureHelpRequest.method, null, ({ session }, { textDocument, position }: AtPosition) =>
+    read(session, textDocument.uri, null, (analysis, document) => {
+      const found = session.engine.signatureHelp(analysis, document.offsetAt(position));
+      return found && toSignatureHelp(found);
     }),
   ),
 

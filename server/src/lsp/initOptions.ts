@@ -14,5 +14,8 @@ export function readInitOptions(raw: unknown): Required<InitOptions> {
     const known = ROLES.find((one) => one === role);
     if (known) roles[uri] = known;
   }
-  return { bookend: given.bookend, picks, roles, files: given.files === true, status: given.status === true };
+  return {
+    ...{ bookend: given.bookend, picks, roles },
+    ...{ files: given.files === true, status: given.status === true, showsFilledIn: given.showsFilledIn === true },
+  };
 }

@@ -1,4 +1,5 @@
 import {
+  CodeActionKind,
   type Connection,
   DidChangeConfigurationNotification,
   DidChangeWatchedFilesNotification,
@@ -25,6 +26,12 @@ export function describeServer(abilities: ClientAbilities): InitializeResult {
       hoverProvider: true,
       completionProvider: { triggerCharacters: [' ', '{', '.'], resolveProvider: true },
       documentSymbolProvider: true,
+      codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix] },
+      definitionProvider: true,
+      referencesProvider: true,
+      documentHighlightProvider: true,
+      renameProvider: { prepareProvider: true },
+      signatureHelpProvider: { triggerCharacters: ['(', ','] },
       ...(abilities.folders ? { workspace: { workspaceFolders: { supported: true, changeNotifications: true } } } : {}),
     },
     serverInfo: { name: 'Bookend' },

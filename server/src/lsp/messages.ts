@@ -12,6 +12,16 @@ export const DRAFT_PLACEHOLDERS = 'bookend/draftPlaceholders'; // request to the
 export const READ_FILE = 'bookend/readFile'; // request to the client: FileParams -> string | null
 export const LIST_FOLDER = 'bookend/listFolder'; // request to the client: FileParams -> Entry[] (service/machineSearch.ts)
 
+/** A command of the client's: shows a sequence as a job would run it. Its argument: ShowFilledIn. */
+export const SHOW_FILLED_IN = 'bookend.showFilledIn';
+
+/** What is shown: of the sequence `uri` the row `line` (counted from 0), for this job; each absent part is the usual one. */
+export interface ShowFilledIn {
+  readonly uri?: string;
+  readonly job?: Readonly<Record<string, unknown>>;
+  readonly line?: number;
+}
+
 /** `initializationOptions`, every part optional. */
 export interface InitOptions {
   /** Settings as in the section `bookend`, for clients that do not answer workspace/configuration. */
@@ -24,6 +34,8 @@ export interface InitOptions {
   readonly files?: boolean;
   /** The client wants CHANGED. */
   readonly status?: boolean;
+  /** The client has the command SHOW_FILLED_IN, so that actions may offer it. */
+  readonly showsFilledIn?: boolean;
 }
 
 export interface FileParams {

@@ -9,13 +9,14 @@ import { clientFiles, eitherFiles, type Files } from './files.ts';
 import { makeGuard } from './guard.ts';
 import { readInitOptions } from './initOptions.ts';
 import { describeServer, registerForChanges, rootsOf } from './introduce.ts';
-import { type MachineStore, makeMachineStore } from './machines.ts';
+import { makeMachineStore } from './machines.ts';
 import { CHANGED, CHOOSE_MACHINE, CHOOSE_ROLE, type ChooseMachineParams, type ChooseRoleParams } from './messages.ts';
 import { makePublisher, NO_PUBLISHER, type Publisher } from './publish.ts';
 import { makeSchedule, type Timers } from './schedule.ts';
 import { makeSession } from './session.ts';
 import { isRecord, makeSettings, type SettingsStore } from './settings.ts';
 import { isInside, nameOf, shown } from './uri.ts';
+import { makeWorkspace } from './workspace.ts';
 
 /** Everything that the session takes from the world. */
 export interface Runtime {
@@ -27,7 +28,6 @@ export interface Runtime {
 /** What exists from `initialize` on. */
 interface Live extends Context {
   readonly publisher: Publisher;
-  readonly machines: MachineStore;
   readonly chooser: Chooser;
   readonly settings: SettingsStore;
   /** URIs of the workspace folders; kept up to date in place. */
@@ -95,7 +95,8 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     const options = readInitOptions(params.initializationOptions);
     const roots = new Set(rootsOf(params));
     const client = options.files ? clientFiles((method, where) => connection.sendRequest(method, where)) : null;
-    const machines = makeMachineStore(eitherFiles(runtime.disk, client), engine, documents.text);
+    const files = eitherFiles(runtime.disk, client);
+    const machines = makeMachineStore(files, engine, documents.text);
     const chooser = makeChooser(machines, documents, roots, options.picks);
     const ask = (scopeUri: string) => connection.workspace.getConfiguration({ scopeUri, section: 'bookend' });
     const settings = makeSettings(abilities.configuration ? ask : null, options.bookend);
@@ -104,7 +105,11 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       sizeChanged: (uri) => tellStatus({ uri }),
     });
     const publisher = abilities.pull ? NO_PUBLISHER : makePublisher(connection, session, schedule, guard);
-    live = { abilities, session, publisher, machines, chooser, settings, roots, wantsStatus: options.status };
+    const workspace = makeWorkspace({ documents, files, machines, chooser, settings, roots });
+    live = {
+      ...{ abilities, session, publisher, machines, chooser, settings, roots, workspace },
+      ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn },
+    };
     return describeServer(abilities);
   });
 

@@ -22,7 +22,7 @@ export function closeSectionEdit(a: Analysis, span: Span): Edit | null {
   const { text } = a.tree;
   const section = a.tree.sections.find(({ open, close }) => open.span.start === span.start && !close);
   // Where sections cross, which of them was to end where is for a person to say.
-  if (!section || !section.open.closed || a.tree.problems.some(({ kind }) => kind === 'crossed-sections')) return null;
+  if (!section?.open.closed || a.tree.problems.some(({ kind }) => kind === 'crossed-sections')) return null;
   const tag = closingTag(a, section);
   const line = lineAt(a.tree, section.open.span.start);
   const before = text.slice(line.span.start, section.open.span.start);

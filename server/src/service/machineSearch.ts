@@ -35,7 +35,15 @@ export async function vocabulariesIn({ list, join }: Folders, folder: string): P
 }
 
 /** The machine files in a folder and below it, level by level. Hidden folders and packages are left out. */
-export async function machinesBelow({ list, join }: Folders, root: string): Promise<string[]> {
+export const machinesBelow = (folders: Folders, root: string): Promise<string[]> =>
+  filesBelow(folders, root, isMachineName);
+
+/** The files in a folder and below it whose name is wanted, level by level. Hidden folders and packages are left out. */
+export async function filesBelow(
+  { list, join }: Folders,
+  root: string,
+  wanted: (name: string) => boolean,
+): Promise<string[]> {
   const found: string[] = [];
   let level = [root];
   let visited = 0;
@@ -47,7 +55,7 @@ export async function machinesBelow({ list, join }: Folders, root: string): Prom
     for (const [i, folder] of folders.entries()) {
       for (const { name, folder: isFolder } of lists[i] ?? []) {
         if (isFolder && !SKIPPED.test(name)) level.push(join(folder, name));
-        if (!isFolder && isMachineName(name)) found.push(join(folder, name));
+        if (!isFolder && wanted(name)) found.push(join(folder, name));
       }
     }
   }

@@ -1,0 +1,103 @@
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { type Folders, filesBelow } from '../service/machineSearch.ts';
+import { type NamedText, readNamedText } from '../service/uses.ts';
+import { roleOfName } from '../syntax/role.ts';
+import type { Choice, Chooser } from './choice.ts';
+import { type Documents, decidesOthers } from './documents.ts';
+import type { Files } from './files.ts';
+import type { MachineStore } from './machines.ts';
+import type { SettingsStore } from './settings.ts';
+import { canonical, folderOf, fromPath, inFolder, nameOf } from './uri.ts';
+
+/** A text of the workspace: open in an editor, or as it is on disk. */
+export interface WorkspaceText {
+  readonly document: TextDocument;
+  /** null: not open. */
+  readonly version: number | null;
+}
+
+/** A sequence with the names in it. */
+export interface WorkspaceSequence extends WorkspaceText {
+  readonly names: NamedText;
+  readonly choice: Choice;
+}
+
+/** What a request about names may look at beyond its own document. */
+export interface Workspace {
+  /** Every sequence that can be found: open ones, those of the workspace folders, those that machine files list. */
+  sequences(near: string): Promise<readonly WorkspaceSequence[]>;
+  /** A file that has been read, as its editor has it where it is open. */
+  textOf(uri: string, text: string): WorkspaceText;
+}
+
+export interface WorkspaceParts {
+  readonly documents: Documents;
+  readonly files: Files;
+  readonly machines: MachineStore;
+  readonly chooser: Chooser;
+  readonly settings: SettingsStore;
+  /** URIs of the workspace folders; read anew at each request. */
+  readonly roots: ReadonlySet<string>;
+}
+
+/** More sequences than these are not looked through. */
+const MOST = 1000;
+
+export function makeWorkspace({ documents, files, machines, chooser, settings, roots }: WorkspaceParts): Workspace {
+  const folders: Folders = { list: (folder) => files.list(folder), join: inFolder };
+
+  const uris = async (near: string): Promise<string[]> => {
+    const home = folderOf(near);
+    const found = await Promise.all([...roots].map((root) => filesBelow(folders, canonical(root), isSequenceName)));
+    const beside = home === null ? [] : await folders.list(home);
+    const listed = (await chooser.known(near)).flatMap(({ uri, machine }) =>
+      [...(machine?.sequences.values() ?? [])].flat().map((path) => fromPath(folderOf(uri) ?? uri, path)),
+    );
+    const here = beside.filter((e) => !e.folder && isSequenceName(e.name)).map((e) => inFolder(home ?? '', e.name));
+    return [...new Set([...here, ...listed, ...found.flat()].map(canonical))].slice(0, MOST);
+  };
+
+  const textOf = (uri: string, text: string): WorkspaceText => {
+    const open = documents.all().find((document) => canonical(document.uri) === canonical(uri));
+    if (open) return { document: open, version: open.version };
+    return { document: TextDocument.create(uri, '', 0, text), version: null };
+  };
+
+  const read = async (uri: string): Promise<WorkspaceSequence | null> => {
+    const onDisk = documents.text(canonical(uri)) ?? (await files.read(uri));
+    if (onDisk === null) return null;
+    const held = await settings.of(uri);
+    const choice = await chooser.of(uri, held);
+    // No await behind this: the text and its names belong to one version.
+    const text = textOf(uri, onDisk);
+    const content = text.document.getText();
+    if (content.length > held.largestText) return null;
+    const machine = choice.file?.machine ?? null;
+    const names = readNamedText(content, roleOfName(nameOf(uri)), machine, choice.names.vocabulary);
+    // Only open documents are forgotten when they close.
+    if (text.version === null) {
+      chooser.forget(uri);
+      settings.forget(uri);
+    }
+    return { ...text, names, choice };
+  };
+
+  return {
+    textOf,
+    async sequences(near) {
+      const open = documents.all().filter((document) => !decidesOthers(document));
+      const known = new Set(open.map(({ uri }) => canonical(uri)));
+      const others = (await uris(near)).filter((uri) => !known.has(uri));
+      const all: WorkspaceSequence[] = [];
+      // One by one: a workspace may hold many, and a server has other things to answer meanwhile.
+      for (const uri of [...open.map((document) => document.uri), ...others]) {
+        const sequence = await read(uri);
+        if (sequence) all.push(sequence);
+      }
+      return all;
+    },
+  };
+}
+
+/** Whether a file of this name is a sequence: its name states a role. */
+const isSequenceName = (name: string): boolean => roleOfName(name) !== 'program';
