@@ -82,7 +82,8 @@ export function showFilledIn(client: BaseLanguageClient): FilledIn {
       await vscode.window.showTextDocument(document, {
         viewColumn: vscode.ViewColumn.Beside,
         preserveFocus: true,
-        selection: document.lineAt(Math.min(row, document.lineCount - 1)).range,
+        // Marked only where a row was asked for.
+        ...(line === undefined ? {} : { selection: document.lineAt(Math.min(row, document.lineCount - 1)).range }),
       });
     },
     dispose: () => all.dispose(),

@@ -10,6 +10,7 @@ import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
 import { type Host, launchNodeHost } from './host.ts';
 import {
   answerTrust,
+  filledInLine,
   hoverOver,
   openFile,
   pickerRows,
@@ -175,4 +176,18 @@ test('shows its log', async () => {
   const chosen = () => page.locator('.panel select.monaco-select-box').first().inputValue();
   await expect.poll(chosen).toBe('Bookend');
   await picture(page, 'node-log');
+});
+
+test('shows a sequence filled in beside it, following each edit, and does not check what it shows', async () => {
+  await openFile(page, heronStart);
+  await runCommand(page, 'Bookend: Show This Sequence Filled In');
+  // 215 °C is the vocabulary's usual nozzle temperature for the first layer, 210 for the later ones.
+  await filledInLine(page, 'heron-235.start.gcode', 'M109 S215').waitFor();
+  await select(page, 'M109 S{{', 'heat.nozzle.first');
+  await page.keyboard.type('heat.nozzle.later');
+  await filledInLine(page, 'heron-235.start.gcode', 'M109 S210').waitFor();
+  await statusItem(page, 'Heron 235').waitFor();
+  await picture(page, 'node-filled-in');
+  await page.keyboard.press('ControlOrMeta+z');
+  await filledInLine(page, 'heron-235.start.gcode', 'M109 S215').waitFor();
 });

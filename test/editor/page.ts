@@ -51,6 +51,12 @@ export async function runCommand(page: Page, title: string): Promise<void> {
   await page.locator('.quick-input-widget .monaco-list-row', { hasText: title }).first().click();
 }
 
+/** A line of the document beside the active editor in which its sequence is shown filled in. */
+export function filledInLine(page: Page, sequence: string, text: string): Locator {
+  const tab = page.locator(`.tab[data-resource-name="filled in ${sequence}"]`);
+  return page.locator('.editor-group-container', { has: tab }).locator('.view-line', { hasText: text });
+}
+
 /** The rows of the list that is open at the top of the window. */
 export function pickerRows(page: Page): Locator {
   return page.locator('.quick-input-widget:visible .monaco-list-row');

@@ -8,7 +8,7 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver';
 import { commandPlace, declaredAt, factPlace, namePlace } from '../service/definition.ts';
-import { fixedBecause, newNameFault, vocabularyNameAt, vocabularyPlaces } from '../service/rename.ts';
+import { fixedBecause, newNameFault, renamedFault, vocabularyNameAt, vocabularyPlaces } from '../service/rename.ts';
 import { usesOf } from '../service/uses.ts';
 import type { Span } from '../text/span.ts';
 import type { Choice } from './choice.ts';
@@ -41,7 +41,7 @@ interface Found {
 async function homeOf({ machines }: Context, choice: Choice, name: string): Promise<string | null> {
   const uri = choice.names.uri;
   const file = uri === null ? null : await machines.readVocabulary(uri);
-  return file && namePlace(file.text, name) ? file.uri : null;
+  return file?.file?.names.some((one) => one.name === name) ? file.uri : null;
 }
 
 async function find(context: Context, { textDocument, position }: AtPosition): Promise<Found | null> {
@@ -166,12 +166,13 @@ export async function rename(
   if (!declared) return null;
   const file = found.home === null ? null : await context.machines.readVocabulary(found.home);
   const vocabulary = found.choice?.names.vocabulary ?? context.machines.vocabulary(null, file);
-  const fault = newNameFault(
-    vocabulary,
-    found.name,
-    newName,
-    used.map(({ sequence }) => sequence.names),
-  );
+  const fault =
+    newNameFault(
+      vocabulary,
+      found.name,
+      newName,
+      used.map(({ sequence }) => sequence.names),
+    ) ?? renamedFault(file?.text ?? '', found.name, newName);
   if (fault) return refuse(fault);
   const changes = (text: WorkspaceText, spans: readonly Span[]): TextChanges => ({
     document: { uri: text.document.uri, version: text.version },

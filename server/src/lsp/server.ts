@@ -105,7 +105,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       sizeChanged: (uri) => tellStatus({ uri }),
     });
     const publisher = abilities.pull ? NO_PUBLISHER : makePublisher(connection, session, schedule, guard);
-    const workspace = makeWorkspace({ documents, files, machines, chooser, settings, roots });
+    const workspace = makeWorkspace({ documents, files, chooser, settings, roots });
     live = {
       ...{ abilities, session, publisher, machines, chooser, settings, roots, workspace },
       ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn },

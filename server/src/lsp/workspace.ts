@@ -5,7 +5,6 @@ import { roleOfName } from '../syntax/role.ts';
 import type { Choice, Chooser } from './choice.ts';
 import { type Documents, decidesOthers } from './documents.ts';
 import type { Files } from './files.ts';
-import type { MachineStore } from './machines.ts';
 import type { SettingsStore } from './settings.ts';
 import { canonical, folderOf, fromPath, inFolder, nameOf } from './uri.ts';
 
@@ -33,7 +32,6 @@ export interface Workspace {
 export interface WorkspaceParts {
   readonly documents: Documents;
   readonly files: Files;
-  readonly machines: MachineStore;
   readonly chooser: Chooser;
   readonly settings: SettingsStore;
   /** URIs of the workspace folders; read anew at each request. */
@@ -43,7 +41,7 @@ export interface WorkspaceParts {
 /** More sequences than these are not looked through. */
 const MOST = 1000;
 
-export function makeWorkspace({ documents, files, machines, chooser, settings, roots }: WorkspaceParts): Workspace {
+export function makeWorkspace({ documents, files, chooser, settings, roots }: WorkspaceParts): Workspace {
   const folders: Folders = { list: (folder) => files.list(folder), join: inFolder };
 
   const uris = async (near: string): Promise<string[]> => {

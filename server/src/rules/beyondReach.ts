@@ -1,9 +1,10 @@
 import { hull, placeOutside } from '../machine/geometry.ts';
 import type { Area, Machine } from '../machine/machine.ts';
+import { isConvex } from '../machine/polygon.ts';
 import { isExact } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
-import { noMachine, notPlaced } from './blind.ts';
+import { noMachine, notPlaced, startsSomewhere } from './blind.ts';
 import { areaExcess, type Excess } from './place.ts';
 import type { Report, Rule } from './rule.ts';
 import { firstSpan, num, onMachine, onTheMachine, range, wordSpan } from './say.ts';
@@ -28,7 +29,9 @@ export const beyondReach: Rule = {
   },
   blind: (view) =>
     noMachine(view) ??
-    (view.machine?.reach || view.machine?.bed ? notPlaced(view) : 'the machine file states neither bed nor reach'),
+    (view.machine?.reach || view.machine?.bed
+      ? (startsSomewhere(view, view.machine.reach ?? view.machine.bed) ?? notPlaced(view))
+      : 'the machine file states neither bed nor reach'),
 };
 
 /** Whether the whole path is within a rectangular reach: true of nearly every move, and told at once. */
@@ -77,13 +80,16 @@ function beyondArea(step: Step, move: Move, area: Area, machine: Machine): Repor
   ];
 }
 
-/** Of a straight move that begins outside only the end counts: the move that went out has told already. */
+/**
+ * Of a straight move that begins outside only the end counts: the move that went out has told already. Between two
+ * places inside, a straight way can only leave an outline with hollows.
+ */
 function pathExcess(area: Area, move: Move): Excess | null {
-  const { kind, from, to } = move;
-  if (kind === 'line' && isExact(from.x) && isExact(from.y) && isExact(to.x) && isExact(to.y)) {
-    if (placeOutside(area, from.x.lo, from.y.lo).over > TOLERANCE) return areaExcess(area, { ...move, from: to });
-  }
-  return areaExcess(area, move);
+  if (move.kind !== 'line') return areaExcess(area, move);
+  const { from, to } = move;
+  const hollow = area.shape === 'polygon' && !isConvex(area.points);
+  const out = isExact(from.x) && isExact(from.y) && placeOutside(area, from.x.lo, from.y.lo).over > TOLERANCE;
+  return areaExcess(area, hollow && !out ? move : { ...move, from: to, extent: to });
 }
 
 /** Rounding in a text's own decimals is no collision. */

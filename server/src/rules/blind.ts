@@ -1,3 +1,5 @@
+import type { Area } from '../machine/machine.ts';
+import { isConvex } from '../machine/polygon.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { View } from './rule.ts';
 
@@ -18,4 +20,13 @@ export function notPlaced(view: View): string | null {
 /** The reason, where some step has something that is not known. */
 export function unknownIn(view: View, unknown: (step: Step) => boolean, reason: string): string | null {
   return view.trace.steps.some(unknown) ? reason : notFollowed(view);
+}
+
+/** Why the way of a move cannot be judged where its beginning is not known: round a hollow outline, or past a box. */
+export function startsSomewhere(view: View, area: Area | null): string | null {
+  if (area && (area.shape !== 'polygon' || isConvex(area.points))) return null;
+  const open = view.trace.steps.some(
+    ({ move }) => move && move.kind !== 'home' && (move.moves.x || move.moves.y) && (!move.from.x || !move.from.y),
+  );
+  return open ? 'where a move begins is not known' : null;
 }

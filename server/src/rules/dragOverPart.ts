@@ -31,7 +31,7 @@ export const dragOverPart: Rule = {
     const lift = `G1 Z{{ min(${part}.top + 5, reach.top) }}`;
     const home = view.machine?.home.z ?? null;
     const highest = view.machine?.reach?.top ?? null;
-    // In some jobs an earlier lift has already ended it.
+    // In some jobs an earlier lift has already ended it. What only some jobs run settles nothing for the others.
     let perhapsLifted = false;
     for (const step of view.trace.steps) {
       const { move } = step;
@@ -39,9 +39,13 @@ export const dragOverPart: Rule = {
       if (move?.e && move.e.hi < 0) pulledBack = true;
       if (!move || !(move.moves.x || move.moves.y || move.moves.z)) continue;
       const z = machinePosition(step.before).z;
-      if (!z) return;
+      if (!z) continue;
       if (move.kind === 'home' && move.moves.z) {
-        if (home === null || home >= top.hi) return;
+        if (home === null || home >= top.hi) {
+          if (step.certain) return;
+          perhapsLifted = true;
+          continue;
+        }
         report({
           span: step.command.node.span,
           severity: 'warning',
@@ -49,7 +53,9 @@ export const dragOverPart: Rule = {
           certain: home < top.lo && !perhapsLifted,
           message: `Homing Z takes the nozzle down to Z ${num(home)}, below the ${part}’s top (${range(top)}): the part is hit unless it stands clear of that place. Home X and Y only (G28 X Y).`,
         });
-        return;
+        if (step.certain) return;
+        perhapsLifted = true;
+        continue;
       }
       const down = move.to.z;
       const above = subtract(down, top);
@@ -70,7 +76,11 @@ export const dragOverPart: Rule = {
       // The very height that the sequence began with is the part's top in every job.
       const untouched = step.before.at.z === top;
       const room = subtract(z, top);
-      if (!untouched && room && room.lo > ROUNDING) return;
+      if (!untouched && room && room.lo > ROUNDING) {
+        if (step.certain) return;
+        perhapsLifted = true;
+        continue;
+      }
       if (!untouched && (!room || room.hi > ROUNDING)) perhapsLifted = true;
       // Over a part as tall as the reach there is no room to lift: nothing that a sequence could do.
       if (!untouched && highest !== null && z.lo >= highest) continue;

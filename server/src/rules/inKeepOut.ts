@@ -2,7 +2,7 @@ import { arcMeetsBox, boxMeetsBox, type Point3, segmentMeetsBox } from '../machi
 import type { KeepOut } from '../machine/machine.ts';
 import { exact, isExact } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
-import { noMachine, notPlaced } from './blind.ts';
+import { noMachine, notPlaced, startsSomewhere } from './blind.ts';
 import type { Rule } from './rule.ts';
 import { firstSpan, num, onMachine } from './say.ts';
 
@@ -33,7 +33,8 @@ export const inKeepOut: Rule = {
       }
     }
   },
-  blind: (view) => noMachine(view) ?? (view.machine?.keepOut.length === 0 ? null : notPlaced(view)),
+  blind: (view) =>
+    noMachine(view) ?? (view.machine?.keepOut.length === 0 ? null : (startsSomewhere(view, null) ?? notPlaced(view))),
 };
 
 /** Where an exact path enters the box, or what can be said of one that is within bounds. */

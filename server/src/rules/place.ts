@@ -29,7 +29,7 @@ export function areaExcess(area: Area, move: Move): Excess | null {
       const begins = far.at.x === start.x && far.at.y === start.y && (end.x !== start.x || end.y !== start.y);
       return { ...excess(far), begins };
     }
-    return excess(placeOutside(area, end.x, end.y));
+    if (!from.x || !from.y) return excess(placeOutside(area, end.x, end.y));
   }
   const { x, y } = move.extent;
   if (!x || !y || !to.x || !to.y) return null;

@@ -1,4 +1,4 @@
-import { parseExpression } from '../placeholders/expression.ts';
+import { namesIn, parseExpression } from '../placeholders/expression.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Section } from '../syntax/nodes.ts';
 import { type Span, slice } from '../text/span.ts';
@@ -11,7 +11,9 @@ export function closeTagEdit(a: Analysis, span: Span): Edit | null {
   const { text } = a.tree;
   const tag = a.tree.tags.find((one) => one.span.start === span.start && !one.closed);
   if (!tag || tag.inner.start === tag.inner.end || text.startsWith('{{{', tag.span.start)) return null;
-  if (!parseExpression(slice(text, tag.inner), tag.inner.start).expr) return null;
+  const { expr } = parseExpression(slice(text, tag.inner), tag.inner.start);
+  // In `part.top + F600` the last name is hardly one.
+  if (!expr || namesIn(expr).some(({ name }) => !a.scopes.find(tag, name))) return null;
   const gap = text.charAt(tag.inner.start - 1) === ' ' ? ' ' : '';
   const { close } = delimitersAt(a, tag);
   return { span: { start: tag.inner.end, end: tag.span.end }, text: gap + close };

@@ -33,8 +33,10 @@ export function factPlace(machineText: string, name: string): Span | null {
   if (!root) return null;
   const path = name.split('.');
   const paths = [path, path.slice(0, -1), path.slice(0, 1)];
-  // Without a reach of its own the nozzle travels over the bed.
-  if (path[0] === 'reach' && !findNodeAtLocation(root, ['reach'])) paths.push(['bed', ...path.slice(1)], ['bed']);
+  // Without a reach of its own the nozzle travels over the bed, which says nothing of heights.
+  const flat = name !== 'reach.top' && name !== 'reach.bottom';
+  if (path[0] === 'reach' && flat && !findNodeAtLocation(root, ['reach']))
+    paths.push(['bed', ...path.slice(1)], ['bed']);
   for (const one of paths) {
     const node = one.length > 0 ? findNodeAtLocation(root, one) : undefined;
     if (node) return keySpan(node);

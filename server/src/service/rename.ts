@@ -69,3 +69,18 @@ export function newNameFault(
   }
   return null;
 }
+
+/** Why the vocabulary file would not take its own name under the new one (it would hide another); null where it does. */
+export function renamedFault(vocabularyText: string, name: string, to: string): string | null {
+  let text = vocabularyText;
+  const places = vocabularyPlaces(vocabularyText, name).sort((a, b) => b.start - a.start);
+  for (const { start, end } of places) text = text.slice(0, start) + to + text.slice(end);
+  const before = new Set(readVocabulary(vocabularyText).vocabulary?.names.map((one) => one.name));
+  const { vocabulary, problems } = readVocabulary(text);
+  const after = new Set(vocabulary?.names.map((one) => one.name));
+  const lost = [...before].map((one) => (one === name ? to : one)).find((one) => !after.has(one));
+  if (lost === undefined) return null;
+  // The reader's own words say which name hides which.
+  const reason = problems.find(({ message }) => message.startsWith(`“${lost}”`))?.message.split('. ')[0];
+  return `${reason ?? `“${to}” and “${lost}” cannot both be names`}. Choose another name.`;
+}
