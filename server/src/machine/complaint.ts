@@ -1,5 +1,5 @@
 import { Kind, type TObject, type TSchema } from '@sinclair/typebox';
-import { Errors } from '@sinclair/typebox/errors';
+import { Check } from '@sinclair/typebox/value';
 import { getNodeValue, type Node } from 'jsonc-parser';
 import { nearest } from '../text/nearest.ts';
 
@@ -28,7 +28,7 @@ export function complain(schema: TSchema, node: Node, path: string): string | nu
     case 'Union':
       return complainUnion(schema, node, path);
     default:
-      return Errors(schema, getNodeValue(node)).First() === undefined ? null : complainLeaf(schema, node, path);
+      return Check(schema, getNodeValue(node)) ? null : complainLeaf(schema, node, path);
   }
 }
 
@@ -47,7 +47,7 @@ function complainUnion(schema: TSchema, node: Node, path: string): string | null
   if (options.every((option) => option[Kind] === 'Object')) {
     return node.type === 'object' ? null : wrongKind(schema, node, path, 'an object in { }');
   }
-  if (Errors(schema, getNodeValue(node)).First() === undefined) return null;
+  if (Check(schema, getNodeValue(node))) return null;
   const names = options.filter((option) => option[Kind] === 'Literal').map((option) => String(option.const));
   if (names.length === 0) return wrongKind(schema, node, path, 'a text in double quotes or a list of texts');
   const near = typeof node.value === 'string' ? nearest(node.value, names)[0] : undefined;
