@@ -35,10 +35,9 @@ export function factPlace(machineText: string, name: string): Span | null {
   const paths = [path, path.slice(0, -1), path.slice(0, 1)];
   // Without a reach of its own the nozzle travels over the bed, which says nothing of heights.
   const flat = name !== 'reach.top' && name !== 'reach.bottom';
-  if (path[0] === 'reach' && flat && !findNodeAtLocation(root, ['reach']))
-    paths.push(['bed', ...path.slice(1)], ['bed']);
+  if (path[0] === 'reach' && flat && !nodeAt(root, ['reach'])) paths.push(['bed', ...path.slice(1)], ['bed']);
   for (const one of paths) {
-    const node = one.length > 0 ? findNodeAtLocation(root, one) : undefined;
+    const node = one.length > 0 ? nodeAt(root, one) : undefined;
     if (node) return keySpan(node);
   }
   return null;
@@ -64,6 +63,16 @@ export function namePlace(vocabularyText: string, name: string): Span | null {
 /** The span of a JSON text without its quotation marks. */
 export function unquoted(text: string, { start, end }: Span): Span {
   return text.charAt(start) === '"' && end - start >= 2 ? { start: start + 1, end: end - 1 } : { start, end };
+}
+
+/** The value at a path of properties; of one that stands twice the last, which is the one that is read. */
+function nodeAt(root: Node, path: readonly string[]): Node | undefined {
+  let node: Node | undefined = root;
+  for (const name of path) {
+    const given: readonly Node[] = node?.type === 'object' ? (node.children ?? []) : [];
+    node = given.filter(({ children }) => children?.[0]?.value === name).at(-1)?.children?.[1];
+  }
+  return node;
 }
 
 /** The name of the property: a whole object is no place to jump to. */

@@ -44,6 +44,16 @@ describe('definition', () => {
     ['filament.diameter', null],
     ['home.x', null],
   ])('of %s', (name, want) => expect(at(factPlace(machine, name))).toBe(want));
+  test('of a fact that stands twice: the one that is read', () => {
+    const twice = '{"nozzle": {"diameter": 0.4}, "nozzle": {"diameter": 0.6}}';
+    expect(factPlace(twice, 'nozzle.diameter')?.start).toBe(twice.lastIndexOf('"diameter"'));
+  });
+  test('without a reach: the sides are the bed’s, a height is nowhere', () => {
+    const flat = '{"bed": {"shape": "rectangle", "left": 0, "right": 9, "front": 0, "back": 9}}';
+    expect(factPlace(flat, 'reach.left')?.start).toBe(flat.indexOf('"left"'));
+    expect(factPlace(flat, 'reach.top')).toBeNull();
+    for (const broken of ['', '[1]', '{"reach": 3}', '{"bed"']) expect(factPlace(broken, 'bed.left')).toBeNull();
+  });
   test('of a command, in any way of writing it', () => {
     expect(at(commandPlace(machine, 'SOAK'))).toBe('"soak"');
     expect(at(commandPlace(machine, 'G29'))).toBe('"G029"');
