@@ -23,6 +23,7 @@ import {
   startLastLine,
   statusItem,
   suggestion,
+  visibleText,
 } from './page.ts';
 
 const carriedOver = 'heron-235/carried-over.start.gcode';
@@ -190,4 +191,20 @@ test('shows a sequence filled in beside it, following each edit, and does not ch
   await picture(page, 'node-filled-in');
   await page.keyboard.press('ControlOrMeta+z');
   await filledInLine(page, 'heron-235.start.gcode', 'M109 S215').waitFor();
+});
+
+test('says in the status item how many rules hold, and offers a fix', async () => {
+  await openFile(page, carriedOver);
+  await squiggles(page).first().waitFor();
+  await statusItem(page, 'Heron 235').hover();
+  await page.locator('.monaco-hover', { hasText: /rules hold for every job, 7 fail/ }).waitFor();
+  await picture(page, 'node-verdict');
+  await select(page, 'M140 S{{', 'heat.bed.frist');
+  await page.keyboard.press('ControlOrMeta+.');
+  const fix = page.locator('.action-widget .monaco-list-row', { hasText: 'heat.bed.first' }).first();
+  await fix.waitFor();
+  await picture(page, 'node-fix');
+  await fix.click();
+  await expect.poll(() => visibleText(page)).toContain('M140 S{{ heat.bed.first }}');
+  await page.keyboard.press('ControlOrMeta+z');
 });

@@ -133,12 +133,15 @@ function beyondAxis(step: Step, move: Move, axis: 'x' | 'y' | 'z', low: End, hig
       span: wordSpan(step, letter),
       about: end === low ? 'low' : 'high',
       step,
-      certain: (move.arc ? past : least) > TOLERANCE,
+      // Of an arc the two axes of its plane are exact; the third is a straight climb.
+      certain: (move.arc && axis !== THIRD[move.arc.plane] ? past : least) > TOLERANCE,
       message: `${where}${ends ? '' : ', which the arc touches on its way,'} is ${num(past)} mm past ${end.name} (${num(end.at)})${onMachine(machine)}. ${correct(step, advice(axis, end.at, end === high))}`,
     });
   }
   return found;
 }
+
+const THIRD = { xy: 'z', zx: 'y', yz: 'x' } as const;
 
 /** What to do: a command of the machine's own goes where its file says. */
 const correct = (step: Step, otherwise: string): string =>

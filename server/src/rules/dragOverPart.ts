@@ -71,8 +71,6 @@ export const dragOverPart: Rule = {
         if (certain && step.certain) return;
       }
       if (!move.moves.x && !move.moves.y) continue;
-      const lifts = move.moves.z ? rise(step.before, step.after) : 'no';
-      if (lifts === 'yes') continue;
       // The very height that the sequence began with is the part's top in every job.
       const untouched = step.before.at.z === top;
       const room = subtract(z, top);
@@ -81,6 +79,8 @@ export const dragOverPart: Rule = {
         perhapsLifted = true;
         continue;
       }
+      const lifts = move.moves.z ? rise(step.before, step.after) : 'no';
+      if (lifts === 'yes') continue;
       if (!untouched && (!room || room.hi > ROUNDING)) perhapsLifted = true;
       // Over a part as tall as the reach there is no room to lift: nothing that a sequence could do.
       if (!untouched && highest !== null && z.lo >= highest) continue;
@@ -104,8 +104,8 @@ export const dragOverPart: Rule = {
       ? null
       : unknownIn(
           view,
-          ({ move }) => move !== null && (move.moves.x || move.moves.y) && !move.from.z,
-          'how high the nozzle is during a sideways move is not known',
+          ({ move }) => move !== null && Object.values(move.moves).includes(true) && (!move.from.z || !move.to.z),
+          'how high the nozzle is during a move is not known',
         ),
 };
 

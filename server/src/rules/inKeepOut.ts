@@ -52,8 +52,12 @@ function meets(move: Move, box: KeepOut): Point3 | 'never' | 'perhaps' | 'always
   const { extent } = move;
   if (!extent.x || !extent.y || !extent.z) return 'never';
   if (boxMeetsBox({ x: extent.x, y: extent.y, z: extent.z }, box) === 'never') return 'never';
-  if (!move.to.x || !move.to.y || !move.to.z) return 'perhaps';
-  return boxMeetsBox({ x: move.to.x, y: move.to.y, z: move.to.z }, box) === 'always' ? 'always' : 'perhaps';
+  const enters = placeIn(move.to, box) === 'always' && placeIn(move.from, box) === 'never';
+  return enters ? 'always' : 'perhaps';
+}
+
+function placeIn({ x, y, z }: Move['to'], box: KeepOut): 'never' | 'perhaps' | 'always' {
+  return x && y && z ? boxMeetsBox({ x, y, z }, box) : 'perhaps';
 }
 
 const isInside = (p: Point3, box: KeepOut): boolean =>

@@ -46,7 +46,7 @@ function fixes(a: Analysis, finding: Finding): Action[] {
   const edit = (title: string, ...edits: Edit[]): Action[] => [{ title, edits, preferred: true, finding, show: null }];
   switch (finding.rule) {
     case 'unknown-placeholder':
-      return candidates(a, finding, finding.span, namesFor(a, finding));
+      return candidates(a, finding, finding.span, namesFor(a, finding)).map((action) => withClosingTag(a, action));
     case 'unknown-command':
       return candidates(a, finding, finding.span, commandsFor(a, finding));
     case 'unknown-word': {
@@ -59,12 +59,10 @@ function fixes(a: Analysis, finding: Finding): Action[] {
       const problem = a.tree.problems.find(({ span, message }) => isAt(finding, span) && message === finding.message);
       if (!problem) return [];
       const { replacement, kind, span } = problem;
-      if (replacement !== undefined) {
-        const title = kind === 'unclosed-tag' ? 'Close the tag' : `Write ${short(replacement)}`;
-        return edit(title, { span, text: replacement });
-      }
       const close = kind === 'unclosed-tag' ? closeTagEdit(a, span) : null;
       if (close) return edit('Close the tag', close);
+      if (replacement !== undefined)
+        return edit(kind === 'unclosed-tag' ? 'Close the tag' : writeTitle(replacement), { span, text: replacement });
       const end = kind === 'unclosed-section' ? closeSectionEdit(a, span) : null;
       return end ? edit(`Close the section with ${short(end.text.trim())}`, end) : [];
     }
@@ -79,6 +77,23 @@ function fixes(a: Analysis, finding: Finding): Action[] {
 
 const isAt = ({ span }: Finding, at: Span): boolean => span.start === at.start && span.end === at.end;
 const short = (text: string): string => (text.length > 60 ? `${text.slice(0, 60)}…` : text);
+
+/** Replacements of look-alikes may be a blank, or nothing at all. */
+const writeTitle = (text: string): string =>
+  text === '' ? 'Remove what cannot be seen here' : text.trim() === '' ? 'Write a plain space' : `Write ${short(text)}`;
+
+/** A closing tag that repeats the section's text changes with it: else the section would no longer be closed. */
+function withClosingTag({ tree }: Analysis, action: Action): Action {
+  const [edit] = action.edits;
+  if (!edit) return action;
+  const { start, end } = edit.span;
+  const section = tree.sections.find(({ open }) => open.inner.start <= start && open.inner.end >= end);
+  const close = section?.close;
+  if (!section || close?.kind !== 'close' || close.inner.start === close.inner.end) return action;
+  const { inner } = section.open;
+  const text = tree.text.slice(inner.start, start) + edit.text + tree.text.slice(end, inner.end);
+  return { ...action, edits: [edit, { span: close.inner, text }] };
+}
 
 function candidates(a: Analysis, finding: Finding, span: Span, names: readonly string[]): Action[] {
   const written = slice(a.tree.text, span);
