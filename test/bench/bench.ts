@@ -87,6 +87,14 @@ export async function runAll({ server }: { readonly server: string }): Promise<R
     ),
   );
   rows.push(
+    row(
+      'keystroke to findings, 40 placeholders, 10 conditions',
+      await keystrokes(server, mixed, 'mixed.start.gcode', 150),
+      'p95',
+      25,
+    ),
+  );
+  rows.push(
     row('keystroke to findings, 20,000-line program', await keystrokes(server, long, 'bench.gcode', 40), 'p95', 150),
   );
   return rows;
