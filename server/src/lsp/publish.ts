@@ -17,15 +17,18 @@ export const NO_PUBLISHER: Publisher = { edited: () => {}, closed: () => {} };
 
 /** Publishes once per edit: later edits replace earlier ones, and a result for an old version is dropped. */
 export function makePublisher(connection: Connection, session: Session, schedule: Schedule, guard: Guard): Publisher {
-  const published = new Map<string, Checked>();
+  /** What was sent last, and not the whole result that it came from, which would keep an analysis alive. */
+  const published = new Map<string, Pick<Checked, 'findings' | 'settings'>>();
 
   const publish = async (document: TextDocument): Promise<void> => {
     const { uri, version } = document;
     const checked = await session.check(uri);
     // Closed meanwhile, or edited: then the edit has been scheduled by itself.
     if (!checked || checked.document !== document || checked.version !== version) return;
-    if (document.version !== version || published.get(uri) === checked) return;
-    published.set(uri, checked);
+    const last = published.get(uri);
+    const { findings, settings } = checked;
+    if (document.version !== version || (last?.findings === findings && last.settings === settings)) return;
+    published.set(uri, { findings, settings });
     const diagnostics = toDiagnostics(document, checked.findings, checked.settings);
     await connection.sendDiagnostics({ uri, version, diagnostics });
   };

@@ -52,23 +52,36 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
   const roleOf = (uri: string): Role => chosenRoles.get(canonical(uri)) ?? defaultRole(uri);
 
   /** No await in here: the text and all that is said about it belong to one version. */
+  /** What of the last result still holds. Only what does is kept hold of. */
+  const lastOf = (now: Omit<Checked, 'analysis' | 'findings'>, role: Role) => {
+    const last = results.get(now.document.uri);
+    if (!last) return { whole: null, analysis: null, hadAnalysis: null };
+    const sameAnalysis =
+      last.version === now.version &&
+      last.document === now.document &&
+      last.choice?.file === now.choice?.file &&
+      last.choice?.names.vocabulary === now.choice?.names.vocabulary &&
+      (last.analysis === null || last.analysis.role === role);
+    const same =
+      sameAnalysis &&
+      last.settings === now.settings &&
+      last.choice?.state === now.choice?.state &&
+      last.choice?.names.fault === now.choice?.names.fault &&
+      last.extra?.message === now.extra?.message;
+    return {
+      whole: same ? last : null,
+      analysis: sameAnalysis ? last.analysis : null,
+      hadAnalysis: last.analysis !== null,
+    };
+  };
+
   const checkNow = (document: TextDocument, held: Settings, choice: Choice | null, extra: Finding | null): Checked => {
     const { uri, version } = document;
-    const before = results.get(uri);
     const role = roleOf(uri);
-    const same = before?.version === version && before.document === document;
-    const sameAnalysis =
-      same &&
-      before.choice?.file === choice?.file &&
-      before.choice?.names.vocabulary === choice?.names.vocabulary &&
-      (before.analysis === null || before.analysis.role === role);
-    const sameInput =
-      sameAnalysis &&
-      before.settings === held &&
-      before.choice?.state === choice?.state &&
-      before.choice?.names.fault === choice?.names.fault &&
-      before.extra?.message === extra?.message;
-    if (sameInput) return before;
+    const { whole, analysis: kept, hadAnalysis } = lastOf({ document, version, settings: held, choice, extra }, role);
+    if (whole) return whole;
+    // The last analysis goes before the next is made: of a long program two at a time are a burden.
+    results.delete(uri);
     const text = document.getText();
     const base = { document, version, settings: held, choice, extra };
     let checked: Checked;
@@ -79,7 +92,6 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
       checked = { ...base, analysis: null, findings: [] };
     } else {
       const { file } = choice;
-      const kept = sameAnalysis ? before.analysis : null;
       const analysis = kept ?? engine.analyze(text, role, file?.machine ?? null, choice.names.vocabulary);
       const missing = missingMachine(choice, text);
       const unnamed = choice.names.fault === null ? null : vocabularyNote(text, choice.names.fault);
@@ -91,7 +103,7 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
       };
     }
     results.set(uri, checked);
-    if (before && (before.analysis === null) !== (checked.analysis === null)) sizeChanged(uri);
+    if (hadAnalysis !== null && hadAnalysis !== (checked.analysis !== null)) sizeChanged(uri);
     return checked;
   };
 
