@@ -50,7 +50,8 @@ export const dragOverPart: Rule = {
           span: step.command.node.span,
           severity: 'warning',
           step,
-          certain: home < top.lo && !perhapsLifted,
+          // Where Z has been moved by what a job decides, an exact job shows it.
+          certain: home < top.lo && !perhapsLifted && (step.before.at.z === top || isExact(z)),
           message: `Homing Z takes the nozzle down to Z ${num(home)}, below the ${part}’s top (${range(top)}): the part is hit unless it stands clear of that place. Home X and Y only (G28 X Y).`,
         });
         if (step.certain) return;
@@ -85,7 +86,7 @@ export const dragOverPart: Rule = {
       // Over a part as tall as the reach there is no room to lift: nothing that a sequence could do.
       if (!untouched && highest !== null && z.lo >= highest) continue;
       const hasRoom = untouched || highest === null || z.hi < highest;
-      const certain = lifts === 'no' && !perhapsLifted && hasRoom;
+      const certain = lifts === 'no' && !perhapsLifted && hasRoom && (untouched || isExact(z));
       const wipes = pulledBack && isShort(move);
       report({
         span: firstSpan(step, ['X', 'Y']),

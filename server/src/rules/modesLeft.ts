@@ -37,7 +37,12 @@ export const modesLeft: Rule = {
       });
     }
   },
-  blind: notFollowed,
+  blind(view) {
+    const { relative, inches } = view.trace.end;
+    if (view.role !== 'start' || view.commands.length === 0) return null;
+    if (relative === null || inches === null) return 'which modes it hands over in differs between jobs';
+    return notFollowed(view);
+  },
 };
 
 /** Tells the step that set the mode for good; where only some jobs hand over in it, each one that may be that step. */
