@@ -1,8 +1,9 @@
-import { isExact, subtract } from '../placeholders/bounds.ts';
+import { type Bounds, subtract } from '../placeholders/bounds.ts';
 import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
 import { unknownIn } from './blind.ts';
-import type { Rule } from './rule.ts';
+import type { Report, Rule, View } from './rule.ts';
 import { firstSpan, num, onTheMachine, range } from './say.ts';
 
 /** How long a wipe may be, mm. Common practice, no source. */
@@ -10,6 +11,9 @@ const WIPE = 10;
 
 /** Sums of shifted origins are rounded; less than this is no height. mm. */
 const ROUNDING = 1e-6;
+
+/** In how many of the jobs something is so. */
+type Jobs = 'all' | 'some' | 'none';
 
 /** A sideways move at the height of the part's top, or below it, before the nozzle has been lifted. */
 export const dragOverPart: Rule = {
@@ -26,78 +30,19 @@ export const dragOverPart: Rule = {
     if (view.role === 'start' || view.role === 'program') return;
     const top = view.trace.start.at.z;
     if (!top) return;
-    let pulledBack = false;
-    const part = view.role === 'end' ? 'part' : 'layer';
-    const lift = `G1 Z{{ min(${part}.top + 5, reach.top) }}`;
-    const home = view.machine?.home.z ?? null;
-    const highest = view.machine?.reach?.top ?? null;
-    // In some jobs an earlier lift has already ended it. What only some jobs run settles nothing for the others.
-    let perhapsLifted = false;
+    // The nozzle is on the part until a sideways move above it, or a collision that has been told, settles the matter.
+    // What settles it in some jobs only leaves it open for the others.
+    let onPart: Jobs = 'all';
+    let pulledBack: Jobs = 'none';
     for (const step of view.trace.steps) {
+      pulledBack = most(pulledBack, step, pullsBack(step));
       const { move } = step;
-      if (step.command.record?.effects.some((e) => e.do === 'retract')) pulledBack = true;
-      if (move?.e && move.e.hi < 0) pulledBack = true;
       if (!move || !(move.moves.x || move.moves.y || move.moves.z)) continue;
-      const z = machinePosition(step.before).z;
-      if (!z) continue;
-      if (move.kind === 'home' && move.moves.z) {
-        if (home === null || home >= top.hi) {
-          if (step.certain) return;
-          perhapsLifted = true;
-          continue;
-        }
-        report({
-          span: step.command.node.span,
-          severity: 'warning',
-          step,
-          // Where Z has been moved by what a job decides, an exact job shows it.
-          certain: home < top.lo && !perhapsLifted && (step.before.at.z === top || isExact(z)),
-          message: `Homing Z takes the nozzle down to Z ${num(home)}, below the ${part}’s top (${range(top)}): the part is hit unless it stands clear of that place. Home X and Y only (G28 X Y).`,
-        });
-        if (step.certain) return;
-        perhapsLifted = true;
-        continue;
+      for (const event of eventsOf(view, step, move, top, pulledBack)) {
+        if (event.report) report({ ...event.report, step, certain: event.happens === 'all' && onPart === 'all' });
+        if (event.settles) onPart = less(onPart, step, event.happens);
+        if (onPart === 'none') return;
       }
-      const down = move.to.z;
-      const above = subtract(down, top);
-      if (move.moves.z && down && above && above.lo < -ROUNDING) {
-        const certain = above.hi < -ROUNDING && !perhapsLifted;
-        report({
-          span: firstSpan(step, ['Z']),
-          about: 'down',
-          step,
-          certain,
-          message: `Z ${range(down)}${onTheMachine(step, ['z'])} is ${num(0 - above.lo)} mm below the ${part}’s top (${range(top)}): the nozzle is driven into the part. Lift it instead: ${lift}.`,
-        });
-        if (certain && step.certain) return;
-      }
-      if (!move.moves.x && !move.moves.y) continue;
-      // The very height that the sequence began with is the part's top in every job.
-      const untouched = step.before.at.z === top;
-      const room = subtract(z, top);
-      if (!untouched && room && room.lo > ROUNDING) {
-        if (step.certain) return;
-        perhapsLifted = true;
-        continue;
-      }
-      const lifts = move.moves.z ? rise(step.before, step.after) : 'no';
-      if (lifts === 'yes') continue;
-      if (!untouched && (!room || room.hi > ROUNDING)) perhapsLifted = true;
-      // Over a part as tall as the reach there is no room to lift: nothing that a sequence could do.
-      if (!untouched && highest !== null && z.lo >= highest) continue;
-      const hasRoom = untouched || highest === null || z.hi < highest;
-      const certain = lifts === 'no' && !perhapsLifted && hasRoom && (untouched || isExact(z));
-      const wipes = pulledBack && isShort(move);
-      report({
-        span: firstSpan(step, ['X', 'Y']),
-        step,
-        certain,
-        ...(wipes ? { severity: 'info' } : {}),
-        message: wipes
-          ? 'The nozzle is wiped over the part’s top here, before it is lifted. A short wipe like this is common practice, and may leave a mark.'
-          : `The nozzle moves sideways while it is still down on the ${part}${untouched ? '' : ` (Z ${num(z.hi)}, its top is at ${num(top.lo)})`}, and drags over it. Lift it first: ${lift}.`,
-      });
-      if (certain && step.certain && !wipes) return;
     }
   },
   blind: (view) =>
@@ -110,13 +55,135 @@ export const dragOverPart: Rule = {
         ),
 };
 
-/** Whether the nozzle lifts off along the way, so that it leaves the part at once: in every job, in none, or in some. */
-function rise(before: State, after: State): 'yes' | 'no' | 'perhaps' {
-  const [from, to] = [machinePosition(before).z, machinePosition(after).z];
-  if (from === to) return 'no';
-  if (!from || !to) return 'perhaps';
-  if (to.hi <= from.lo) return 'no';
-  return to.lo > from.hi || (isExact(from) && isExact(to) && to.lo > from.lo) ? 'yes' : 'perhaps';
+/** Something that a move does to the part, or its being clear of it (no report). */
+interface Event {
+  /** In how many of the jobs that run this step with the nozzle still on the part. */
+  readonly happens: Jobs;
+  /** After it there is nothing more to tell. */
+  readonly settles: boolean;
+  readonly report?: Report;
 }
 
-const isShort = ({ length }: Move): boolean => length !== null && length.hi <= WIPE;
+/** What a step of the machine may do to a part whose top is here, in order; nothing that happens in no job. */
+function eventsOf(view: View, step: Step, move: Move, top: Bounds, pulledBack: Jobs): Event[] {
+  const z = machinePosition(step.before).z;
+  if (!z) return [];
+  const events =
+    move.kind === 'home' && move.moves.z
+      ? [homing(view, step, top)]
+      : [driven(view, step, move, top), ...sideways(view, step, move, z, top, pulledBack)];
+  return events.filter((event) => event !== null && event.happens !== 'none') as Event[];
+}
+
+const partOf = ({ role }: View): string => (role === 'end' ? 'part' : 'layer');
+const lift = (view: View): string => `G1 Z{{ min(${partOf(view)}.top + 5, reach.top) }}`;
+
+function homing(view: View, step: Step, top: Bounds): Event {
+  const home = view.machine?.home.z ?? null;
+  if (home === null || home >= top.hi) return { happens: 'all', settles: true };
+  return {
+    // Homed above a low part, it is clear of it: settled as well.
+    happens: home < top.lo ? 'all' : 'some',
+    settles: true,
+    report: {
+      span: step.command.node.span,
+      severity: 'warning',
+      message: `Homing Z takes the nozzle down to Z ${num(home)}, below the ${partOf(view)}’s top (${range(top)}): the part is hit unless it stands clear of that place. Home X and Y only (G28 X Y).`,
+    },
+  };
+}
+
+function driven(view: View, step: Step, move: Move, top: Bounds): Event | null {
+  const down = move.to.z;
+  const above = down && subtract(down, top);
+  if (!move.moves.z || !down || !above) return null;
+  return {
+    happens: negative(above),
+    settles: true,
+    report: {
+      span: firstSpan(step, ['Z']),
+      about: 'down',
+      message: `Z ${range(down)}${onTheMachine(step, ['z'])} is ${num(0 - above.lo)} mm below the ${partOf(view)}’s top (${range(top)}): the nozzle is driven into the part. Lift it instead: ${lift(view)}.`,
+    },
+  };
+}
+
+function sideways(view: View, step: Step, move: Move, z: Bounds, top: Bounds, pulledBack: Jobs): Event[] {
+  if (!move.moves.x && !move.moves.y) return [];
+  // The very height that the sequence began with is the part's top in every job.
+  const untouched = step.before.at.z === top;
+  const clear = untouched ? 'none' : clearOf(z, top);
+  const highest = view.machine?.reach?.top ?? null;
+  // Over a part as tall as the reach there is no room to lift: nothing that a sequence could do.
+  const noRoom = untouched || highest === null ? 'none' : atLeast(z, highest);
+  // One that lifts off along the way leaves the part at once.
+  const leaves = move.moves.z ? rises(step.before, step.after) : 'none';
+  const drags = not(either(clear, either(noRoom, leaves)));
+  const wipes = both(pulledBack, short(move));
+  const span = firstSpan(step, ['X', 'Y']);
+  return [
+    { happens: clear, settles: true },
+    {
+      happens: both(drags, wipes),
+      settles: false,
+      report: {
+        span,
+        about: 'wipe',
+        severity: 'info',
+        message:
+          'The nozzle is wiped over the part’s top here, before it is lifted. A short wipe like this is common practice, and may leave a mark.',
+      },
+    },
+    {
+      happens: both(drags, not(wipes)),
+      settles: true,
+      report: {
+        span,
+        message: `The nozzle moves sideways while it is still down on the ${partOf(view)}${untouched ? '' : ` (Z ${num(z.hi)}, its top is at ${num(top.lo)})`}, and drags over it. Lift it first: ${lift(view)}.`,
+      },
+    },
+  ];
+}
+
+/** In how many jobs a height is above the part's top. */
+function clearOf(z: Bounds, top: Bounds): Jobs {
+  const room = subtract(z, top);
+  if (!room || (room.lo <= ROUNDING && room.hi > ROUNDING)) return 'some';
+  return room.lo > ROUNDING ? 'all' : 'none';
+}
+
+const negative = ({ lo, hi }: Bounds): Jobs => (hi < -ROUNDING ? 'all' : lo < -ROUNDING ? 'some' : 'none');
+const atLeast = ({ lo, hi }: Bounds, limit: number): Jobs => (lo >= limit ? 'all' : hi >= limit ? 'some' : 'none');
+
+/** In how many jobs the nozzle goes up along a move. */
+function rises(before: State, after: State): Jobs {
+  const [from, to] = [machinePosition(before).z, machinePosition(after).z];
+  if (from === to) return 'none';
+  const up = from && to && subtract(to, from);
+  if (!up || (up.lo <= 0 && up.hi > 0)) return 'some';
+  return up.lo > 0 ? 'all' : 'none';
+}
+
+/** Whether a move is short enough for a wipe. Homing is none: it goes on until a switch is met. */
+function short({ kind, length }: Move): Jobs {
+  if (kind === 'home') return 'none';
+  if (!length) return 'some';
+  if (length.lo > WIPE) return 'none';
+  return length.hi <= WIPE ? 'all' : 'some';
+}
+
+function pullsBack({ command, move }: Step): Jobs {
+  if (command.record?.effects.some((e) => e.do === 'retract')) return 'all';
+  if (!move?.e || move.e.lo >= 0) return 'none';
+  return move.e.hi < 0 ? 'all' : 'some';
+}
+
+const not = (jobs: Jobs): Jobs => (jobs === 'all' ? 'none' : jobs === 'none' ? 'all' : 'some');
+const both = (a: Jobs, b: Jobs): Jobs => (a === 'none' || b === 'none' ? 'none' : a === 'all' ? b : a);
+const either = (a: Jobs, b: Jobs): Jobs => not(both(not(a), not(b)));
+
+/** Something that was so, and is so in the jobs in which this step makes it so. */
+const most = (was: Jobs, { certain }: Step, makes: Jobs): Jobs => either(was, certain ? makes : both(makes, 'some'));
+
+/** Something that was so, but is not in the jobs in which this step ends it. */
+const less = (was: Jobs, { certain }: Step, ends: Jobs): Jobs => both(was, not(certain ? ends : both(ends, 'some')));
