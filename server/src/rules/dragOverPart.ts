@@ -64,10 +64,13 @@ interface Event {
   readonly report?: Report;
 }
 
+/** Where the height is not known, a move may lift the nozzle or hit the part. */
+const UNKNOWN: Event = { happens: 'some', settles: true };
+
 /** What a step of the machine may do to a part whose top is here, in order; nothing that happens in no job. */
 function eventsOf(view: View, step: Step, move: Move, top: Bounds, pulledBack: Jobs): Event[] {
   const z = machinePosition(step.before).z;
-  if (!z) return [];
+  if (!z) return [UNKNOWN];
   const events =
     move.kind === 'home' && move.moves.z
       ? [homing(view, step, top)]
@@ -96,7 +99,8 @@ function homing(view: View, step: Step, top: Bounds): Event {
 function driven(view: View, step: Step, move: Move, top: Bounds): Event | null {
   const down = move.to.z;
   const above = down && subtract(down, top);
-  if (!move.moves.z || !down || !above) return null;
+  if (!move.moves.z) return null;
+  if (!down || !above) return UNKNOWN;
   return {
     happens: negative(above),
     settles: true,
