@@ -57,6 +57,7 @@ const finding = (rule: Rule, report: Report, when: When | null): Finding => ({
   message: report.message,
   when,
   ...(report.related ? { related: report.related } : {}),
+  ...(report.about ? { about: report.about } : {}),
 });
 
 /** More findings of one rule than this help nobody: a file of another kind would give one for every line. */

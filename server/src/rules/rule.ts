@@ -23,6 +23,27 @@ export interface Finding {
   readonly when: When | null;
   /** Other places that it has to do with. */
   readonly related?: readonly Related[];
+  /** As in the report: tells apart what one rule says at one place. */
+  readonly about?: string;
+}
+
+/** A change of the text: `text` in place of `span`. */
+export interface Edit {
+  readonly span: Span;
+  readonly text: string;
+}
+
+/** What can be done about a finding. */
+export interface Fix {
+  /** What it does, as a command: "Add M190 to wait for the bed". */
+  readonly title: string;
+  /** In the order of the text, not overlapping. */
+  readonly edits: readonly Edit[];
+  /**
+   * Whether it may be applied without being looked at: it is the one thing that is meant, and what the machine does
+   * otherwise stays the same. Never for what sends the nozzle to another place or a heater to another temperature.
+   */
+  readonly safe: boolean;
 }
 
 /** What a rule sees: the prepared text and one run of it, over all jobs or over one. */
@@ -72,6 +93,8 @@ export interface Rule {
    * silence means that it holds for every job. Absent: it reads the text alone and always knows.
    */
   blind?(view: View): string | null;
+  /** What can be done about a finding of this rule in this view, best first. Asked only when somebody wants to know. */
+  fix?(view: View, finding: Finding): readonly Fix[];
 }
 
 /** An example text in its role. */

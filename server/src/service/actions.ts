@@ -1,6 +1,6 @@
 import { findRecordWord } from '../commands/record.ts';
 import { namesIn } from '../placeholders/expression.ts';
-import type { Finding, When } from '../rules/rule.ts';
+import type { Edit, Finding, When } from '../rules/rule.ts';
 import { likelyNames } from '../rules/unknownPlaceholder.ts';
 import { lineAt, wordAt } from '../syntax/at.ts';
 import { nearest } from '../text/nearest.ts';
@@ -9,12 +9,6 @@ import type { Analysis } from './analyze.ts';
 import { clampEdit } from './clamp.ts';
 import { closeSectionEdit, closeTagEdit } from './closeTags.ts';
 import { ownerOf } from './steps.ts';
-
-/** A change of the text: `text` in place of `span`. */
-export interface Edit {
-  readonly span: Span;
-  readonly text: string;
-}
 
 /** Something that can be done about a finding with one click. */
 export interface Action {

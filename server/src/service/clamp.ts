@@ -1,11 +1,10 @@
 import { withKeys } from '../placeholders/elements.ts';
 import { boundsEnv, jobEnv } from '../placeholders/environment.ts';
 import { asNumber, evaluate } from '../placeholders/evaluate.ts';
-import type { Finding } from '../rules/rule.ts';
+import type { Edit, Finding } from '../rules/rule.ts';
 import { lineAt, wordAt } from '../syntax/at.ts';
 import type { Tag, Word } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
-import type { Edit } from './actions.ts';
 import type { Analysis } from './analyze.ts';
 import { ownerOf, ranOf } from './steps.ts';
 

@@ -1,8 +1,8 @@
 import { namesIn, parseExpression } from '../placeholders/expression.ts';
+import type { Edit } from '../rules/rule.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Section } from '../syntax/nodes.ts';
 import { type Span, slice } from '../text/span.ts';
-import type { Edit } from './actions.ts';
 import type { Analysis } from './analyze.ts';
 import { delimitersAt } from './completeInTag.ts';
 

@@ -32,9 +32,17 @@ const DEEPEST = 64;
  */
 export function simulate(prepared: Prepared, env: Env, begin?: State): Trace {
   const start = begin ?? initialState(prepared.role, prepared.machine, env);
-  const run: Run = { prepared, env, steps: [], inside: new Set(), turns: 0, cut: false };
+  const run: Run = { prepared, env, steps: [], settings: [], inside: new Set(), turns: 0, cut: false };
   const end = runItems(run, prepared.items, start, true);
-  return { env, start, steps: run.steps, end, totals: totalsOf(run.steps, run.cut), cut: run.cut };
+  return {
+    env,
+    start,
+    steps: run.steps,
+    settings: run.settings,
+    end,
+    totals: totalsOf(run.steps, run.cut),
+    cut: run.cut,
+  };
 }
 
 interface Run {
@@ -42,6 +50,7 @@ interface Run {
   /** Narrowed while a section's body is being run. */
   env: Env;
   readonly steps: Step[];
+  readonly settings: Step[];
   /** Sections whose body is being run. */
   readonly inside: Set<Section>;
   /** Turns of lists so far. */
@@ -329,7 +338,9 @@ function execute(
     // A word that is a bare tag can become any words at all.
     if (words.some((w) => w.key === '')) state = { ...anythingGoes(state), homed: state.homed };
   }
-  run.steps.push({ command, before, after: state, move, certain, seconds });
+  const step: Step = { command, before, after: state, move, certain, seconds };
+  run.steps.push(step);
+  if (!record || !isPlainMove(record.effects)) run.settings.push(step);
   return state;
 }
 
@@ -338,6 +349,9 @@ const LINE: Motion = { kind: 'line', rapid: false, clockwise: false };
 const CLOCKWISE: Motion = { kind: 'arc', rapid: false, clockwise: true };
 const COUNTER_CLOCKWISE: Motion = { kind: 'arc', rapid: false, clockwise: false };
 const CURVE: Motion = { kind: 'curve', rapid: false, clockwise: false };
+
+const isPlainMove = (effects: readonly Effect[]): boolean =>
+  effects.length > 0 && effects.every((effect) => effect.do === 'line' || effect.do === 'arc' || effect.do === 'curve');
 
 function motionOf(effect: Effect): Motion | null {
   if (effect.do === 'line') return effect.rapid ? TRAVEL : LINE;

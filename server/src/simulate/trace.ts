@@ -21,6 +21,8 @@ export interface Trace {
   readonly env: Env;
   readonly start: State;
   readonly steps: readonly Step[];
+  /** The steps that are no plain moves (G0 to G5): few, however long the text. */
+  readonly settings: readonly Step[];
   readonly end: State;
   readonly totals: Totals;
   /** Part of the text could not be followed (sections too deep, lists too long), so that more may happen than is told. */
