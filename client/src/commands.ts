@@ -5,11 +5,14 @@ import {
   CHOOSE_ROLE,
   DRAFT_PLACEHOLDERS,
   type MachineItem,
+  SET_SEVERITY,
+  type SetSeverity,
   type Status,
 } from '../../server/src/lsp/messages.ts';
 import { ROLES, type Role } from '../../server/src/syntax/role.ts';
 import type { FilledIn, ShowFilledIn } from './filled.ts';
 import type { Picks } from './picks.ts';
+import { setSeverity } from './severity.ts';
 import { ask, ROLE_NAMES } from './status.ts';
 
 /** The commands of the palette. */
@@ -24,6 +27,7 @@ export function registerCommands(
     vscode.commands.registerCommand('bookend.chooseRole', () => withStatus(client, chooseRole(client, picks))),
     vscode.commands.registerCommand('bookend.draftPlaceholders', () => draftPlaceholders(client)),
     vscode.commands.registerCommand('bookend.showFilledIn', (given?: ShowFilledIn) => filled.show(isGiven(given))),
+    vscode.commands.registerCommand(SET_SEVERITY, (given?: SetSeverity) => setSeverity(given)),
     vscode.commands.registerCommand('bookend.restartServer', () => restart(client)),
     vscode.commands.registerCommand('bookend.showLog', () => log.show(true)),
   );

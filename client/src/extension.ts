@@ -14,7 +14,13 @@ export type MakeClient = (options: LanguageClientOptions) => BaseLanguageClient;
 export async function activate(context: vscode.ExtensionContext, makeClient: MakeClient): Promise<void> {
   const picks = rememberedPicks(context.workspaceState);
   const log = vscode.window.createOutputChannel('Bookend', { log: true });
-  const initializationOptions = (): InitOptions => ({ ...picks.all(), files: true, status: true, showsFilledIn: true });
+  const initializationOptions = (): InitOptions => ({
+    ...picks.all(),
+    files: true,
+    status: true,
+    showsFilledIn: true,
+    setsSeverity: true,
+  });
   const client = makeClient({
     // Any scheme: unsaved, virtual and untitled documents count as much as files.
     documentSelector: [{ language: 'bookend' }, { language: 'bookend-machine' }, { language: 'bookend-placeholders' }],

@@ -9,6 +9,7 @@ import { readMachine } from '../../server/src/machine/load.ts';
 import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../server/src/service/analyze.ts';
 import { parse } from '../../server/src/syntax/parse.ts';
+import { shares } from './rules.ts';
 import { conditionalSequence, program, startSequence } from './texts.ts';
 
 interface Row {
@@ -77,6 +78,8 @@ export async function runAll({ server }: { readonly server: string }): Promise<R
       60,
     ),
   );
+  rows.push(shareRow('300-line sequence', shares(short, 'start', machine, vocabulary)));
+  rows.push(shareRow('20,000-line program', shares(long, 'program', machine, vocabulary)));
   rows.push(row('server ready after spawn', await startUps(server, 10), 'median', 300));
   rows.push(
     row(
@@ -120,6 +123,23 @@ function row(name: string, ms: readonly number[], judged: 'median' | 'p95', goal
     p95: `${at(0.95).toFixed(2)} ms`,
     goal: goal === null ? '' : `${judged} ${goal} ms`,
     met: goal === null || figure <= goal,
+  };
+}
+
+/** No rule takes more than 15 % of an analysis. The ten that take most are printed above the table. */
+function shareRow(name: string, { whole, shares: all }: ReturnType<typeof shares>): Row {
+  const percent = (share: number): string => `${(share * 100).toFixed(1)} %`;
+  const most = all[0] ?? { rule: 'none', ms: 0, share: 0 };
+  const sum = all.reduce((ms, one) => ms + one.ms, 0);
+  console.log(`rules on the ${name}, ${all.length} in ${sum.toFixed(2)} of ${whole.toFixed(2)} ms:`);
+  for (const one of all.slice(0, 10))
+    console.log(`  ${one.rule.padEnd(24)} ${one.ms.toFixed(3).padStart(8)} ms ${percent(one.share).padStart(7)}`);
+  return {
+    name: `slowest rule, ${name}: ${most.rule}`,
+    figure: percent(most.share),
+    p95: '',
+    goal: '15 %',
+    met: most.share <= 0.15,
   };
 }
 

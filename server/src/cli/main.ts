@@ -3,6 +3,7 @@ import { analyze } from '../service/analyze.ts';
 import { draftVocabulary } from '../service/draftVocabulary.ts';
 import { checkMachineFile } from '../service/machineFile.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
+import { weighed } from '../service/severity.ts';
 import {
   checkVocabularyFile,
   misfit,
@@ -149,7 +150,8 @@ function sequenceReport(
   { machine, vocabulary, fault, note }: Found,
 ): FileReport {
   const { findings: found, open, trace, verdict } = analyze(text, role, machine, vocabulary);
-  const findings = fault === null ? found : [vocabularyNote(text, fault), ...found];
+  const all = fault === null ? found : [vocabularyNote(text, fault), ...found];
+  const findings = machine ? weighed(all, machine.rules) : all;
   const lines = lineIndex(text);
   return { path, text, lines, role, machine: machine?.name ?? null, findings, undecided: open, trace, verdict, note };
 }

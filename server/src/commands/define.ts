@@ -17,6 +17,9 @@ export const inFamily =
 /** The source line for a section of RS-274/NGC as NISTIR 6556 prints it. */
 export const nist = (section: string): string => `NISTIR 6556 ${section}`;
 
+/** Of a setting that a line leaves out. */
+export const KEEPS = { absent: 'it stays as it is' } as const;
+
 /** One word of a command. */
 export const word = (
   key: string,

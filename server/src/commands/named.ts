@@ -13,6 +13,7 @@ const UNITS: Readonly<Record<string, Unit>> = {
   degrees: 'degrees',
   s: 's',
   ms: 'ms',
+  min: 'min',
   percent: 'percent',
   '%': 'percent',
   mm3: 'mm3',

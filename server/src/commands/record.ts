@@ -89,6 +89,7 @@ export type Unit =
   | 'degrees'
   | 's'
   | 'ms'
+  | 'min'
   | 'dwell' // the P of G4: ms or s, as the controller's trait says
   | 'fan' // the S of M106: scale as the controller's trait says
   | 'percent'

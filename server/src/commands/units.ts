@@ -10,6 +10,7 @@ const PLAIN: Readonly<Partial<Record<Unit, string>>> = {
   degrees: '°',
   s: 's',
   ms: 'ms',
+  min: 'min',
   percent: '%',
   mm3: 'mm³',
   'steps/mm': 'steps/mm',

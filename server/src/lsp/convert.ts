@@ -24,7 +24,6 @@ import type { Span } from '../text/span.ts';
 import type { ClientAbilities } from './abilities.ts';
 import type { Completion, HoverText, Outline } from './engine.ts';
 import { SHOW_FILLED_IN, type ShowFilledIn } from './messages.ts';
-import type { Settings } from './settings.ts';
 
 // The only place that turns Bookend's plain data into the protocol's types. Positions are in UTF-16 code units, as
 // the protocol has them by default; the lines are those of the open document, so both sides count alike.
@@ -41,22 +40,16 @@ export const toRange = (document: TextDocument, span: Span): Range => ({
   end: document.positionAt(span.end),
 });
 
-/** The findings as the settings want them: other severities, and none of the rules that are off. */
-export function toDiagnostics(document: TextDocument, findings: readonly Finding[], settings: Settings): Diagnostic[] {
-  const diagnostics: Diagnostic[] = [];
-  for (const finding of findings) {
-    const severity = settings.rules.get(finding.rule) ?? finding.severity;
-    if (severity === 'off') continue;
-    diagnostics.push({
-      range: toRange(document, finding.span),
-      severity: SEVERITY[severity],
-      code: finding.rule,
-      source: 'Bookend',
-      message: finding.message,
-      ...(finding.related ? { relatedInformation: finding.related.map((one) => toRelated(document, one)) } : {}),
-    });
-  }
-  return diagnostics;
+/** The findings as they are told: with the severities that count, and none of the rules that are off. */
+export function toDiagnostics(document: TextDocument, findings: readonly Finding[]): Diagnostic[] {
+  return findings.map((finding) => ({
+    range: toRange(document, finding.span),
+    severity: SEVERITY[finding.severity],
+    code: finding.rule,
+    source: 'Bookend',
+    message: finding.message,
+    ...(finding.related ? { relatedInformation: finding.related.map((one) => toRelated(document, one)) } : {}),
+  }));
 }
 
 const toRelated = (document: TextDocument, { span, message }: Related): DiagnosticRelatedInformation => ({

@@ -11,6 +11,7 @@ import { analyze } from '../service/analyze.ts';
 import { complete } from '../service/completion.ts';
 import { draftVocabulary } from '../service/draftVocabulary.ts';
 import { type FilledIn, fillIn } from '../service/fillIn.ts';
+import { fixAll, safeFixes } from '../service/fixAll.ts';
 import { hover } from '../service/hover.ts';
 import { checkMachineFile } from '../service/machineFile.ts';
 import { signatureHelp } from '../service/signatureHelp.ts';
@@ -31,6 +32,8 @@ export interface Engine {
   fillIn(analysis: Analysis, job: Readonly<Record<string, unknown>>): FilledIn;
   symbols(analysis: Analysis): readonly Outline[];
   actions: typeof actions;
+  fixAll: typeof fixAll;
+  safeFixes: typeof safeFixes;
   signatureHelp: typeof signatureHelp;
   readMachine(text: string): { readonly machine: Machine | null };
   readVocabulary(text: string): { readonly vocabulary: VocabularyFile | null };
@@ -48,6 +51,8 @@ export const engine: Engine = {
   complete,
   symbols,
   actions,
+  fixAll,
+  safeFixes,
   signatureHelp,
   readMachine,
   readVocabulary,

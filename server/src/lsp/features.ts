@@ -1,6 +1,4 @@
 import {
-  CodeActionKind,
-  type CodeActionParams,
   CodeActionRequest,
   type CompletionItem,
   CompletionRequest,
@@ -19,15 +17,8 @@ import {
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { ClientAbilities } from './abilities.ts';
-import {
-  flatSymbols,
-  toCodeAction,
-  toCompletionItem,
-  toDiagnostics,
-  toHover,
-  toSignatureHelp,
-  toSymbol,
-} from './convert.ts';
+import { codeActions } from './codeActions.ts';
+import { flatSymbols, toCompletionItem, toDiagnostics, toHover, toSignatureHelp, toSymbol } from './convert.ts';
 import type { Analysis } from './engine.ts';
 import type { MachineStore } from './machines.ts';
 import {
@@ -52,6 +43,8 @@ export interface Context {
   readonly workspace: Workspace;
   /** The client can show a sequence filled in. */
   readonly showsFilledIn: boolean;
+  /** The client can ask for a rule's severity and write it into its settings. */
+  readonly setsSeverity: boolean;
 }
 
 /** One row of the table: a request, its answer, and what is answered where nothing can be said. */
@@ -87,7 +80,7 @@ export const FEATURES: readonly Feature[] = [
   feature(DocumentDiagnosticRequest.method, NO_FINDINGS, async ({ session }, { textDocument }: InDocument) => {
     const checked = await session.check(textDocument.uri);
     if (!checked) return NO_FINDINGS;
-    return { ...NO_FINDINGS, items: toDiagnostics(checked.document, checked.findings, checked.settings) };
+    return { ...NO_FINDINGS, items: toDiagnostics(checked.document, checked.told) };
   }),
 
   feature(HoverRequest.method, null, ({ session }, { textDocument, position }: AtPosition) =>
@@ -123,20 +116,7 @@ export const FEATURES: readonly Feature[] = [
     }),
   ),
 
-  feature(CodeActionRequest.method, [], async (context, { textDocument, range, context: asked }: CodeActionParams) => {
-    const { session, abilities, showsFilledIn } = context;
-    const wanted = asked.only?.some((kind) => kind === '' || kind === CodeActionKind.QuickFix) ?? true;
-    const checked = wanted && abilities.actions ? await session.check(textDocument.uri) : null;
-    if (!checked?.analysis) return [];
-    const { document, analysis, settings } = checked;
-    const at = { start: document.offsetAt(range.start), end: document.offsetAt(range.end) };
-    const seen = analysis.findings.filter(({ rule }) => settings.rules.get(rule) !== 'off');
-    return session.engine
-      .actions(analysis, at, seen)
-      .filter(({ show }) => show === null || showsFilledIn)
-      .map((action) => toCodeAction(document, action, asked.diagnostics, abilities));
-  }),
-
+  feature(CodeActionRequest.method, [], codeActions),
   feature(DefinitionRequest.method, null, definition),
   feature(DocumentHighlightRequest.method, [], highlights),
   feature(ReferencesRequest.method, [], references),

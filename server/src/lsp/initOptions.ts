@@ -17,5 +17,6 @@ export function readInitOptions(raw: unknown): Required<InitOptions> {
   return {
     ...{ bookend: given.bookend, picks, roles },
     ...{ files: given.files === true, status: given.status === true, showsFilledIn: given.showsFilledIn === true },
+    setsSeverity: given.setsSeverity === true,
   };
 }

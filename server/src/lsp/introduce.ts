@@ -9,6 +9,7 @@ import {
   WatchKind,
 } from 'vscode-languageserver';
 import type { ClientAbilities } from './abilities.ts';
+import { FIX_ALL } from './codeActions.ts';
 
 /** URIs of the workspace folders at the start. */
 export function rootsOf({ workspaceFolders, rootUri }: InitializeParams): string[] {
@@ -26,7 +27,7 @@ export function describeServer(abilities: ClientAbilities): InitializeResult {
       hoverProvider: true,
       completionProvider: { triggerCharacters: [' ', '{', '.'], resolveProvider: true },
       documentSymbolProvider: true,
-      codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix] },
+      codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL] },
       definitionProvider: true,
       referencesProvider: true,
       documentHighlightProvider: true,

@@ -15,6 +15,15 @@ export const LIST_FOLDER = 'bookend/listFolder'; // request to the client: FileP
 /** A command of the client's: shows a sequence as a job would run it. Its argument: ShowFilledIn. */
 export const SHOW_FILLED_IN = 'bookend.showFilledIn';
 
+/** A command of the client's: asks how a rule counts, and writes it into the settings of the folder. Its argument: SetSeverity. */
+export const SET_SEVERITY = 'bookend.setSeverity';
+
+/** The rule, and a text of the folder that it is for. */
+export interface SetSeverity {
+  readonly uri: string;
+  readonly rule: string;
+}
+
 /** What is shown: of the sequence `uri` the row `line` (counted from 0), for this job; each absent part is the usual one. */
 export interface ShowFilledIn {
   readonly uri?: string;
@@ -36,6 +45,8 @@ export interface InitOptions {
   readonly status?: boolean;
   /** The client has the command SHOW_FILLED_IN, so that actions may offer it. */
   readonly showsFilledIn?: boolean;
+  /** The client has the command SET_SEVERITY. */
+  readonly setsSeverity?: boolean;
 }
 
 export interface FileParams {

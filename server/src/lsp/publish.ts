@@ -29,7 +29,7 @@ export function makePublisher(connection: Connection, session: Session, schedule
     const { findings, settings } = checked;
     if (document.version !== version || (last?.findings === findings && last.settings === settings)) return;
     published.set(uri, { findings, settings });
-    const diagnostics = toDiagnostics(document, checked.findings, checked.settings);
+    const diagnostics = toDiagnostics(document, checked.told);
     await connection.sendDiagnostics({ uri, version, diagnostics });
   };
 

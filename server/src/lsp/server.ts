@@ -108,7 +108,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     const workspace = makeWorkspace({ documents, files, chooser, settings, roots });
     live = {
       ...{ abilities, session, publisher, machines, chooser, settings, roots, workspace },
-      ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn },
+      ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn, setsSeverity: options.setsSeverity },
     };
     return describeServer(abilities);
   });

@@ -1,5 +1,6 @@
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Finding } from '../rules/rule.ts';
+import { severitiesOf, weighed } from '../service/severity.ts';
 import { vocabularyNote } from '../service/vocabularyFile.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
 import { type Choice, type Chooser, missingMachine } from './choice.ts';
@@ -22,6 +23,8 @@ export interface Checked {
   /** null for machine and vocabulary files, and for texts that are too large. */
   readonly analysis: Analysis | null;
   readonly findings: readonly Finding[];
+  /** The findings as they are told: with the severities of the machine file and the settings, without what is off. */
+  readonly told: readonly Finding[];
 }
 
 /** What a session knows of the open documents. */
@@ -53,7 +56,7 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
 
   /** No await in here: the text and all that is said about it belong to one version. */
   /** What of the last result still holds. Only what does is kept hold of. */
-  const lastOf = (now: Omit<Checked, 'analysis' | 'findings'>, role: Role) => {
+  const lastOf = (now: Omit<Checked, 'analysis' | 'findings' | 'told'>, role: Role) => {
     const last = results.get(now.document.uri);
     if (!last) return { whole: null, analysis: null, hadAnalysis: null };
     const sameAnalysis =
@@ -84,24 +87,20 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
     results.delete(uri);
     const text = document.getText();
     const base = { document, version, settings: held, choice, extra };
-    let checked: Checked;
+    let analysis: Analysis | null = null;
+    let findings: readonly Finding[] = [];
     if (!choice) {
       const own = isVocabularyDocument(document) ? engine.checkVocabularyFile(text) : engine.checkMachineFile(text);
-      checked = { ...base, analysis: null, findings: extra ? [...own, extra] : own };
-    } else if (text.length > held.largestText) {
-      checked = { ...base, analysis: null, findings: [] };
-    } else {
-      const { file } = choice;
-      const analysis = kept ?? engine.analyze(text, role, file?.machine ?? null, choice.names.vocabulary);
+      findings = extra ? [...own, extra] : own;
+    } else if (text.length <= held.largestText) {
+      analysis = kept ?? engine.analyze(text, role, choice.file?.machine ?? null, choice.names.vocabulary);
       const missing = missingMachine(choice, text);
       const unnamed = choice.names.fault === null ? null : vocabularyNote(text, choice.names.fault);
       const notes = [missing, unnamed].filter((note) => note !== null);
-      checked = {
-        ...base,
-        analysis,
-        findings: notes.length > 0 ? [...notes, ...analysis.findings] : analysis.findings,
-      };
+      findings = notes.length > 0 ? [...notes, ...analysis.findings] : analysis.findings;
     }
+    const told = weighed(findings, severitiesOf(choice?.file?.machine?.rules, held.rules));
+    const checked: Checked = { ...base, analysis, findings, told };
     results.set(uri, checked);
     if (hadAnalysis !== null && hadAnalysis !== (checked.analysis !== null)) sizeChanged(uri);
     return checked;

@@ -1,11 +1,11 @@
-import type { Severity } from '../rules/rule.ts';
+import type { RuleSeverity } from '../machine/machine.ts';
 
 /** The settings that hold for one document. */
 export interface Settings {
   /** Path or URI of a machine file; '' for none. */
   readonly defaultMachine: string;
   /** Severity by rule id; a rule that is absent keeps its own. */
-  readonly rules: ReadonlyMap<string, Severity | 'off'>;
+  readonly rules: ReadonlyMap<string, RuleSeverity>;
   /** UTF-16 code units above which a text is not checked. */
   readonly largestText: number;
 }
@@ -16,9 +16,9 @@ const DEFAULT_MEGABYTES = 5;
 /** Reads the section `bookend`. What is absent or makes no sense counts as not set. */
 export function readSettings(section: unknown): Settings {
   const raw = isRecord(section) ? section : {};
-  const rules = new Map<string, Severity | 'off'>();
+  const rules = new Map<string, RuleSeverity>();
   for (const [id, severity] of Object.entries(isRecord(raw.rules) ? raw.rules : {})) {
-    if (SEVERITIES.includes(severity)) rules.set(id, severity as Severity | 'off');
+    if (SEVERITIES.includes(severity)) rules.set(id, severity as RuleSeverity);
   }
   const megabytes = typeof raw.largestFile === 'number' && raw.largestFile > 0 ? raw.largestFile : DEFAULT_MEGABYTES;
   const defaultMachine = typeof raw.defaultMachine === 'string' ? raw.defaultMachine.trim() : '';

@@ -21,6 +21,7 @@ export function listOf(words: readonly string[]): string {
 export function complain(schema: TSchema, node: Node, path: string): string | null {
   switch (schema[Kind]) {
     case 'Object':
+    case 'Record':
       return node.type === 'object' ? null : wrongKind(schema, node, path, 'an object in { }');
     case 'Array':
     case 'Tuple':

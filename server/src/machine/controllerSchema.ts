@@ -52,6 +52,14 @@ export const ControllerSchema = Obj(
         maximum: 1_000_000,
       }),
     ),
+    upperCase: Optional(
+      Flag(
+        about('Upper case only', 'Whether only upper-case letters are understood: g1 is no G1 then. Left out: false.', {
+          default: false,
+          examples: [true],
+        }),
+      ),
+    ),
     unknownCommand: Optional(
       Union(
         [choice('ignored', 'It goes on with the next line.'), choice('refused', 'It stops with an error.')],

@@ -91,6 +91,7 @@ function build(walk: Walk, file: Partial<MachineFile>): Machine {
     commands: soundCommands(walk, file.commands),
     sequences: soundSequences(walk, file.sequences),
     placeholders: vocabularyFile(walk, file.placeholders),
+    rules: new Map(Object.entries(file.rules ?? {})),
   };
   checkPlaces(walk, machine);
   return machine;
@@ -104,6 +105,7 @@ function traits(given: MachineFile['controller']): Traits {
     distanceGovernsE: given?.distanceGovernsE ?? false,
     arcs: given?.arcs ?? true,
     longestLine: given?.longestLine ?? null,
+    upperCase: given?.upperCase ?? false,
     unknownCommand: given?.unknownCommand ?? 'ignored',
     missing: (given?.missing ?? []).map((code) => code.toUpperCase()),
   };

@@ -58,7 +58,12 @@ export interface Machine {
   readonly sequences: ReadonlyMap<string, readonly string[]>;
   /** Vocabulary file, relative to the machine file. */
   readonly placeholders: string | null;
+  /** Rule id to how its findings count in texts of this machine; ids that no rule has are kept. */
+  readonly rules: ReadonlyMap<string, RuleSeverity>;
 }
+
+/** How findings of a rule count; 'off': the rule is not run. */
+export type RuleSeverity = 'error' | 'warning' | 'info' | 'hint' | 'off';
 
 /** Facts about a controller, not its brand. */
 export interface Traits {
@@ -73,6 +78,8 @@ export interface Traits {
   readonly arcs: boolean;
   /** Characters. */
   readonly longestLine: number | null;
+  /** Only upper-case letters are understood. */
+  readonly upperCase: boolean;
   readonly unknownCommand: 'ignored' | 'refused';
   /** Codes that this controller does not have. */
   readonly missing: readonly string[];

@@ -3,13 +3,14 @@ import {
   Integer,
   Object as Obj,
   Optional,
+  Record as Rec,
   type Static,
   String as Text,
   Union,
 } from '@sinclair/typebox';
 import { BedSchema, KeepOutSchema, ReachSchema } from './areaSchema.ts';
 import { CommandSchema, ControllerSchema } from './controllerSchema.ts';
-import { about, DEFAULTS, degrees, FAR, place, size, text } from './schemaParts.ts';
+import { about, choice, DEFAULTS, degrees, FAR, place, size, text } from './schemaParts.ts';
 
 // The one source of the machine file's format: the static type, the checks at run time and the JSON Schema that gives
 // hover and completion in the editor all come from here.
@@ -209,6 +210,26 @@ export const MachineFileSchema = Obj(
         'Placeholders',
         'The vocabulary file whose names these sequences use, relative to this file. Left out: the built-in names.',
         ['./workshop.placeholders.json'],
+      ),
+    ),
+    rules: Optional(
+      Rec(
+        Text(),
+        Union(
+          [
+            choice('error', 'It breaks or harms.'),
+            choice('warning', 'It is likely a mistake.'),
+            choice('info', 'It is worth knowing.'),
+            choice('hint', 'It is advice, shown faintly.'),
+            choice('off', 'The rule is not run.'),
+          ],
+          about('Severity', 'How findings of this rule count.', { examples: ['off'] }),
+        ),
+        about(
+          'Rules',
+          'How findings of a rule count in texts of this machine, by the rule’s name: error, warning, info, hint or off. Left out: as each rule says.',
+          { default: {}, examples: [{ 'heat-left-on': 'error', 'long-line': 'off' }] },
+        ),
       ),
     ),
   },

@@ -1,4 +1,4 @@
-import { Kind, type TObject, type TSchema, type TUnion } from '@sinclair/typebox';
+import { Kind, type TObject, type TRecord, type TSchema, type TUnion } from '@sinclair/typebox';
 import type { Node } from 'jsonc-parser';
 import { nearest } from '../text/nearest.ts';
 import { type Span, span } from '../text/span.ts';
@@ -35,6 +35,8 @@ export function take(walk: Walk, schema: TSchema, node: Node, path = ''): unknow
   switch (schema[Kind]) {
     case 'Object':
       return takeObject(walk, schema as TObject, node, path);
+    case 'Record':
+      return takeRecord(walk, schema as TRecord, node, path);
     case 'Array':
     case 'Tuple':
       return takeList(walk, schema, node, path);
@@ -88,6 +90,16 @@ function takeObject(walk: Walk, schema: TObject, node: Node, path: string): unkn
     if (!Object.hasOwn(schema.properties, name)) tellUnknown(walk, Object.keys(schema.properties), name, key, path);
   }
   return whole || path === '' ? taken : NOTHING;
+}
+
+/** An object whose property names are free; what does not fit is left out. */
+function takeRecord(walk: Walk, schema: TRecord, node: Node, path: string): unknown {
+  if (node.type !== 'object') return fail(walk, node, complain(schema, node, path) ?? '');
+  const each = Object.values(schema.patternProperties)[0] as TSchema;
+  const taken = [...propertiesOf(walk, node, path)].map(
+    ([name, value]) => [name, take(walk, each, value.node, `${path}.${name}`)] as const,
+  );
+  return Object.fromEntries(taken.filter(([, value]) => value !== undefined));
 }
 
 const isNamed = (node: Node, name: string): boolean =>

@@ -25,6 +25,7 @@ import { unitMismatch } from './unitMismatch.ts';
 import { unknownCommand } from './unknownCommand.ts';
 import { unknownPlaceholder } from './unknownPlaceholder.ts';
 import { unknownWord } from './unknownWord.ts';
+import { unusedIgnore } from './unusedIgnore.ts';
 
 /** Every rule, in the order in which docs list them. */
 export const RULES: readonly Rule[] = [
@@ -43,6 +44,7 @@ export const RULES: readonly Rule[] = [
   unitMismatch,
   dividesByZero,
   alwaysSame,
+  unusedIgnore,
   notHomed,
   beyondReach,
   offBed,

@@ -3,6 +3,7 @@ import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { unknownIn } from './blind.ts';
+import { atLeast, both, either, type Jobs, less, most, not } from './jobs.ts';
 import type { Report, Rule, View } from './rule.ts';
 import { firstSpan, num, onTheMachine, range } from './say.ts';
 
@@ -11,9 +12,6 @@ const WIPE = 10;
 
 /** Sums of shifted origins are rounded; less than this is no height. mm. */
 const ROUNDING = 1e-6;
-
-/** In how many of the jobs something is so. */
-type Jobs = 'all' | 'some' | 'none';
 
 /** A sideways move at the height of the part's top, or below it, before the nozzle has been lifted. */
 export const dragOverPart: Rule = {
@@ -157,7 +155,6 @@ function clearOf(z: Bounds, top: Bounds): Jobs {
 }
 
 const negative = ({ lo, hi }: Bounds): Jobs => (hi < -ROUNDING ? 'all' : lo < -ROUNDING ? 'some' : 'none');
-const atLeast = ({ lo, hi }: Bounds, limit: number): Jobs => (lo >= limit ? 'all' : hi >= limit ? 'some' : 'none');
 
 /** In how many jobs the nozzle goes up along a move. */
 function rises(before: State, after: State): Jobs {
@@ -181,13 +178,3 @@ function pullsBack({ command, move }: Step): Jobs {
   if (!move?.e || move.e.lo >= 0) return 'none';
   return move.e.hi < 0 ? 'all' : 'some';
 }
-
-const not = (jobs: Jobs): Jobs => (jobs === 'all' ? 'none' : jobs === 'none' ? 'all' : 'some');
-const both = (a: Jobs, b: Jobs): Jobs => (a === 'none' || b === 'none' ? 'none' : a === 'all' ? b : a);
-const either = (a: Jobs, b: Jobs): Jobs => not(both(not(a), not(b)));
-
-/** Something that was so, and is so in the jobs in which this step makes it so. */
-const most = (was: Jobs, { certain }: Step, makes: Jobs): Jobs => either(was, certain ? makes : both(makes, 'some'));
-
-/** Something that was so, but is not in the jobs in which this step ends it. */
-const less = (was: Jobs, { certain }: Step, ends: Jobs): Jobs => both(was, not(certain ? ends : both(ends, 'some')));

@@ -1,7 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { lineAt, wordAt } from '../syntax/at.ts';
 import type { Line, Tree, Word } from '../syntax/nodes.ts';
-import { slice } from '../text/span.ts';
+import { type Span, slice } from '../text/span.ts';
 import type { Edit, Finding, View } from './rule.ts';
 
 // What fixes are made of. All keep the text's own ends of line and the indentation of the line that they stand at.
@@ -9,7 +9,8 @@ import type { Edit, Finding, View } from './rule.ts';
 /** New rows above the line of an offset. */
 export function linesAbove({ tree }: View, offset: number, rows: readonly string[]): Edit {
   const line = lineAt(tree, offset);
-  const at = line.span.start;
+  // A byte order mark stays the first of all.
+  const at = line.span.start + (tree.text.startsWith('\uFEFF', line.span.start) ? 1 : 0);
   return { span: { start: at, end: at }, text: rows.map((row) => indentOf(tree, line) + row + eolOf(tree)).join('') };
 }
 
@@ -60,6 +61,19 @@ export function withValue(word: Word, text: string): Edit {
 export function withWord({ node, words }: BoundCommand, text: string): Edit {
   const at = words.reduce((end, word) => Math.max(end, word.span.end), node.codeSpan.end);
   return { span: { start: at, end: at }, text: ` ${text}` };
+}
+
+/** The comment around a place, with the blanks before it; with its end of line where nothing else is on the line. */
+export function edgesOf({ tree }: View, at: Span): Span | null {
+  const line = lineAt(tree, at.start);
+  const tag = tree.tags.find(({ kind, span }) => kind === 'comment' && span.start <= at.start && at.end <= span.end);
+  const comment = tag ?? line.comments.find(({ span }) => span.start <= at.start && at.end <= span.end);
+  if (!comment) return null;
+  const before = slice(tree.text, { start: line.span.start, end: comment.span.start }).trimEnd();
+  const alone = before === '' && comment.span.end === line.span.end;
+  return alone
+    ? { start: line.span.start, end: line.eol.end }
+    : { start: line.span.start + before.length, end: comment.span.end };
 }
 
 const indentOf = ({ text }: Tree, { span }: Line): string => /^[ \t]*/.exec(slice(text, span))?.[0] ?? '';

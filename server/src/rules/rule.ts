@@ -5,7 +5,10 @@ import type { Prepared } from '../simulate/context.ts';
 import type { Step, Trace } from '../simulate/trace.ts';
 import type { Related } from '../syntax/nodes.ts';
 import type { Role } from '../syntax/role.ts';
+import type { Edit } from '../text/edit.ts';
 import type { Span } from '../text/span.ts';
+
+export type { Edit } from '../text/edit.ts';
 
 export type Severity = 'error' | 'warning' | 'info' | 'hint';
 
@@ -27,18 +30,14 @@ export interface Finding {
   readonly about?: string;
 }
 
-/** A change of the text: `text` in place of `span`. */
-export interface Edit {
-  readonly span: Span;
-  readonly text: string;
-}
-
 /** What can be done about a finding. */
 export interface Fix {
   /** What it does, as a command: "Add M190 to wait for the bed". */
   readonly title: string;
   /** In the order of the text, not overlapping. */
   readonly edits: readonly Edit[];
+  /** What most people want here, so that one key press does it. Default: as `safe`. */
+  readonly preferred?: boolean;
   /**
    * Whether it may be applied without being looked at: it is the one thing that is meant, and what the machine does
    * otherwise stays the same. Never for what sends the nozzle to another place or a heater to another temperature.

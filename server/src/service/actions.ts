@@ -1,14 +1,8 @@
-import { findRecordWord } from '../commands/record.ts';
-import { namesIn } from '../placeholders/expression.ts';
 import type { Edit, Finding, When } from '../rules/rule.ts';
-import { likelyNames } from '../rules/unknownPlaceholder.ts';
-import { lineAt, wordAt } from '../syntax/at.ts';
-import { nearest } from '../text/nearest.ts';
-import { type Span, slice } from '../text/span.ts';
+import type { Span } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
-import { clampEdit } from './clamp.ts';
-import { closeSectionEdit, closeTagEdit } from './closeTags.ts';
-import { ownerOf } from './steps.ts';
+import { fixesOf } from './fixes.ts';
+import { ignoresFor } from './ignore.ts';
 
 /** Something that can be done about a finding with one click. */
 export interface Action {
@@ -28,7 +22,9 @@ const MOST_FINDINGS = 20;
 /** What can be done about the findings that the span touches, in the order of the findings. */
 export function actions(a: Analysis, at: Span, findings: readonly Finding[] = a.findings): Action[] {
   const near = findings.filter(({ span }) => span.start <= at.end && span.end >= at.start);
-  return near.slice(0, MOST_FINDINGS).flatMap((finding) => [...fixes(a, finding), ...shown(finding)]);
+  return near
+    .slice(0, MOST_FINDINGS)
+    .flatMap((finding) => [...fixed(a, finding), ...shown(finding), ...ignored(a, finding)]);
 }
 
 function shown(finding: Finding): Action[] {
@@ -36,95 +32,16 @@ function shown(finding: Finding): Action[] {
   return finding.when ? [{ title, edits: [], preferred: false, finding, show: finding.when }] : [];
 }
 
-function fixes(a: Analysis, finding: Finding): Action[] {
-  const edit = (title: string, ...edits: Edit[]): Action[] => [{ title, edits, preferred: true, finding, show: null }];
-  switch (finding.rule) {
-    case 'unknown-placeholder':
-      return candidates(a, finding, finding.span, namesFor(a, finding)).map((action) => withClosingTag(a, action));
-    case 'unknown-command':
-      return candidates(a, finding, finding.span, commandsFor(a, finding));
-    case 'unknown-word': {
-      const word = wordAt(lineAt(a.tree, finding.span.start), finding.span.start);
-      return word ? candidates(a, finding, word.keySpan, wordsFor(a, finding)) : [];
-    }
-    case 'bad-number':
-    case 'unclosed-placeholder':
-    case 'stray-text': {
-      const problem = a.tree.problems.find(({ span, message }) => isAt(finding, span) && message === finding.message);
-      if (!problem) return [];
-      const { replacement, kind, span } = problem;
-      const close = kind === 'unclosed-tag' ? closeTagEdit(a, span) : null;
-      if (close) return edit('Close the tag', close);
-      if (replacement !== undefined)
-        return edit(kind === 'unclosed-tag' ? 'Close the tag' : writeTitle(replacement), { span, text: replacement });
-      const end = kind === 'unclosed-section' ? closeSectionEdit(a, span) : null;
-      return end ? edit(`Close the section with ${short(end.text.trim())}`, end) : [];
-    }
-    case 'beyond-reach': {
-      const clamp = clampEdit(a, finding);
-      return clamp ? edit(`Keep it within the machine’s reach: ${short(clamp.text)}`, clamp) : [];
-    }
-    default:
-      return [];
-  }
+function fixed(a: Analysis, finding: Finding): Action[] {
+  return fixesOf(a, finding).map(({ title, edits, safe, preferred = safe }) => ({
+    ...{ title, edits, preferred, finding },
+    show: null,
+  }));
 }
 
-const isAt = ({ span }: Finding, at: Span): boolean => span.start === at.start && span.end === at.end;
-const short = (text: string): string => (text.length > 60 ? `${text.slice(0, 60)}…` : text);
-
-/** Replacements of look-alikes may be a blank, or nothing at all. */
-const writeTitle = (text: string): string =>
-  text === '' ? 'Remove what cannot be seen here' : text.trim() === '' ? 'Write a plain space' : `Write ${short(text)}`;
-
-/** A closing tag that repeats the section's text changes with it: else the section would no longer be closed. */
-function withClosingTag({ tree }: Analysis, action: Action): Action {
-  const [edit] = action.edits;
-  if (!edit) return action;
-  const { start, end } = edit.span;
-  const section = tree.sections.find(({ open }) => open.inner.start <= start && open.inner.end >= end);
-  const close = section?.close;
-  if (!section || close?.kind !== 'close' || close.inner.start === close.inner.end) return action;
-  const { inner } = section.open;
-  const text = tree.text.slice(inner.start, start) + edit.text + tree.text.slice(end, inner.end);
-  return { ...action, edits: [edit, { span: close.inner, text }] };
-}
-
-function candidates(a: Analysis, finding: Finding, span: Span, names: readonly string[]): Action[] {
-  const written = slice(a.tree.text, span);
-  return names
-    .filter((name) => name !== written)
-    .map((name) => ({
-      title: `Change “${short(written)}” to “${name}”`,
-      edits: [{ span, text: name }],
-      preferred: names.length === 1,
-      finding,
-      show: null,
-    }));
-}
-
-function namesFor(a: Analysis, finding: Finding): readonly string[] {
-  for (const [tag, { expr }] of a.expressions) {
-    if (!expr || tag.span.end < finding.span.start) continue;
-    if (tag.span.start > finding.span.end) break;
-    const use = namesIn(expr).find(({ span }) => isAt(finding, span));
-    if (use && use.name !== '.') return likelyNames(a, tag, use.name);
-  }
-  return [];
-}
-
-function commandsFor(a: Analysis, finding: Finding): readonly string[] {
-  const found = a.commands.find(({ node, record }) => !record && node.code && isAt(finding, node.codeSpan));
-  return found ? a.catalog.suggest(found.code) : [];
-}
-
-function wordsFor(a: Analysis, finding: Finding): readonly string[] {
-  const line = lineAt(a.tree, finding.span.start);
-  const word = wordAt(line, finding.span.start);
-  const record = word && ownerOf(a, line, word)?.record;
-  if (!record || word.key.length < 2 || findRecordWord(record, word.key)) return [];
-  const given = new Set(ownerOf(a, line, word)?.words.map(({ key }) => key));
-  return nearest(
-    word.key,
-    record.words.map(({ key }) => key).filter((key) => !given.has(key)),
-  );
+function ignored(a: Analysis, finding: Finding): Action[] {
+  return ignoresFor(a, finding).map(({ title, edit }) => ({
+    ...{ title, edits: [edit], preferred: false, finding },
+    show: null,
+  }));
 }

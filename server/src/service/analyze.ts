@@ -8,6 +8,7 @@ import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
 import { RULES } from '../rules/all.ts';
 import { check, type Open } from '../rules/check.ts';
 import type { Finding, View } from '../rules/rule.ts';
+import { suppress } from '../rules/suppress.ts';
 import { type Verdict, verdictOf } from '../rules/verdict.ts';
 import type { Prepared } from '../simulate/context.ts';
 import { simulate } from '../simulate/simulate.ts';
@@ -18,6 +19,8 @@ import { MUSTACHE, type TagStyle } from '../syntax/tagStyle.ts';
 /** Everything that is known of a text: what the editor features and the command line read. */
 export interface Analysis extends View {
   readonly findings: readonly Finding[];
+  /** Findings that a comment of the text switches off. */
+  readonly ignored: readonly Finding[];
   /** What may happen by the bounds, and no job has shown: neither holds nor fails. */
   readonly open: readonly Open[];
   /** How many rules hold for every job, how many fail, and which cannot be decided. */
@@ -34,8 +37,17 @@ export function analyze(text: string, role: Role, machine: Machine | null, vocab
   const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
   const view: View = { ...prepared, vocabulary, scopes, trace, commands: prepared.bound.flat() };
   const checked = check(view, RULES);
-  return { ...view, ...checked, verdict: verdictOf(view, RULES, checked.findings, checked.open) };
+  const { findings, ignored } = suppress(prepared.tree, checked.findings, { ids: IDS, open: checked.open });
+  return {
+    ...view,
+    findings,
+    ignored,
+    open: checked.open,
+    verdict: verdictOf(view, RULES, [...findings, ...ignored], checked.open),
+  };
 }
+
+const IDS: ReadonlySet<string> = new Set(RULES.map(({ id }) => id));
 
 /** Reads a text as far as it does not depend on a job. */
 export function prepare(text: string, role: Role, machine: Machine | null, tags: TagStyle = MUSTACHE): Prepared {

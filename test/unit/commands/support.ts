@@ -26,6 +26,7 @@ export function heron(traits: Partial<Machine['controller']> = {}, commands: rea
       distanceGovernsE: false,
       arcs: true,
       longestLine: null,
+      upperCase: false,
       unknownCommand: 'ignored',
       missing: [],
       ...traits,
@@ -33,6 +34,7 @@ export function heron(traits: Partial<Machine['controller']> = {}, commands: rea
     commands,
     sequences: new Map(),
     placeholders: null,
+    rules: new Map(),
   };
 }
 

@@ -38,12 +38,14 @@ describe('a machine file', () => {
         distanceGovernsE: false,
         arcs: true,
         longestLine: null,
+        upperCase: false,
         unknownCommand: 'ignored',
         missing: [],
       },
       commands: [],
       sequences: new Map(),
       placeholders: null,
+      rules: new Map(),
     });
   });
 
@@ -66,6 +68,7 @@ describe('a machine file', () => {
         distanceGovernsE: true,
         arcs: false,
         longestLine: 96,
+        upperCase: true,
         unknownCommand: 'refused',
         missing: ['g29'],
       },
@@ -79,8 +82,16 @@ describe('a machine file', () => {
       ],
       sequences: { start: './a.start.gcode', end: ['./b.end.gcode', './c.end.gcode', './b.end.gcode'] },
       placeholders: './workshop.placeholders.json',
+      rules: { 'heat-left-on': 'error', 'no-such-rule': 'off' },
     });
     expect(problems).toEqual([]);
+    expect(machine?.controller.upperCase).toBe(true);
+    expect(machine?.rules).toEqual(
+      new Map([
+        ['heat-left-on', 'error'],
+        ['no-such-rule', 'off'],
+      ]),
+    );
     expect(machine).toMatchObject({
       reach: { shape: 'circle', radius: 200, bottom: -1, top: 250 },
       keepOut: [{ name: 'post', top: 6 }],

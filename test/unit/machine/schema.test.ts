@@ -22,6 +22,8 @@ function* properties(at: Record<string, unknown>, path: string): Generator<[stri
     yield* properties(one, `${path}.${name}`);
   }
   if (typeof at.items === 'object') yield* properties(at.items as Record<string, unknown>, `${path}[]`);
+  for (const one of Object.values((at.patternProperties ?? {}) as Record<string, Record<string, unknown>>))
+    yield* properties(one, `${path}{}`);
   for (const option of (at.anyOf ?? []) as Record<string, unknown>[]) yield* properties(option, path);
 }
 
@@ -106,6 +108,7 @@ describe('the schema, its JSON form and the reader agree', () => {
     ],
     sequences: { start: ['a.start.gcode'], end: 'b.end.gcode' },
     placeholders: 'a.placeholders.json',
+    rules: { 'heat-left-on': 'off' },
   };
   /** Paths of all values below a value. */
   function* paths(value: unknown, path: readonly (string | number)[] = []): Generator<readonly (string | number)[]> {

@@ -1,4 +1,4 @@
-import { DIFFERS, index, inFamily, onOff, word } from '../define.ts';
+import { DIFFERS, index, inFamily, KEEPS, onOff, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const heat = inFamily('heat');
@@ -8,12 +8,18 @@ const LIMIT = "Do not go above what the machine's manual and the filament's make
 const ALONE = 'A hot nozzle that stands still oozes and in time chars the plastic in it.';
 
 const target = (what: string, more: object = {}) =>
-  word('S', `temperature to heat ${what} to; 0 turns it off`, 'degrees C', { min: 0, ...more });
+  word('S', `temperature to heat ${what} to; 0 turns it off`, 'degrees C', { min: 0, ...KEEPS, ...more });
 const cool = (what: string) =>
-  word('R', `temperature of ${what} to reach, waiting while it cools down too`, 'degrees C', { min: 0 });
+  word('R', `temperature of ${what} to reach, waiting while it cools down too`, 'degrees C', { min: 0, absent: 'S gives it' });
 const standby = (what: string) =>
-  word('R', `standby temperature of ${what}, on controllers that keep one`, 'degrees C', { min: 0 });
+  word('R', `standby temperature of ${what}, on controllers that keep one`, 'degrees C', { min: 0, ...KEEPS });
 const tool = index('T', 'number of the tool', 'the tool in use');
+
+const CONTROL = [
+  word('P', 'share of the present difference', 'number', { min: 0, ...KEEPS }),
+  word('I', 'share of what remains over time', 'number', { min: 0, ...KEEPS }),
+  word('D', 'share of how fast it changes', 'number', { min: 0, ...KEEPS }),
+];
 
 /** Commands that heat and measure heat. */
 export const heatCommands: readonly CommandRecord[] = [
@@ -110,7 +116,7 @@ export const heatCommands: readonly CommandRecord[] = [
     code: 'M155',
     title: 'Report temperatures by itself',
     does: 'Makes the controller report the temperatures every so many seconds; 0 stops it.',
-    words: [word('S', 'seconds between reports; 0 for none', 's', { min: 0 })],
+    words: [word('S', 'seconds between reports; 0 for none', 's', { min: 0, ...KEEPS })],
     openWords: true,
   }),
   heat({
@@ -118,9 +124,7 @@ export const heatCommands: readonly CommandRecord[] = [
     title: "Set the nozzle heater's control",
     does: `Stores the three figures by which the controller holds the nozzle's temperature: P for the difference, I for what remains, D for how fast it changes. ${DIFFERS}`,
     words: [
-      word('P', 'share of the present difference', 'number'),
-      word('I', 'share of what remains over time', 'number'),
-      word('D', 'share of how fast it changes', 'number'),
+      ...CONTROL,
       index('E', 'number of the extruder', 'the first'),
       index('H', 'number of the heater', 'the first'),
     ],
@@ -132,9 +136,7 @@ export const heatCommands: readonly CommandRecord[] = [
     title: "Set the bed heater's control",
     does: `Stores the three figures by which the controller holds the bed's temperature. ${DIFFERS}`,
     words: [
-      word('P', 'share of the present difference', 'number'),
-      word('I', 'share of what remains over time', 'number'),
-      word('D', 'share of how fast it changes', 'number'),
+      ...CONTROL,
     ],
     cautions: ['Wrong figures let the heater overshoot.', HOT],
     openWords: true,
@@ -144,9 +146,9 @@ export const heatCommands: readonly CommandRecord[] = [
     title: "Find a heater's control figures",
     does: `Heats up and lets cool several times to work out the figures for M301 or M304. It takes minutes, and belongs in no job. ${DIFFERS}`,
     words: [
-      word('E', 'number of the extruder; -1 for the bed', 'number'),
-      word('S', 'temperature to work at', 'degrees C', { min: 0 }),
-      word('C', 'number of times to heat up', 'count', { min: 1 }),
+      word('E', 'number of the extruder; -1 for the bed', 'index', { min: -1, absent: 'the first' }),
+      word('S', 'temperature to work at', 'degrees C', { min: 0, absent: 'a usual one, by the heater' }),
+      word('C', 'number of times to heat up', 'count', { min: 1, absent: 'about 5' }),
       onOff('U', 'switch: 1 puts the figures to use', 'only reports them'),
     ],
     cautions: [HOT, LIMIT, 'Stay with the machine while it runs.'],

@@ -1,4 +1,4 @@
-import { axisFlags, DIFFERS, inFamily, nist, onOff, perAxis, word } from '../define.ts';
+import { axisFlags, DIFFERS, inFamily, KEEPS, nist, onOff, perAxis, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const homing = inFamily('homing and probing');
@@ -121,8 +121,8 @@ export const homingCommands: readonly CommandRecord[] = [
     does: `Turns evening out by the stored measure of the bed on or off. Mostly placed behind G28, which turns it off on many controllers. ${DIFFERS}`,
     words: [
       onOff('S', 'switch: 1 evens out by the measure, 0 does not'),
-      word('Z', 'height over which the evening fades out; 0 never fades', 'length', { min: 0 }),
-      word('L', 'number of the stored measure to load', 'index', { min: 0 }),
+      word('Z', 'height over which the evening fades out; 0 never fades', 'length', { min: 0, ...KEEPS }),
+      word('L', 'number of the stored measure to load', 'index', { min: 0, absent: 'the one in use' }),
       word('V', 'print the measure', 'none', { value: 'optional' }),
     ],
     openWords: true,
@@ -151,7 +151,7 @@ export const homingCommands: readonly CommandRecord[] = [
     code: 'M666',
     title: 'Fine adjustment of the end stops',
     does: `Stores small corrections of where each axis or tower homes. ${DIFFERS}`,
-    words: perAxis('correction of', 'mm'),
+    words: perAxis('correction of', 'mm', 'XYZ', KEEPS),
     openWords: true,
   }),
 ];

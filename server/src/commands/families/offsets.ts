@@ -1,4 +1,4 @@
-import { DIFFERS, inFamily, nist, perAxis, word } from '../define.ts';
+import { DIFFERS, inFamily, KEEPS, nist, onOff, perAxis, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const offsets = inFamily('offsets');
@@ -94,7 +94,7 @@ export const offsetCommands: readonly CommandRecord[] = [
     does: `Stores how far a tool's nozzle lies from that of the first tool. ${DIFFERS}`,
     words: [
       word('T', 'number of the tool', 'index', { min: 0, absent: 'the tool in use' }),
-      ...perAxis('distance from the first tool along', 'length'),
+      ...perAxis('distance from the first tool along', 'length', 'XYZ', KEEPS),
     ],
     cautions: ['A wrong distance makes a swap print beside the part or into it.'],
   }),
@@ -103,7 +103,7 @@ export const offsetCommands: readonly CommandRecord[] = [
     title: 'Software travel limits',
     does: 'Turns the limits on or off that keep moves within the travel that the controller knows. Without words it reports them.',
     words: [
-      { ...word('S', 'switch: 1 keeps moves within the limits, 0 lets them pass', 'switch', { min: 0, max: 1 }) },
+      onOff('S', 'switch: 1 keeps moves within the limits, 0 lets them pass'),
     ],
     cautions: ['With the limits off the controller moves an axis into its end stop: motors skip and parts bend.'],
   }),

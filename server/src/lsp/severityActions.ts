@@ -1,0 +1,35 @@
+import { type CodeAction, CodeActionKind } from 'vscode-languageserver';
+import { ruleSeverityEdit } from '../service/ruleSeverity.ts';
+import { toEdit } from './convert.ts';
+import type { Context } from './features.ts';
+import { SET_SEVERITY, type SetSeverity } from './messages.ts';
+import type { Checked } from './session.ts';
+
+/** How a rule counts, written where it holds for more than one text: the settings, or the machine file. */
+export function toSettingActions(
+  context: Context,
+  { document, choice }: Checked,
+  rules: readonly string[],
+): CodeAction[] {
+  const { abilities, workspace, setsSeverity } = context;
+  const settings = rules.flatMap((rule): CodeAction[] => {
+    const given: SetSeverity = { uri: document.uri, rule };
+    const title = `Set how ${rule} counts in this folder…`;
+    const command = { title, command: SET_SEVERITY, arguments: [given] };
+    return setsSeverity ? [{ title, kind: CodeActionKind.QuickFix, command }] : [];
+  });
+  const file = choice?.file;
+  if (!file) return settings;
+  const { document: target, version } = workspace.textOf(file.uri, file.text);
+  const own = rules.flatMap((rule): CodeAction[] => {
+    const edits = ruleSeverityEdit(target.getText(), rule, 'off');
+    if (edits.length === 0) return [];
+    const changes = edits.map(({ span, text }) => ({
+      range: { start: target.positionAt(span.start), end: target.positionAt(span.end) },
+      newText: text,
+    }));
+    const edit = toEdit([{ document: { uri: target.uri, version }, edits: changes }], abilities, null);
+    return [{ title: `Switch ${rule} off for ${file.name} (machine file)`, kind: CodeActionKind.QuickFix, edit }];
+  });
+  return [...settings, ...own];
+}

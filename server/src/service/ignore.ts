@@ -1,0 +1,27 @@
+import { linesAbove } from '../rules/edits.ts';
+import type { Edit, Finding } from '../rules/rule.ts';
+import { IGNORE_WORD } from '../rules/suppress.ts';
+import { lineAt } from '../syntax/at.ts';
+import type { Analysis } from './analyze.ts';
+
+/** A comment that switches a finding's rule off, here or in the whole text. The reason is the person's to write. */
+export interface Ignore {
+  readonly title: string;
+  readonly edit: Edit;
+}
+
+/** The comments that would switch this finding off, narrowest first. None for what is said of such a comment itself. */
+export function ignoresFor(a: Analysis, { rule, span }: Finding): Ignore[] {
+  if (rule === 'unused-ignore' || rule === 'rule-failed') return [];
+  const line = lineAt(a.tree, span.start);
+  const end = line.span.end;
+  // On a line without a command the comment above would count for the next command instead.
+  const here: Edit =
+    line.commands.length > 0
+      ? linesAbove(a, span.start, [`; ${IGNORE_WORD}-next-line ${rule}`])
+      : { span: { start: end, end }, text: `${line.span.start < end ? ' ' : ''}; ${IGNORE_WORD} ${rule}` };
+  return [
+    { title: `Ignore ${rule} on this line`, edit: here },
+    { title: `Ignore ${rule} in this text`, edit: linesAbove(a, 0, [`; ${IGNORE_WORD}-file ${rule}`]) },
+  ];
+}
