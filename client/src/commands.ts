@@ -7,10 +7,11 @@ import {
   type MachineItem,
   SET_SEVERITY,
   type SetSeverity,
+  type ShowFilledIn,
   type Status,
 } from '../../server/src/lsp/messages.ts';
 import { ROLES, type Role } from '../../server/src/syntax/role.ts';
-import type { FilledIn, ShowFilledIn } from './filled.ts';
+import type { FilledIn } from './filled.ts';
 import type { Picks } from './picks.ts';
 import { setSeverity } from './severity.ts';
 import { ask, ROLE_NAMES } from './status.ts';

@@ -20,6 +20,7 @@ export async function activate(context: vscode.ExtensionContext, makeClient: Mak
     status: true,
     showsFilledIn: true,
     setsSeverity: true,
+    docs: vscode.Uri.joinPath(context.extensionUri, 'docs').toString(),
   });
   const client = makeClient({
     // Any scheme: unsaved, virtual and untitled documents count as much as files.

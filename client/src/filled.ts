@@ -1,19 +1,9 @@
 import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { FILL, type FillParams, type FillResult } from '../../server/src/lsp/messages.ts';
+import { FILL, type FillParams, type FillResult, type ShowFilledIn } from '../../server/src/lsp/messages.ts';
 
 /** Documents of this scheme are shown only: nothing is written to them, and the server does not check them. */
 export const FILLED_SCHEME = 'bookend-filled';
-
-/** What `bookend.showFilledIn` may be given; nothing: the active sequence with the usual job. */
-export interface ShowFilledIn {
-  /** Of the sequence. */
-  readonly uri?: string;
-  /** Values by name, such as the job of a finding. */
-  readonly job?: Readonly<Record<string, unknown>>;
-  /** A row of the sequence, counted from 0, to be shown filled in. */
-  readonly line?: number;
-}
 
 export interface FilledIn extends vscode.Disposable {
   show(given?: ShowFilledIn): Promise<void>;

@@ -1,7 +1,8 @@
-import { readdir, readFile } from 'node:fs/promises';
-import { basename, dirname, relative, resolve } from 'node:path';
+import * as disk from 'node:fs/promises';
+import { basename, dirname, relative, resolve, sep } from 'node:path';
 import { version } from '../../package.json';
 import { run } from './cli/main.ts';
+import { replaceFile } from './cli/replaceFile.ts';
 
 /** Why a file could not be read, for people; any other reason is told as the system words it. */
 const REASONS: Record<string, string> = {
@@ -15,19 +16,22 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => process.exit(error.
 
 run(process.argv.slice(2), {
   version,
+  separator: sep,
+  terminal: process.stdout.isTTY === true,
   folder: process.cwd(),
   color: process.stdout.isTTY === true && !process.env.NO_COLOR && process.env.TERM !== 'dumb',
   async readFile(path) {
     try {
-      return await readFile(path);
+      return await disk.readFile(path);
     } catch (error) {
       const { code = '', message } = error as NodeJS.ErrnoException;
       return { reason: REASONS[code] ?? message };
     }
   },
+  replaceFile: (path, before, after) => replaceFile(disk, path, before, after, `${process.pid}`),
   async listFolder(path) {
     try {
-      const entries = await readdir(path, { withFileTypes: true });
+      const entries = await disk.readdir(path, { withFileTypes: true });
       return entries.map((entry) => ({ name: entry.name, folder: entry.isDirectory() }));
     } catch {
       return [];

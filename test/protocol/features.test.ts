@@ -105,6 +105,31 @@ describe('code actions', () => {
     });
   });
 
+  test('declare a named command in the machine file, for the version of it that is open', async () => {
+    await start();
+    client.edit(START, 2, null, 'G28\nSOAK\nWIPE TIMES=3\nPURGE LENGTH=20\n');
+    client.open(MACHINE, heron);
+    const found = (await act(2)).filter(({ title }) => title.startsWith('Declare'));
+    expect(found.map(({ title }) => title)).toEqual([
+      'Declare WIPE in the machine file of Heron 235, to be filled in',
+      'Declare all 2 unknown named commands of this text in the machine file',
+    ]);
+    const [change] = (found[0]?.edit?.documentChanges ?? []) as {
+      textDocument: object;
+      edits: { newText: string; range: { start: { line: number; character: number } } }[];
+    }[];
+    expect(change?.textDocument).toEqual({ uri: MACHINE, version: 1 });
+    expect(change?.edits).toHaveLength(1);
+    expect(change?.edits[0]?.newText).toContain('"name": "WIPE"');
+    const rows = heron.split('\n');
+    const { line, character } = change?.edits[0]?.range.start ?? { line: 0, character: 0 };
+    const at = rows.slice(0, line).join('\n').length + 1 + character;
+    const after = heron.slice(0, at) + change?.edits[0]?.newText + heron.slice(at);
+    expect(JSON.parse(after).commands.map(({ name }: { name: string }) => name)).toEqual(['SOAK', 'WIPE']);
+    // A command that is known is not offered, and neither is anything where no command stands.
+    expect((await act(1)).filter(({ title }) => title.startsWith('Declare'))).toEqual([]);
+  });
+
   test('follow the text: after an edit they are for what stands there then', async () => {
     await start();
     client.edit(START, 2, null, START_TEXT.replace('part.top', 'part.tpo'));
@@ -246,5 +271,5 @@ test('signature help while a call is written', async () => {
   expect(help.signatures[0]?.label).toBe('min(a, b, …)');
   expect(help.activeParameter).toBe(1);
   expect(await ask('signatureHelp', 0, 1)).toBeNull();
-  expect(client.initialized.capabilities.signatureHelpProvider?.triggerCharacters).toEqual(['(', ',']);
+  expect(client.initialized.capabilities.signatureHelpProvider?.triggerCharacters).toEqual(['(', ',', ' ']);
 });

@@ -1,6 +1,7 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
+import { TOKEN_LEGEND } from '../../server/src/lsp/convertEditing.ts';
 import { readSettings } from '../../server/src/lsp/settings.ts';
 import { RULES } from '../../server/src/rules/all.ts';
 
@@ -88,4 +89,15 @@ test('every command that the client registers is in the palette, and no other', 
   expect(registered.length).toBeGreaterThan(0);
   expect(contributes.commands.map(({ command }: { command: string }) => command).sort()).toEqual(registered.sort());
   for (const { category } of contributes.commands) expect(category).toBe('Bookend');
+});
+
+test('modifiers of semantic tokens that are our own are declared, and each has its colour', () => {
+  // Language Server Protocol 3.17, SemanticTokenTypes and SemanticTokenModifiers.
+  const standard = ['defaultLibrary', 'declaration', 'definition', 'readonly', 'deprecated', 'documentation'];
+  const declared = contributes.semanticTokenModifiers.map(({ id }: { id: string }) => id);
+  expect(declared).toEqual(TOKEN_LEGEND.tokenModifiers.filter((id) => !standard.includes(id)));
+  const [{ language, scopes }] = contributes.semanticTokenScopes;
+  expect(contributes.languages.map(({ id }: { id: string }) => id)).toContain(language);
+  expect(Object.keys(scopes)).toEqual(declared.map((id: string) => `*.${id}`));
+  expect(TOKEN_LEGEND.tokenTypes).toEqual(['keyword', 'function', 'parameter', 'number', 'variable', 'string']);
 });

@@ -208,7 +208,7 @@ describe('signature help', () => {
 
   test('of the innermost call, with the parameter that is being written', async () => {
     const { initialized } = await start();
-    expect(initialized.capabilities.signatureHelpProvider?.triggerCharacters).toEqual(['(', ',']);
+    expect(initialized.capabilities.signatureHelpProvider?.triggerCharacters).toEqual(['(', ',', ' ']);
     const inner = await help('2, east');
     expect(inner?.signatures[0]?.label).toBe('min(a, b, …)');
     expect(inner?.activeParameter).toBe(0);

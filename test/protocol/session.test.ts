@@ -48,12 +48,12 @@ describe('what the server says of itself', () => {
       hoverProvider: true,
       completionProvider: { triggerCharacters: [' ', '{', '.'], resolveProvider: true },
       documentSymbolProvider: true,
-      codeActionProvider: { codeActionKinds: ['quickfix'] },
+      codeActionProvider: { codeActionKinds: ['quickfix', 'source.fixAll.bookend'] },
       definitionProvider: true,
       referencesProvider: true,
       documentHighlightProvider: true,
       renameProvider: { prepareProvider: true },
-      signatureHelpProvider: { triggerCharacters: ['(', ','] },
+      signatureHelpProvider: { triggerCharacters: ['(', ',', ' '] },
     });
   });
 

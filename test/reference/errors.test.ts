@@ -1,12 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
-import { scopesOf } from '../../server/src/placeholders/elements.ts';
-import { boundsEnv } from '../../server/src/placeholders/environment.ts';
-import { RULES } from '../../server/src/rules/all.ts';
-import { check } from '../../server/src/rules/check.ts';
-import { prepare } from '../../server/src/service/analyze.ts';
-import { simulate } from '../../server/src/simulate/simulate.ts';
-import { atZero, CASES, RS274, row } from './support.ts';
+import { CASES, found, row } from './support.ts';
 
 /** Which rule reports each error of NISTIR 6556. */
 const RULE: Record<string, string> = {
@@ -28,16 +21,6 @@ const RULE: Record<string, string> = {
   'nist-err-line-length': 'long-line',
   'nist-arc-tolerance-mm-0.0021': 'bad-arc',
 };
-
-/** Findings on an RS-274 text that begins at zero, as rule and line counted from 1. */
-function found(lines: readonly string[]): { rule: string; line: number }[] {
-  const prepared = prepare(lines.join('\n'), 'program', RS274);
-  const vocabulary = vocabularyFor(RS274);
-  const trace = simulate(prepared, boundsEnv(vocabulary), atZero(RS274));
-  const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
-  const { findings } = check({ ...prepared, vocabulary, scopes, trace, commands: prepared.bound.flat() }, RULES);
-  return findings.map((f) => ({ rule: f.rule, line: lines.join('\n').slice(0, f.span.start).split('\n').length }));
-}
 
 describe('the errors of NISTIR 6556 are found, by the rule named here', () => {
   const errors = CASES.filter((c) => c.expect.error === true && c.input.lines);

@@ -3,7 +3,10 @@ import { readMachine } from '../../server/src/machine/load.ts';
 import type { Machine } from '../../server/src/machine/machine.ts';
 import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
 import { exact } from '../../server/src/placeholders/bounds.ts';
+import { scopesOf } from '../../server/src/placeholders/elements.ts';
 import { boundsEnv } from '../../server/src/placeholders/environment.ts';
+import { RULES } from '../../server/src/rules/all.ts';
+import { check } from '../../server/src/rules/check.ts';
 import { prepare } from '../../server/src/service/analyze.ts';
 import { simulate } from '../../server/src/simulate/simulate.ts';
 import { initialState } from '../../server/src/simulate/start.ts';
@@ -51,4 +54,14 @@ export function atZero(on: Machine | null, state: Partial<State> = {}): State {
 
 export function runLines(lines: readonly string[], on: Machine | null = RS274, begin: State = atZero(on)): Trace {
   return simulate(prepare(lines.join('\n'), 'program', on), boundsEnv(vocabularyFor(on)), begin);
+}
+
+/** Findings on an RS-274 text that begins at zero, as rule and line counted from 1. */
+export function found(lines: readonly string[]): { rule: string; line: number }[] {
+  const prepared = prepare(lines.join('\n'), 'program', RS274);
+  const vocabulary = vocabularyFor(RS274);
+  const trace = simulate(prepared, boundsEnv(vocabulary), atZero(RS274));
+  const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
+  const { findings } = check({ ...prepared, vocabulary, scopes, trace, commands: prepared.bound.flat() }, RULES);
+  return findings.map((f) => ({ rule: f.rule, line: lines.join('\n').slice(0, f.span.start).split('\n').length }));
 }

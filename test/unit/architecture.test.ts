@@ -111,7 +111,8 @@ describe('habits', () => {
     for (const { path, text } of sources) {
       for (const [literal] of text.matchAll(/'[^'\n]*'|`[^`]*`/g)) expect(literal, path).not.toMatch(/\bsafe\b/i);
     }
-    for (const page of ['README.md', 'docs/rules.md', 'docs/commands.md', 'demo/README.md']) {
+    const rules = readdirSync(join(ROOT, 'docs/rules')).map((name) => `docs/rules/${name}`);
+    for (const page of ['README.md', 'docs/rules.md', 'docs/commands.md', 'demo/README.md', ...rules]) {
       expect(readFileSync(join(ROOT, page), 'utf8'), page).not.toMatch(/\b(is|are) safe\b/i);
     }
   });

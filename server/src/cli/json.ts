@@ -3,34 +3,38 @@ import { machinePosition } from '../simulate/motion.ts';
 import type { Extent } from '../simulate/state.ts';
 import type { Trace } from '../simulate/trace.ts';
 import type { LineIndex } from '../text/lines.ts';
+import type { Span } from '../text/span.ts';
 import type { FileReport } from './report.ts';
 
-/** The reports as one JSON object. Programs read it: `version` grows when its shape changes. */
+/** The reports as one JSON object, as docs/json-report.md says. Programs read it: `version` grows when its shape changes. */
 export function toJson(reports: readonly FileReport[]): string {
-  return `${JSON.stringify({ version: 1, files: reports.map(fileToJson) }, null, 2)}\n`;
+  return `${JSON.stringify({ version: 2, files: reports.map(fileToJson) }, null, 2)}\n`;
 }
 
-function fileToJson({ path, role, machine, findings, lines, trace, verdict }: FileReport) {
+function fileToJson({ path, role, machine, findings, lines, trace, verdict, fixes, fixed }: FileReport) {
   return {
     path,
     role,
     machine,
-    findings: findings.map(({ rule, severity, span, message, when }) => {
-      const start = lines.position(span.start);
-      const end = lines.position(span.end);
-      return {
-        rule,
-        severity,
-        line: start.line + 1,
-        column: start.character + 1,
-        endLine: end.line + 1,
-        endColumn: end.character + 1,
-        message,
-        when,
-      };
-    }),
+    findings: findings.map((finding) => ({
+      rule: finding.rule,
+      severity: finding.severity,
+      ...place(finding.span, lines),
+      message: finding.message,
+      when: finding.when,
+      related: (finding.related ?? []).map(({ span, message }) => ({ ...place(span, lines), message })),
+      fixes: fixes(finding).map(({ title, safe }) => ({ title, automatic: safe })),
+    })),
+    ...(fixed ? { fixed } : {}),
     summary: trace && { ...summary(trace, lines), verdict },
   };
+}
+
+/** Lines and columns count from 1, columns in UTF-16 code units; the end is the place behind the last character. */
+function place(span: Span, lines: LineIndex) {
+  const start = lines.position(span.start);
+  const end = lines.position(span.end);
+  return { line: start.line + 1, column: start.character + 1, endLine: end.line + 1, endColumn: end.character + 1 };
 }
 
 function summary({ end, totals }: Trace, lines: LineIndex) {

@@ -1,5 +1,5 @@
 import type { Open } from '../rules/check.ts';
-import type { Finding } from '../rules/rule.ts';
+import type { Finding, Fix } from '../rules/rule.ts';
 import type { Verdict } from '../rules/verdict.ts';
 import type { Trace } from '../simulate/trace.ts';
 import type { Role } from '../syntax/role.ts';
@@ -23,4 +23,17 @@ export interface FileReport {
   readonly verdict: Verdict | null;
   /** Something that the person should know and that is no finding, such as that no machine was found. */
   readonly note: string | null;
+  /** What can be done about one of the findings; reckoned when asked. */
+  fixes(finding: Finding): readonly Fix[];
+  /** What --fix has done, in the order of the doing; null where it was not asked for. The findings are those that remain. */
+  readonly fixed: readonly FixedRow[] | null;
+}
+
+/** One fix that was made. */
+export interface FixedRow {
+  readonly rule: string;
+  readonly title: string;
+  /** Counted from 1, in the text as it was when the fix was made. */
+  readonly line: number;
+  readonly column: number;
 }

@@ -12,6 +12,10 @@ export function toText(reports: readonly FileReport[], color: boolean): string {
   const paint = (code: number, text: string): string => (color ? `\u001b[${code}m${text}\u001b[0m` : text);
   const parts: string[] = [];
   for (const report of reports) {
+    for (const { rule, title, line, column } of report.fixed ?? [])
+      parts.push(
+        `${paint(1, `${plain(report.path)}:${line}:${column}`)}: ${paint(32, 'fixed')} ${rule}: ${plain(title)}`,
+      );
     if (report.note) parts.push(`${plain(report.path)}: note: ${plain(report.note)}`);
     for (const finding of report.findings) {
       parts.push(placeText(report, finding, finding.severity, paint));
@@ -59,7 +63,7 @@ function excerpt(row: string, at: number, length: number): { shown: string; befo
 }
 
 /** Without control characters: a terminal would act on them, and the text comes from anywhere. Same length. */
-const plain = (text: string): string =>
+export const plain = (text: string): string =>
   // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is taken out
   text.replace(/[\u0000-\u0008\u000a-\u001f\u007f-\u009f\u2028\u2029]/g, '\ufffd');
 
@@ -71,7 +75,10 @@ function count(reports: readonly FileReport[]): string {
     .map(({ severity, found }) => plural(found, severity, severity === 'info' ? 'infos' : `${severity}s`));
   const undecided = reports.reduce((sum, report) => sum + report.undecided.length, 0);
   if (undecided > 0) kinds.push(`${undecided} undecided`);
-  return `${kinds.join(', ')} in ${plural(reports.length, 'file', 'files')}.`;
+  const fixed = reports.some((report) => report.fixed)
+    ? `; ${reports.reduce((sum, report) => sum + (report.fixed?.length ?? 0), 0)} fixed`
+    : '';
+  return `${kinds.join(', ')} in ${plural(reports.length, 'file', 'files')}${fixed}.`;
 }
 
 const plural = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;

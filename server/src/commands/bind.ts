@@ -99,7 +99,7 @@ function bindMany(line: Line, catalog: Catalog, motion: string | null): readonly
 function slotOf(node: Command, catalog: Catalog): Slot {
   const record = node.code ? catalog.find(node.code) : null;
   const loose = node.code === '';
-  const keepsAll = !loose && (!record || node.named || record.freeText === true);
+  const keepsAll = !loose && (!record || node.named || catalog.freeText.has(record.code));
   return { node, code: node.code ?? '', record, words: [], keepsAll, loose };
 }
 
@@ -122,7 +122,8 @@ function takerOf(key: string, own: Slot, takers: Takers, catalog: Catalog): Slot
   if (own.keepsAll || takes(own, key, catalog)) return own;
   const taker = takers.motion.get(key) ?? takers.latest.get(key) ?? takers.first.get(key);
   if (taker) return taker;
-  return own.record?.openWords ? own : null;
+  // Where several commands share a line, T is one of them, and no further word of another.
+  return own.record?.openWords && !(key === 'T' && catalog.commandsPerLine === 'many') ? own : null;
 }
 
 function added(extras: Slot[], node: Command, code: string, catalog: Catalog): Slot {

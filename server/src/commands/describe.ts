@@ -70,8 +70,7 @@ function boundsText(word: WordRecord): string {
   if (word.unit === 'switch' || word.unit === 'fan') return '';
   const { min, max } = word;
   if (min !== undefined && max !== undefined) return `from ${min} to ${max}`;
-  // Most words are at least 0: that alone tells a reader nothing.
-  if (min !== undefined) return min === 0 ? '' : `at least ${min}`;
+  if (min !== undefined) return min === 0 ? '0 or more' : `at least ${min}`;
   return max === undefined ? '' : `at most ${max}`;
 }
 

@@ -41,7 +41,7 @@ export function effectText(effect: Effect, traits: Traits | null): string {
     case 'position-unknown':
       return `where ${axisList(effect.axes)} stand${effect.axes.length === 1 ? 's' : ''} afterwards is not known`;
     case 'heat':
-      return `the ${HEATERS[effect.heater]} heats, and the machine ${effect.wait ? 'waits for it' : 'goes on at once'}`;
+      return `the ${HEATERS[effect.heater]} heats${effect.to === undefined ? '' : ` to ${effect.to} °C`}, and the machine ${effect.wait ? 'waits for it' : 'goes on at once'}`;
     case 'await-heat':
       return `the machine waits for ${listed(effect.heaters.map((h) => `the ${HEATERS[h]}`))}`;
     case 'fan':

@@ -8,6 +8,7 @@ const UNITS: Readonly<Record<string, Unit>> = {
   'length/min': 'length/min',
   mm: 'mm',
   'mm/s': 'mm/s',
+  'mm/min': 'mm/min',
   'mm/s2': 'mm/s2',
   'degrees C': 'degrees C',
   degrees: 'degrees',
@@ -62,11 +63,17 @@ const FAMILIES: Readonly<Record<Effect['do'], Family>> = {
 /** A code as the parser writes it: 'G1' for 'g01', names in upper case. */
 export const normalCode = (code: string): string => code.toUpperCase().replace(/^([GM])0+(?=\d)/, '$1');
 
+/** Whether it is a G, M or T code, and no name. */
+export const isNumbered = (code: string): boolean => /^([GM]\d+(\.\d+)?|T)$/.test(code);
+
 /** A machine's own command as a record, so that everything that reads records knows it too. */
 export function recordOfNamed(command: NamedCommand, machineName: string): CommandRecord {
   const first = command.effects[0];
+  const code = normalCode(command.name);
   return {
-    code: normalCode(command.name),
+    code,
+    // A code that means something else here, with no words told: nobody knows which it takes.
+    ...(command.words.length === 0 && isNumbered(code) ? { openWords: true } : {}),
     title: `Command of ${machineName}`,
     does: command.meaning || 'The machine file does not say what it does.',
     family: (first && FAMILIES[first.do]) ?? 'files and waiting',
@@ -86,6 +93,9 @@ function wordOfNamed(w: NamedCommand['words'][number]): WordRecord {
     meaning: known ? w.meaning : `${w.meaning} (${w.unit})`,
     unit: known ?? 'number',
     required: w.required,
+    ...(w.default === undefined ? {} : { absent: `${w.default}` }),
+    ...(w.min === undefined ? {} : { min: w.min }),
+    ...(w.max === undefined ? {} : { max: w.max }),
     value: known === 'none' ? 'optional' : 'needed',
     text: known === 'text',
   };

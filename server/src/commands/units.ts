@@ -5,6 +5,7 @@ import type { Unit } from './record.ts';
 const PLAIN: Readonly<Partial<Record<Unit, string>>> = {
   mm: 'mm',
   'mm/s': 'mm/s',
+  'mm/min': 'mm/min',
   'mm/s2': 'mm/s²',
   'degrees C': '°C',
   degrees: '°',

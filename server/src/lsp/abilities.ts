@@ -21,6 +21,8 @@ export interface ClientAbilities {
   readonly versionedEdits: boolean;
   /** It shows edits for confirmation where they ask for it. */
   readonly confirmsEdits: boolean;
+  /** It can be told for which languages texts can be formatted. */
+  readonly registerFormatting: boolean;
 }
 
 export function readAbilities({ capabilities }: InitializeParams): ClientAbilities {
@@ -37,6 +39,9 @@ export function readAbilities({ capabilities }: InitializeParams): ClientAbiliti
     actions: textDocument?.codeAction?.codeActionLiteralSupport !== undefined,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
     confirmsEdits: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
+    registerFormatting:
+      textDocument?.formatting?.dynamicRegistration === true &&
+      textDocument.rangeFormatting?.dynamicRegistration === true,
     nestedSymbols: textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true,
   };
 }

@@ -3,6 +3,7 @@ import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { severitiesOf, weighed } from '../service/severity.ts';
 import { changeBetween } from '../text/edit.ts';
 import { toCodeAction, toEdit, toRange } from './convert.ts';
+import { toDeclareActions } from './declareActions.ts';
 import type { Analysis } from './engine.ts';
 import type { Context } from './features.ts';
 import type { Checked } from './session.ts';
@@ -35,6 +36,7 @@ export async function codeActions(
       .map((action) => ({ action, made: toCodeAction(document, action, asked.diagnostics, abilities) }));
     all.push(...found.map(({ made }) => made));
     const rules = [...new Set(found.map(({ action }) => action.finding.rule))];
+    if (rules.includes('unknown-command')) all.push(...toDeclareActions(context, checked, at));
     all.push(...fixesOfRules(context, checked, rules), ...toSettingActions(context, checked, rules));
   }
   if (asks(FIX_ALL)) {

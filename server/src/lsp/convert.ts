@@ -16,6 +16,7 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
+import { RULES } from '../rules/all.ts';
 import type { Finding, Severity } from '../rules/rule.ts';
 import type { Action } from '../service/actions.ts';
 import type { SignatureText } from '../service/signatureHelp.ts';
@@ -40,12 +41,25 @@ export const toRange = (document: TextDocument, span: Span): Range => ({
   end: document.positionAt(span.end),
 });
 
-/** The findings as they are told: with the severities that count, and none of the rules that are off. */
-export function toDiagnostics(document: TextDocument, findings: readonly Finding[]): Diagnostic[] {
+/** Rules that have a page of their own. */
+const PAGES: ReadonlySet<string> = new Set(RULES.map(({ id }) => id));
+
+/**
+ * The findings as they are told: with the severities that count, and none of the rules that are off.
+ * @param docs URI of the folder with the reference pages, without a slash at its end; null: findings link to none.
+ */
+export function toDiagnostics(
+  document: TextDocument,
+  findings: readonly Finding[],
+  docs: string | null = null,
+): Diagnostic[] {
   return findings.map((finding) => ({
     range: toRange(document, finding.span),
     severity: SEVERITY[finding.severity],
     code: finding.rule,
+    ...(docs !== null && PAGES.has(finding.rule)
+      ? { codeDescription: { href: `${docs}/rules/${finding.rule}.md` } }
+      : {}),
     source: 'Bookend',
     message: finding.message,
     ...(finding.related ? { relatedInformation: finding.related.map((one) => toRelated(document, one)) } : {}),
@@ -173,13 +187,17 @@ export function toEdit(
 
 const ANNOTATION = 'bookend';
 
-export function toSignatureHelp({ signature, does, parameters, active }: SignatureText): SignatureHelp {
+export function toSignatureHelp({ signature, does, parameters, pages, active }: SignatureText): SignatureHelp {
   return {
     signatures: [
       {
         label: signature,
         documentation: { kind: MarkupKind.Markdown, value: does },
-        parameters: parameters.map(({ start, end }) => ({ label: [start, end] })),
+        parameters: parameters.map(({ start, end }, i) => {
+          const page = pages[i];
+          const label: [number, number] = [start, end];
+          return page ? { label, documentation: { kind: MarkupKind.Markdown, value: page } } : { label };
+        }),
         activeParameter: active,
       },
     ],

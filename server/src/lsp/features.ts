@@ -6,19 +6,26 @@ import {
   DefinitionRequest,
   DocumentDiagnosticReportKind,
   DocumentDiagnosticRequest,
+  DocumentFormattingRequest,
   DocumentHighlightRequest,
+  DocumentRangeFormattingRequest,
   DocumentSymbolRequest,
+  FoldingRangeRequest,
   HoverRequest,
   type Position,
   PrepareRenameRequest,
   ReferencesRequest,
   RenameRequest,
+  SelectionRangeRequest,
+  SemanticTokensRangeRequest,
+  SemanticTokensRequest,
   SignatureHelpRequest,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { ClientAbilities } from './abilities.ts';
 import { codeActions } from './codeActions.ts';
 import { flatSymbols, toCompletionItem, toDiagnostics, toHover, toSignatureHelp, toSymbol } from './convert.ts';
+import { folding, formatting, rangeFormatting, selection, semantic, semanticRange } from './editing.ts';
 import type { Analysis } from './engine.ts';
 import type { MachineStore } from './machines.ts';
 import {
@@ -45,6 +52,8 @@ export interface Context {
   readonly showsFilledIn: boolean;
   /** The client can ask for a rule's severity and write it into its settings. */
   readonly setsSeverity: boolean;
+  /** Where the reference pages are; null: nowhere. */
+  readonly docs: string | null;
 }
 
 /** One row of the table: a request, its answer, and what is answered where nothing can be said. */
@@ -77,10 +86,10 @@ const NO_FINDINGS = { kind: DocumentDiagnosticReportKind.Full, items: [] };
 
 /** Which request is answered by which service. */
 export const FEATURES: readonly Feature[] = [
-  feature(DocumentDiagnosticRequest.method, NO_FINDINGS, async ({ session }, { textDocument }: InDocument) => {
+  feature(DocumentDiagnosticRequest.method, NO_FINDINGS, async ({ session, docs }, { textDocument }: InDocument) => {
     const checked = await session.check(textDocument.uri);
     if (!checked) return NO_FINDINGS;
-    return { ...NO_FINDINGS, items: toDiagnostics(checked.document, checked.told) };
+    return { ...NO_FINDINGS, items: toDiagnostics(checked.document, checked.told, docs) };
   }),
 
   feature(HoverRequest.method, null, ({ session }, { textDocument, position }: AtPosition) =>
@@ -129,6 +138,13 @@ export const FEATURES: readonly Feature[] = [
       return found && toSignatureHelp(found);
     }),
   ),
+
+  feature(SemanticTokensRequest.method, { data: [] }, semantic),
+  feature(SemanticTokensRangeRequest.method, { data: [] }, semanticRange),
+  feature(FoldingRangeRequest.method, [], folding),
+  feature(SelectionRangeRequest.method, null, selection),
+  feature(DocumentFormattingRequest.method, null, formatting),
+  feature(DocumentRangeFormattingRequest.method, null, rangeFormatting),
 
   feature(DRAFT_PLACEHOLDERS, null, ({ session }, { uri }: DraftParams) =>
     read(

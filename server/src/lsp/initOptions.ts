@@ -18,5 +18,7 @@ export function readInitOptions(raw: unknown): Required<InitOptions> {
     ...{ bookend: given.bookend, picks, roles },
     ...{ files: given.files === true, status: given.status === true, showsFilledIn: given.showsFilledIn === true },
     setsSeverity: given.setsSeverity === true,
+    docs:
+      typeof given.docs === 'string' && /^[a-z][a-z\d+.-]*:/i.test(given.docs) ? given.docs.replace(/\/+$/, '') : null,
   };
 }

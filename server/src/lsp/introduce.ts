@@ -3,6 +3,8 @@ import {
   type Connection,
   DidChangeConfigurationNotification,
   DidChangeWatchedFilesNotification,
+  DocumentFormattingRequest,
+  DocumentRangeFormattingRequest,
   type InitializeParams,
   type InitializeResult,
   TextDocumentSyncKind,
@@ -10,6 +12,7 @@ import {
 } from 'vscode-languageserver';
 import type { ClientAbilities } from './abilities.ts';
 import { FIX_ALL } from './codeActions.ts';
+import { TOKEN_LEGEND } from './convertEditing.ts';
 
 /** URIs of the workspace folders at the start. */
 export function rootsOf({ workspaceFolders, rootUri }: InitializeParams): string[] {
@@ -32,14 +35,23 @@ export function describeServer(abilities: ClientAbilities): InitializeResult {
       referencesProvider: true,
       documentHighlightProvider: true,
       renameProvider: { prepareProvider: true },
-      signatureHelpProvider: { triggerCharacters: ['(', ','] },
+      signatureHelpProvider: { triggerCharacters: ['(', ',', ' '] },
+      semanticTokensProvider: { legend: TOKEN_LEGEND, full: true, range: true },
+      foldingRangeProvider: true,
+      selectionRangeProvider: true,
+      ...(abilities.registerFormatting
+        ? {}
+        : { documentFormattingProvider: true, documentRangeFormattingProvider: true }),
       ...(abilities.folders ? { workspace: { workspaceFolders: { supported: true, changeNotifications: true } } } : {}),
     },
     serverInfo: { name: 'Bookend' },
   };
 }
 
-/** Asks the client to report changed settings, machine and vocabulary files, and sequences that are deleted. */
+/**
+ * Asks the client to report changed settings, machine and vocabulary files, and sequences that are deleted, and offers
+ * formatting.
+ */
 export async function registerForChanges(connection: Connection, abilities: ClientAbilities): Promise<void> {
   if (abilities.registerSettings) {
     await connection.client.register(DidChangeConfigurationNotification.type, { section: 'bookend' });
@@ -51,5 +63,11 @@ export async function registerForChanges(connection: Connection, abilities: Clie
       { globPattern: '**/*.{gcode,gco,g}', kind: WatchKind.Delete },
     ];
     await connection.client.register(DidChangeWatchedFilesNotification.type, { watchers });
+  }
+  if (abilities.registerFormatting) {
+    // Machine and vocabulary files have the editor's own JSON formatter: offered two, a person would have to choose.
+    const documentSelector = [{ language: 'bookend' }];
+    await connection.client.register(DocumentFormattingRequest.type, { documentSelector });
+    await connection.client.register(DocumentRangeFormattingRequest.type, { documentSelector });
   }
 }

@@ -47,6 +47,8 @@ export interface InitOptions {
   readonly showsFilledIn?: boolean;
   /** The client has the command SET_SEVERITY. */
   readonly setsSeverity?: boolean;
+  /** URI of the folder with the reference pages that came with the client: findings link to `rules/<id>.md` in it. */
+  readonly docs?: string | null;
 }
 
 export interface FileParams {

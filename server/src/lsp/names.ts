@@ -8,11 +8,13 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver';
 import { commandPlace, declaredAt, factPlace, namePlace } from '../service/definition.ts';
+import { highlights as otherHighlights } from '../service/highlights.ts';
 import { fixedBecause, newNameFault, renamedFault, vocabularyNameAt, vocabularyPlaces } from '../service/rename.ts';
 import { usesOf } from '../service/uses.ts';
 import type { Span } from '../text/span.ts';
 import type { Choice } from './choice.ts';
 import { type TextChanges, toEdit, toRange } from './convert.ts';
+import { toHighlight } from './convertEditing.ts';
 import { isVocabularyDocument } from './documents.ts';
 import type { Context } from './features.ts';
 import { canonical } from './uri.ts';
@@ -92,9 +94,14 @@ export async function definition(context: Context, params: AtPosition): Promise<
   return to(file.uri, file.text, factPlace(file.text, declared.name));
 }
 
+/** Of the placeholder name, else of the command or word at the place. */
 export async function highlights(context: Context, params: AtPosition): Promise<DocumentHighlight[]> {
   const found = await find(context, params);
-  return (found?.own ?? []).map((range) => ({ range, kind: DocumentHighlightKind.Text }));
+  if (found) return found.own.map((range) => ({ range, kind: DocumentHighlightKind.Text }));
+  const checked = await context.session.check(params.textDocument.uri);
+  if (!checked?.analysis || checked.document.version !== checked.version) return [];
+  const { analysis, document } = checked;
+  return otherHighlights(analysis, document.offsetAt(params.position)).map((span) => toHighlight(document, span));
 }
 
 /** The sequences that mean the same name, with its places in each. */

@@ -16,7 +16,13 @@ export interface Publisher {
 export const NO_PUBLISHER: Publisher = { edited: () => {}, closed: () => {} };
 
 /** Publishes once per edit: later edits replace earlier ones, and a result for an old version is dropped. */
-export function makePublisher(connection: Connection, session: Session, schedule: Schedule, guard: Guard): Publisher {
+export function makePublisher(
+  connection: Connection,
+  session: Session,
+  schedule: Schedule,
+  guard: Guard,
+  docs: string | null,
+): Publisher {
   /** What was sent last, and not the whole result that it came from, which would keep an analysis alive. */
   const published = new Map<string, Pick<Checked, 'findings' | 'settings'>>();
 
@@ -29,7 +35,7 @@ export function makePublisher(connection: Connection, session: Session, schedule
     const { findings, settings } = checked;
     if (document.version !== version || (last?.findings === findings && last.settings === settings)) return;
     published.set(uri, { findings, settings });
-    const diagnostics = toDiagnostics(document, checked.told);
+    const diagnostics = toDiagnostics(document, checked.told, docs);
     await connection.sendDiagnostics({ uri, version, diagnostics });
   };
 

@@ -104,11 +104,12 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       ...{ engine, documents, settings, chooser, roles: options.roles },
       sizeChanged: (uri) => tellStatus({ uri }),
     });
-    const publisher = abilities.pull ? NO_PUBLISHER : makePublisher(connection, session, schedule, guard);
+    const publisher = abilities.pull ? NO_PUBLISHER : makePublisher(connection, session, schedule, guard, options.docs);
     const workspace = makeWorkspace({ documents, files, chooser, settings, roots });
     live = {
       ...{ abilities, session, publisher, machines, chooser, settings, roots, workspace },
       ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn, setsSeverity: options.setsSeverity },
+      docs: options.docs,
     };
     return describeServer(abilities);
   });

@@ -2,6 +2,7 @@ import {
   Array as ArrayOf,
   Boolean as Flag,
   Integer,
+  Number as Num,
   Object as Obj,
   Optional,
   String as Text,
@@ -88,8 +89,8 @@ export const CommandSchema = Obj(
   {
     name: text(
       'Name',
-      'The command as it stands in a sequence: letters, digits and _. Case does not matter.',
-      ['HEAT_SOAK'],
+      'The command as it stands in a sequence: letters, digits and _. Case does not matter. A code such as M900 may stand here too: it then means on this machine what is said here, and nothing else.',
+      ['HEAT_SOAK', 'M900'],
       {
         pattern: '^[A-Za-z_][A-Za-z0-9_.]*$',
         maxLength: 100,
@@ -118,10 +119,25 @@ export const CommandSchema = Obj(
                 about('Required', 'Whether it must be given. Left out: false.', { default: false, examples: [true] }),
               ),
             ),
+            default: Optional(
+              Num(
+                about('Default', 'The number that holds where the word is not given. Left out: none is told.', {
+                  examples: [5],
+                }),
+              ),
+            ),
+            min: Optional(
+              Num(about('Least', 'The least number that it may have. Left out: none is checked.', { examples: [0] })),
+            ),
+            max: Optional(
+              Num(
+                about('Most', 'The greatest number that it may have. Left out: none is checked.', { examples: [60] }),
+              ),
+            ),
           },
           about('Word', 'One word of the command.'),
         ),
-        about('Words', 'The words that the command takes. Left out: none.', {
+        about('Words', 'The words that the command takes. Left out: none; for a code such as M900 any.', {
           default: [],
           examples: [[{ key: 'MINUTES', meaning: 'how long to wait', unit: 'min', required: true }]],
         }),

@@ -29,6 +29,8 @@ export type Effect =
       readonly wait: boolean;
       readonly key?: string;
       readonly coolKey?: string;
+      /** Degrees C where no word gives them (named commands: a routine that always heats alike). */
+      readonly to?: number;
     }
   /** Waits until all (or the named) heaters are at their targets. */
   | { readonly do: 'await-heat'; readonly heaters: readonly HeaterKind[] }

@@ -59,11 +59,20 @@ export const EffectSchema = Union(
         examples: [['x', 'y', 'z']],
       }),
     }),
-    effect('heat', 'Sets a heater to the value of a word.', {
+    effect('heat', 'Sets a heater to the value of a word, or to a fixed temperature.', {
       heater,
       wait: Flag({ title: 'Wait', description: 'Whether it waits until the heater is there.', examples: [true] }),
       key: Optional(keyText('The word that gives the temperature. Left out: S.')),
       coolKey: Optional(keyText('The word that gives the temperature where cooling is awaited too. Left out: none.')),
+      to: Optional(
+        Num({
+          title: 'To',
+          description: 'The temperature where no word gives it. Left out: only a word gives it. Unit: degrees C.',
+          examples: [60],
+          minimum: 0,
+          maximum: 1000,
+        }),
+      ),
     }),
     effect('await-heat', 'Waits until these heaters are at their targets.', {
       heaters: ArrayOf(heater, {

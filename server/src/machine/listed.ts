@@ -57,12 +57,25 @@ export function soundCommands(walk: Walk, given: MachineFile['commands']): Machi
       return [];
     }
     names.add(name);
-    const words = (command.words ?? []).map((word) => ({
-      key: word.key.toUpperCase(),
-      meaning: word.meaning,
-      unit: word.unit ?? '',
-      required: word.required ?? false,
-    }));
+    const words = (command.words ?? []).map(({ min, max, default: usual, ...word }, k) => {
+      const key = word.key.toUpperCase();
+      const fits = min === undefined || max === undefined || min <= max;
+      if (!fits)
+        tell(
+          walk,
+          `${itemPath(walk, `${path}.words`, k)}.min`,
+          `The least of ${quoted(key)} is ${min}, above its most, ${max}, so that no number would do. Correct one of them. Until then neither is checked.`,
+        );
+      return {
+        key,
+        meaning: word.meaning,
+        unit: word.unit ?? '',
+        required: word.required ?? false,
+        ...(usual === undefined ? {} : { default: usual }),
+        ...(fits && min !== undefined ? { min } : {}),
+        ...(fits && max !== undefined ? { max } : {}),
+      };
+    });
     const keys = words.map((word) => word.key);
     words.forEach((word, k) => {
       if (keys.indexOf(word.key) < k)

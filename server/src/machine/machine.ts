@@ -94,6 +94,11 @@ export interface NamedCommand {
     readonly meaning: string;
     readonly unit: string;
     readonly required: boolean;
+    /** What holds without it; absent: not stated. */
+    readonly default?: number;
+    /** Bounds of its number; absent: none are checked. */
+    readonly min?: number;
+    readonly max?: number;
   }[];
   readonly effects: readonly Effect[];
 }

@@ -185,10 +185,14 @@ export const MachineFileSchema = Obj(
     commands: Optional(
       ArrayOf(
         CommandSchema,
-        about('Commands', 'Commands that this machine has by name, beside the usual G and M codes. Left out: none.', {
-          default: [],
-          examples: [[{ name: 'HEAT_SOAK', meaning: 'Holds the bed at a temperature.', words: [] }]],
-        }),
+        about(
+          'Commands',
+          'Commands that this machine has by name, beside the usual G and M codes; and codes that mean something else on this machine than usual, with what they mean. Left out: none.',
+          {
+            default: [],
+            examples: [[{ name: 'HEAT_SOAK', meaning: 'Holds the bed at a temperature.', words: [] }]],
+          },
+        ),
       ),
     ),
     sequences: Optional(

@@ -1,7 +1,9 @@
 import type { Heater, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { unknownIn } from './blind.ts';
+import { linesAbove, linesBelow } from './edits.ts';
 import { nozzleInUse } from './heaters.ts';
+import { tagOf } from './lines.ts';
 import type { Rule } from './rule.ts';
 import { num, onMachine, range, wordSpan } from './say.ts';
 
@@ -47,7 +49,7 @@ export const coldExtrusion: Rule = {
     report({
       span: last.node.span,
       certain: heater.target.hi < min && heater.awaited !== null,
-      message: `The start sequence ends with the nozzle ${heater.target.hi <= 0 ? 'not heated' : `set to ${range(heater.target)} °C`}, and the job extrudes at once; it needs at least ${num(min)} °C${where}. Heat it and wait: M109 S{{ heat.nozzle.first }}.`,
+      message: `The start sequence ends with the nozzle ${heater.target.hi <= 0 ? 'not heated' : `set to ${range(heater.target)} °C`}, and the job extrudes at once; it needs at least ${num(min)} °C${where}. Heat it and wait: M109 S${tagOf(view, 'heat.nozzle.first') ?? '…'}.`,
     });
   },
   blind(view) {
@@ -56,6 +58,15 @@ export const coldExtrusion: Rule = {
     const waits = view.trace.steps.some((step) => movesFilament(step) && nozzleInUse(step.before)?.awaited === false);
     if (waits) return 'filament moves while the nozzle is on its way to its heat: see not-awaited';
     return unknownIn(view, (step) => movesFilament(step) && !nozzleInUse(step.before)?.now, reason);
+  },
+  fix(view, { span }) {
+    const tag = tagOf(view, view.role === 'start' ? 'heat.nozzle.first' : 'heat.nozzle.later');
+    if (!tag) return [];
+    const row = `M109 S${tag}`;
+    const handsOver =
+      view.commands.at(-1)?.node.span.end === span.end && /^[^E]/i.test(view.tree.text.slice(span.start));
+    const edit = (handsOver ? linesBelow : linesAbove)(view, span.start, [row]);
+    return [{ title: `Add ${row}`, edits: [edit], safe: false, preferred: true }];
   },
 };
 

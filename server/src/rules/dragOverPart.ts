@@ -3,8 +3,10 @@ import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { unknownIn } from './blind.ts';
+import { commandAt, linesAbove, linesBelow, withValue, wordOf } from './edits.ts';
 import { atLeast, both, either, type Jobs, less, most, not } from './jobs.ts';
-import type { Report, Rule, View } from './rule.ts';
+import { nameTag } from './nameTag.ts';
+import type { Finding, Fix, Report, Rule, View } from './rule.ts';
 import { firstSpan, num, onTheMachine, range } from './say.ts';
 
 /** How long a wipe may be, mm. Common practice, no source. */
@@ -51,6 +53,7 @@ export const dragOverPart: Rule = {
           ({ move }) => move !== null && Object.values(move.moves).includes(true) && (!move.from.z || !move.to.z),
           'how high the nozzle is during a move is not known',
         ),
+  fix: mend,
 };
 
 /** Something that a move does to the part, or its being clear of it (no report). */
@@ -145,6 +148,63 @@ function sideways(view: View, step: Step, move: Move, z: Bounds, top: Bounds, pu
       },
     },
   ];
+}
+
+/** Where the lift that was meant can be told. Each sends the nozzle elsewhere, so a person looks first. */
+function mend(view: View, finding: Finding): Fix[] {
+  const command = commandAt(view, finding.span.start);
+  const step = view.trace.steps.find((s) => s.command === command);
+  if (!command || !step) return [];
+  const fix = (title: string, ...edits: Fix['edits']): Fix => ({ title, edits, safe: false, preferred: true });
+  const { relative } = step.before;
+  const keys = command.words.map(({ key }) => key);
+  const at = finding.span.start;
+  const height = heightTag(view);
+  if (step.move?.kind === 'home') {
+    if (!height || relative === null || keys.length > 0) return [];
+    const edits = [
+      linesAbove(view, at, lifted(height, relative)),
+      { span: command.node.codeSpan, text: `${command.code} X Y` },
+    ];
+    return [fix('Lift, and home X and Y only', ...edits)];
+  }
+  if (finding.about === 'down') {
+    const word = wordOf(view, finding);
+    const rise = word?.key === 'Z' && word.value?.type === 'number' ? word.value.number : null;
+    if (!word || relative !== false || rise === null || command.line.commands.length > 1) return [];
+    const steps = rise > 0 && keys.every((key) => key === 'Z' || key === 'F');
+    return [
+      ...(steps
+        ? [
+            fix(
+              `Lift by ${num(rise)} mm: wrap it in G91 and G90`,
+              linesAbove(view, at, ['G91']),
+              linesBelow(view, at, ['G90']),
+            ),
+          ]
+        : []),
+      ...(height
+        ? [{ ...fix(`Lift above the ${partOf(view)}: Z${height}`, withValue(word, height)), preferred: !steps }]
+        : []),
+    ];
+  }
+  if (!height || relative === null) return [];
+  const rows = lifted(height, relative);
+  return [fix(`Lift first: ${rows.join(', ')}`, linesAbove(view, at, rows))];
+}
+
+/** Lines that lift the nozzle, and leave the mode as it was. */
+const lifted = (height: string, relative: boolean): string[] => {
+  const up = `G1 Z${height} F600`;
+  return relative ? ['G90', up, 'G91'] : [up];
+};
+
+/** A height above the part as this text writes it; null where it has no names for that. */
+function heightTag(view: View): string | null {
+  const names = [`${partOf(view)}.top`, 'reach.top'].map((name) => view.vocabulary.standIns?.get(name) ?? name);
+  const tag = nameTag(view, `${partOf(view)}.top`);
+  const [top = '', reach = ''] = names;
+  return tag && nameTag(view, 'reach.top') ? tag.replace(top, `min(${top} + 5, ${reach})`) : null;
 }
 
 /** In how many jobs a height is above the part's top. */

@@ -1,6 +1,9 @@
 import type { Section, Word } from '../syntax/nodes.ts';
-import type { Rule } from './rule.ts';
+import { slice } from '../text/span.ts';
+import { commandAt, wordOf } from './edits.ts';
+import type { Fix, Rule } from './rule.ts';
 import { strayStarts } from './stray.ts';
+import { withoutWord } from './takenOut.ts';
 
 /** The same word twice in one command. */
 export const duplicateWord: Rule = {
@@ -30,6 +33,22 @@ export const duplicateWord: Rule = {
           });
       }
     }
+  },
+  fix(view, finding) {
+    const word = wordOf(view, finding);
+    const first = commandAt(view, finding.span.start)?.words.find(({ key }) => key === word?.key);
+    if (!word || !first || first === word) return [];
+    const out = (which: Word, title: string, preferred: boolean): Fix => ({
+      title,
+      edits: [withoutWord(view, which)],
+      safe: false,
+      preferred,
+    });
+    const { text } = view.tree;
+    return [
+      out(word, `Take ${slice(text, word.span)} out`, true),
+      out(first, `Take ${slice(text, first.span)} out`, false),
+    ];
   },
 };
 

@@ -76,7 +76,8 @@ export function edgesOf({ tree }: View, at: Span): Span | null {
     : { start: line.span.start + before.length, end: comment.span.end };
 }
 
-const indentOf = ({ text }: Tree, { span }: Line): string => /^[ \t]*/.exec(slice(text, span))?.[0] ?? '';
+/** The blanks that a line begins with. */
+export const indentOf = ({ text }: Tree, { span }: Line): string => /^[ \t]*/.exec(slice(text, span))?.[0] ?? '';
 
 /** The end of line that the text uses, by its first one; LF in a text of one line. */
 export function eolOf({ text, lines }: Tree): string {

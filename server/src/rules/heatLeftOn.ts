@@ -1,7 +1,8 @@
 import type { HeaterKind } from '../machine/effect.ts';
 import type { Bounds } from '../placeholders/bounds.ts';
 import { notFollowed } from './blind.ts';
-import type { Rule } from './rule.ts';
+import { hasAll, isPlain, rowsWhereItEnds } from './lines.ts';
+import type { Rule, View } from './rule.ts';
 import { range } from './say.ts';
 
 const OFF: Record<HeaterKind, string> = { nozzle: 'M104 S0', bed: 'M140 S0', chamber: 'M141 S0' };
@@ -33,6 +34,7 @@ export const heatLeftOn: Rule = {
         span,
         about: 'other tools',
         severity: 'warning',
+        certain: isPlainlyOff(view),
         message: `The end sequence switches off the nozzle of the tool in use only; if the job has heated another one, that stays on. Name each: ${end.nozzles.map((_, i) => `M104 S0 T${i}`).join(', ')}.`,
       });
     } else {
@@ -56,4 +58,30 @@ export const heatLeftOn: Rule = {
     const unknown = bed.target === null || nozzles.some((n) => n.target === null);
     return unknown ? 'what a heater is set to at the end is not known' : notFollowed({ role, trace, ...view });
   },
+  fix(view, { about = '' }) {
+    const tool = /\d+$/.exec(about)?.[0];
+    const rows =
+      about === 'other tools'
+        ? view.trace.end.nozzles.map((_, i) => `M104 S0 T${i}`)
+        : [
+            about === 'bed'
+              ? OFF.bed
+              : about === 'chamber heater'
+                ? OFF.chamber
+                : OFF.nozzle + (tool ? ` T${tool}` : ''),
+          ];
+    const edit = hasAll(view, [rows[0]?.slice(0, 4) ?? '']) ? rowsWhereItEnds(view, rows) : null;
+    return edit ? [{ title: `Add ${rows.join(', ')}`, edits: [edit], safe: isPlain(view), preferred: true }] : [];
+  },
 };
+
+/** Whether all that is said to nozzles is the same in every job, so that which of them is off does not depend on it. */
+const isPlainlyOff = ({ trace }: View): boolean =>
+  trace.start.nozzles.every(({ target }) => target && target.lo > 0) &&
+  trace.settings.every(({ command: { record, words }, certain }) =>
+    (record?.effects ?? []).every((e) =>
+      e.do === 'heat' && e.heater === 'nozzle'
+        ? certain && words.every(({ value, section }) => value?.type === 'number' && !section)
+        : e.do !== 'select-tool',
+    ),
+  );

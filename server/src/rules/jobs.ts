@@ -1,4 +1,5 @@
 import type { Bounds, Known } from '../placeholders/bounds.ts';
+import type { Tri } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 
 /** In how many of the jobs something is so. */
@@ -16,6 +17,10 @@ export const most = (was: Jobs, { certain }: Step, makes: Jobs): Jobs =>
 export const less = (was: Jobs, { certain }: Step, ends: Jobs): Jobs =>
   both(was, not(certain ? ends : both(ends, 'some')));
 
+/** Something that this step makes so, or ends. */
+export const turned = (was: Jobs, step: Step, now: Jobs): Jobs => less(most(was, step, now), step, not(now));
+
+export const inJobs = (is: Tri): Jobs => (is === null ? 'some' : is ? 'all' : 'none');
 /** In how many jobs a number lies above a limit; what is not known may. */
 export const isAbove = (b: Known, limit: number): Jobs => (!b ? 'some' : within(b.lo > limit, b.hi > limit));
 /** In how many jobs a number lies below a limit; what is not known may. */
@@ -32,5 +37,5 @@ const within = (all: boolean, some: boolean): Jobs => (all ? 'all' : some ? 'som
 export const ratio = (a: Known, b: Known): Known =>
   a && b && b.lo > 0 ? ({ lo: a.lo / b.hi, hi: a.hi / b.lo } satisfies Bounds) : null;
 
-/** In how many jobs a number has reached a limit. */
-export const atLeast = ({ lo, hi }: Bounds, limit: number): Jobs => within(lo >= limit, hi >= limit);
+/** In how many jobs a number has reached a limit; what is not known may. */
+export const atLeast = (b: Known, limit: number): Jobs => (!b ? 'some' : within(b.lo >= limit, b.hi >= limit));

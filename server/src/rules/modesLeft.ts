@@ -1,7 +1,8 @@
 import type { Effect } from '../machine/effect.ts';
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
-import type { Report, Rule } from './rule.ts';
+import { linesAbove, linesAtEnd } from './edits.ts';
+import type { Finding, Fix, Report, Rule, View } from './rule.ts';
 
 /** A start that hands over in relative or inch mode, or without ever having stated its modes. */
 export const modesLeft: Rule = {
@@ -43,7 +44,25 @@ export const modesLeft: Rule = {
     if (relative === null || inches === null) return 'which modes it hands over in differs between jobs';
     return notFollowed(view);
   },
+  fix: mend,
 };
+
+function mend(view: View, { span, about }: Finding): Fix[] {
+  const { end, steps } = view.trace;
+  const units = about === 'units';
+  const row = units ? 'G21' : 'G90';
+  const stated = stepsThat(steps, (e) => e.do === (units ? 'units' : 'distance')).length > 0;
+  // On top G90 changes where every move leads; G21 is how units that nobody stated are read anyway.
+  if (!stated)
+    return [
+      { title: `Add ${row} at the top`, edits: [linesAbove(view, span.start, [row])], safe: units, preferred: true },
+    ];
+  if (end.stopped !== false) return [];
+  const governs = view.machine?.controller.distanceGovernsE ?? false;
+  return [
+    { title: `Add ${row} at the end`, edits: [linesAtEnd(view, [row])], safe: units || !governs, preferred: true },
+  ];
+}
 
 /** Tells the step that set the mode for good; where only some jobs hand over in it, each one that may be that step. */
 function handsOver(

@@ -1,13 +1,13 @@
 import type { HeaterKind } from '../machine/effect.ts';
-import type { Heater, State } from '../simulate/state.ts';
+import type { Heater } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import { awaitFix } from './awaitFix.ts';
 import { unknownIn } from './blind.ts';
 import { coldAllowance, movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
 import { nozzleInUse } from './heaters.ts';
+import { heaterOf, WAIT } from './heatSteps.ts';
 import type { Rule } from './rule.ts';
 import { range, wordSpan } from './say.ts';
-
-const WAIT: Record<HeaterKind, string> = { nozzle: 'M109', bed: 'M190', chamber: 'M191' };
 
 /** Extruding, or handing over to the job, while a heater is still on its way. */
 export const notAwaited: Rule = {
@@ -56,10 +56,8 @@ export const notAwaited: Rule = {
     if (view.role === 'start' && handsOver.some((target) => !target)) return reason;
     return unknownIn(view, (step) => movesFilament(step) && !nozzleInUse(step.before)?.target, reason);
   },
+  fix: awaitFix,
 };
-
-const heaterOf = (state: State, kind: HeaterKind): Heater | null =>
-  kind === 'nozzle' ? nozzleInUse(state) : state[kind];
 
 /** The last step that set this heater's target without waiting. */
 function lastSet(steps: readonly Step[], kind: HeaterKind): Step | null {

@@ -2,6 +2,8 @@ import type { BoundCommand } from '../commands/bind.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
+import { linesAbove } from './edits.ts';
+import { does } from './handOver.ts';
 import type { Report, Rule } from './rule.ts';
 
 const AXES = ['x', 'y', 'z'] as const;
@@ -35,6 +37,16 @@ export const notHomed: Rule = {
     if (view.role === 'start' && last) for (const found of handsOver(end, last, told, released)) report(found);
   },
   blind: notFollowed,
+  fix(view, { span, severity, about }) {
+    const { commands, role, trace } = view;
+    const released = trace.steps.some((s) => does(s, 'motors') && s.after.motors === false);
+    // Homing within a job may drive the nozzle into the part.
+    if (severity === 'info' || released || (role !== 'start' && role !== 'program')) return [];
+    // What a start never homes it homes best before it heats.
+    const first = about === 'end' ? commands.find(({ record }) => record?.family !== 'modes') : undefined;
+    const at = first?.node.span.start ?? span.start;
+    return [{ title: 'Add G28 above', edits: [linesAbove(view, at, ['G28'])], safe: false, preferred: true }];
+  },
 };
 
 function unhomedMove(step: Step, axis: Axis, released: boolean, homes: boolean): Report {

@@ -36,7 +36,7 @@ export interface Fix {
   readonly title: string;
   /** In the order of the text, not overlapping. */
   readonly edits: readonly Edit[];
-  /** What most people want here, so that one key press does it. Default: as `safe`. */
+  /** What most people want here, so that one key press does it. Left out: where it is safe. */
   readonly preferred?: boolean;
   /**
    * Whether it may be applied without being looked at: it is the one thing that is meant, and what the machine does

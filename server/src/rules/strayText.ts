@@ -1,3 +1,5 @@
+import { slice } from '../text/span.ts';
+import { inAscii } from './lookAlikes.ts';
 import type { Rule } from './rule.ts';
 
 const KINDS = new Set(['unclosed-comment', 'nested-comment', 'unclosed-string', 'stray-text']);
@@ -12,5 +14,13 @@ export const strayText: Rule = {
   good: { role: 'start', text: 'G28 ; all axes\n' },
   check(view, report) {
     for (const problem of view.tree.problems) if (KINDS.has(problem.kind)) report(problem);
+  },
+  fix({ tree }, { span }) {
+    // Letters of another alphabet that look like ours.
+    const written = slice(tree.text, span);
+    const plain = inAscii(written);
+    return plain && plain !== written && /^[A-Z]/i.test(plain)
+      ? [{ title: `Write ${plain} in ASCII letters`, edits: [{ span, text: plain }], safe: false, preferred: true }]
+      : [];
   },
 };

@@ -3,7 +3,9 @@ import { exact, type Known } from '../placeholders/bounds.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
+import { slice } from '../text/span.ts';
 import { noMachine, unknownIn } from './blind.ts';
+import { commandAt, withValue, wordOf } from './edits.ts';
 import type { Rule } from './rule.ts';
 import { num, onMachine, range } from './say.ts';
 
@@ -46,6 +48,18 @@ export const tooHot: Rule = {
         (after.bed.target === null || after.chamber.target === null || after.nozzles.some((n) => n.target === null)),
       'a temperature that is set is not known',
     ),
+  fix(view, finding) {
+    const word = wordOf(view, finding);
+    const heater = commandAt(view, finding.span.start)?.record?.effects.find((e) => e.do === 'heat')?.heater;
+    const max = heater && view.machine?.heat[heater]?.max;
+    if (!word || typeof max !== 'number') return [];
+    const [part, more] = word.value?.type === 'filled' ? word.value.parts : [];
+    const tag = part && !more && 'type' in part ? part : null;
+    const limit = `min(${tag ? slice(view.tree.text, tag.inner) : ''}, ${num(max)})`;
+    if (!tag && word.value?.type !== 'number') return [];
+    const edit = tag ? { span: tag.inner, text: limit } : withValue(word, num(max));
+    return [{ title: `Set no more than ${num(max)} °C`, edits: [edit], safe: false, preferred: true }];
+  },
 };
 
 /** The target that this step sets: the word's own number, or what the heaters that it changes are set to. */

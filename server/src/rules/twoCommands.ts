@@ -1,4 +1,5 @@
 import { groupConflicts, type LineConflict } from '../commands/bind.ts';
+import { onOwnLines } from './ownLines.ts';
 import type { Rule } from './rule.ts';
 import { strayStarts } from './stray.ts';
 
@@ -19,7 +20,7 @@ export const twoCommands: Rule = {
       const conflicts = groupConflicts(line, view.catalog);
       for (const conflict of conflicts) {
         if (conflict.why !== 'machine positions')
-          report({ span: conflict.second.codeSpan, message: sayConflict(conflict) });
+          report({ span: conflict.second.codeSpan, about: conflict.why, message: sayConflict(conflict) });
       }
       if (!one || conflicts.length > 0 || line.commands.some((c) => c.code === 'G53')) continue;
       const second = line.commands.find(
@@ -32,6 +33,20 @@ export const twoCommands: Rule = {
         });
       }
     }
+  },
+  fix(view, { span, about }) {
+    const rows = about === 'axis words' ? null : onOwnLines(view, span.start);
+    // Commands that exclude each other may both be meant, or one of them.
+    return rows
+      ? [
+          {
+            title: 'Put each command on a line of its own',
+            edits: rows.edits,
+            safe: rows.same && about === undefined,
+            preferred: true,
+          },
+        ]
+      : [];
   },
 };
 

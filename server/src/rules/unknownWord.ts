@@ -1,8 +1,10 @@
 import { findRecordWord } from '../commands/record.ts';
 import { nearest } from '../text/nearest.ts';
+import { wordOf } from './edits.ts';
 import type { Rule } from './rule.ts';
 import { didYouMean, inSentence } from './say.ts';
 import { strayStarts } from './stray.ts';
+import { isWhole, withoutWord } from './takenOut.ts';
 
 /** A word that its command does not take. */
 export const unknownWord: Rule = {
@@ -27,5 +29,11 @@ export const unknownWord: Rule = {
         });
       }
     }
+  },
+  fix(view, finding) {
+    const word = wordOf(view, finding);
+    return word && isWhole(view, word.span)
+      ? [{ title: `Take ${word.key} out`, edits: [withoutWord(view, word)], safe: false }]
+      : [];
   },
 };

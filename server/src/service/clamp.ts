@@ -17,19 +17,26 @@ const ENDS = {
 
 const TOLERANCE = 1e-6;
 
+/** The same of the bed, and how far a line stays from its edge: half a bead, and a little. mm. Common practice, no source. */
+const BED = { X: ['bed.left', 'bed.right'], Y: ['bed.front', 'bed.back'] } as const;
+const MARGIN = 2;
+
 /**
- * Limits the expression behind a word to the machine's reach: `min(part.top + 10, reach.top)`. null where that does not
+ * Limits the expression behind a word to the machine's reach: `min(part.top + 10, reach.top)`, or to where it may
+ * extrude: `max(part.left - 5, bed.left + 2)`. null where that does not
  * help: the value is more than one tag, is a step or shifted, or the reach is not a rectangle along this axis.
  */
-export function clampEdit(a: Analysis, finding: Finding): Edit | null {
+export function clampEdit(a: Analysis, finding: Finding, to: 'reach' | 'bed' = 'reach'): Edit | null {
   const line = lineAt(a.tree, finding.span.start);
   const word = wordAt(line, finding.span.start);
   const tag = word && loneTag(word);
-  const key = word?.key as keyof typeof ENDS | undefined;
+  const ends: Partial<Record<string, readonly [string, string]>> = to === 'bed' ? BED : ENDS;
+  const margin = to === 'bed' ? MARGIN : 0;
+  const key = word?.key;
   const expr = tag && a.expressions.get(tag)?.expr;
-  if (!word || !tag || !expr || !key || !Object.hasOwn(ENDS, key)) return null;
+  if (!word || !tag || !expr || !key || !Object.hasOwn(ends, key)) return null;
   const axis = key.toLowerCase() as 'x' | 'y' | 'z';
-  const area = a.machine?.reach ?? a.machine?.bed;
+  const area = (to === 'reach' ? a.machine?.reach : null) ?? a.machine?.bed;
   if (axis !== 'z' && area?.shape !== 'rectangle') return null;
   const owner = ownerOf(a, line, word);
   if (!owner || owner.node.named || !placesAre(a, owner, axis)) return null;
@@ -38,12 +45,13 @@ export function clampEdit(a: Analysis, finding: Finding): Edit | null {
   const env = finding.when ? jobEnv(a.vocabulary, new Map(Object.entries(finding.when))) : boundsEnv(a.vocabulary);
   const value = asNumber(evaluate(keyed, env));
   if (!value) return null;
-  const [low, high] = ENDS[key].map((name) => limitOf(a, tag, name));
-  const under = low !== null && low !== undefined && value.lo < low - TOLERANCE;
-  const over = high !== null && high !== undefined && value.hi > high + TOLERANCE;
+  const [lowName = '', highName = ''] = ends[key] ?? [];
+  const [low, high] = [lowName, highName].map((name) => limitOf(a, tag, name));
+  const under = low !== null && low !== undefined && value.lo < low + margin - TOLERANCE;
+  const over = high !== null && high !== undefined && value.hi > high - margin + TOLERANCE;
   const inner = slice(a.tree.text, tag.inner);
-  const upper = over ? `min(${inner}, ${ENDS[key][1]})` : inner;
-  const text = under ? `max(${upper}, ${ENDS[key][0]})` : upper;
+  const upper = over ? `min(${inner}, ${highName}${margin > 0 ? ` - ${margin}` : ''})` : inner;
+  const text = under ? `max(${upper}, ${lowName}${margin > 0 ? ` + ${margin}` : ''})` : upper;
   return under || over ? { span: tag.inner, text } : null;
 }
 

@@ -53,6 +53,10 @@ function others(a: Analysis, finding: Finding): Fix[] {
       const clamp = clampEdit(a, finding);
       return clamp ? edit(`Keep it within the machine’s reach: ${short(clamp.text)}`, clamp) : [];
     }
+    case 'off-bed': {
+      const clamp = clampEdit(a, finding, 'bed');
+      return clamp ? edit(`Keep it on the bed: ${short(clamp.text)}`, clamp) : [];
+    }
     default:
       return [];
   }

@@ -1,25 +1,41 @@
+import { describeWord } from '../commands/describe.ts';
 import { FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
-import { tagAt } from '../syntax/at.ts';
+import { commandBefore, placeAt } from '../syntax/at.ts';
+import type { Tag } from '../syntax/nodes.ts';
 import type { Span } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
+import { plain } from './phrase.ts';
+import { boundOf, common, ownerOf, ranOf } from './steps.ts';
 
-/** The function whose arguments are being written. */
+/** The function or command whose arguments or words are being written. */
 export interface SignatureText {
   readonly signature: string;
+  /** Markdown, as the pages are. */
   readonly does: string;
   /** The parameters, as stretches of `signature`. */
   readonly parameters: readonly Span[];
-  /** Which of them the cursor is at; one more than there are where the function takes no more. */
+  /** A page for each parameter; empty where there are none. */
+  readonly pages: readonly string[];
+  /** Which of them the cursor is at; one more than there are where it is at none. */
   readonly active: number;
 }
 
 /** A longer expression is no expression. */
 const LONGEST = 4000;
 
-/** The innermost call around an offset in a tag, whether the expression is finished or not; null where there is none. */
+/**
+ * In a tag the innermost call around an offset, whether the expression is finished or not; behind a command's code its
+ * words, with unit, range and what holds without them. null where there is neither.
+ */
 export function signatureHelp(a: Analysis, offset: number): SignatureText | null {
-  const tag = offset >= 0 && offset <= a.tree.text.length ? tagAt(a.tree, offset) : null;
-  if (!tag || !['value', 'section', 'inverted'].includes(tag.kind) || offset < tag.inner.start) return null;
+  if (!(offset >= 0 && offset <= a.tree.text.length)) return null;
+  const { tag, comment } = placeAt(a.tree, offset);
+  if (tag) return functionHelp(a, tag, offset);
+  return comment && offset > comment.span.start ? null : commandHelp(a, offset);
+}
+
+function functionHelp(a: Analysis, tag: Tag, offset: number): SignatureText | null {
+  if (!['value', 'section', 'inverted'].includes(tag.kind) || offset < tag.inner.start) return null;
   if (offset - tag.inner.start > LONGEST) return null;
   // A cursor between the halves of the closing delimiter is in no argument.
   if (tag.closed && /\S/.test(a.tree.text.slice(tag.inner.end, offset))) return null;
@@ -28,7 +44,35 @@ export function signatureHelp(a: Analysis, offset: number): SignatureText | null
   const { signature, does, most } = FUNCTIONS[call.name];
   const parameters = parametersOf(signature);
   const active = Number.isFinite(most) ? call.commas : Math.min(call.commas, parameters.length - 1);
-  return { signature, does, parameters, active };
+  return { signature, does, parameters, pages: [], active };
+}
+
+function commandHelp(a: Analysis, offset: number): SignatureText | null {
+  const { line, word } = placeAt(a.tree, offset);
+  const node = commandBefore(line, offset);
+  // In the code itself, or right behind it, the command may still become another one.
+  if (!node || (node.codeSpan.end > node.codeSpan.start && offset <= node.codeSpan.end)) return null;
+  const own = word ? ownerOf(a, line, word) : undefined;
+  const command = own ?? boundOf(a, line, node);
+  const record = command?.record;
+  if (!command || !record || record.freeText || record.words.length === 0) return null;
+  const parameters: Span[] = [];
+  let signature = record.code;
+  for (const { key, required, value } of record.words) {
+    const start = signature.length + 1;
+    const written = node.named && value !== 'flag' ? `${key}=` : key;
+    signature += ` ${required ? written : `[${written}]`}`;
+    parameters.push({ start, end: signature.length });
+  }
+  const at = own && word ? record.words.findIndex(({ key }) => key === word.key) : -1;
+  const inches = common(ranOf(a, command).steps, (step) => step.before.inches);
+  return {
+    signature,
+    does: `**${plain(record.title)}** ${plain(record.does)}`,
+    parameters,
+    pages: record.words.map((one) => describeWord(record, one, a.machine?.controller ?? null, inches)),
+    active: at < 0 ? parameters.length : at,
+  };
 }
 
 interface Call {

@@ -17,7 +17,8 @@ export function partAt(expr: Expr, offset: number): Expr {
   return expr;
 }
 
-function children(expr: Expr): readonly Expr[] {
+/** The expressions that an expression is made of, in order. */
+export function children(expr: Expr): readonly Expr[] {
   switch (expr.type) {
     case 'unary':
       return [expr.arg];

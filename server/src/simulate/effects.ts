@@ -209,7 +209,8 @@ function heat(effect: Do<'heat'>, reader: Reader, state: State): State {
   const byKey = read(reader, effect.key ?? 'S');
   const byCool = effect.coolKey === undefined ? undefined : read(reader, effect.coolKey);
   // Null is a number that is not known, not a word that is absent.
-  const target = byKey === undefined ? byCool : byKey;
+  const given = byKey === undefined ? byCool : byKey;
+  const target = given === undefined && effect.to !== undefined ? exact(effect.to) : given;
   const tool = effect.heater === 'nozzle' ? read(reader, 'T') : undefined;
   return onHeaters(state, effect.heater, tool, (heater) => {
     if (target === undefined) return effect.wait ? reached(heater) : heater;

@@ -21,6 +21,7 @@ export const MACHINES: readonly (Machine | null)[] = [
     home: { x: -12, y: -4, z: 0 },
     nozzle: { diameter: 0.4 },
     heat: HEAT,
+    mostFlow: 15,
     speed: { x: 200, y: 180, z: 12, e: 60 },
     acceleration: 1500,
   }),

@@ -102,15 +102,27 @@ export function sequence(random: Random, vocabulary: Vocabulary, role: Role): st
     if (what < 0.78) return `T${number('count', 0, 2)}`;
     if (what < 0.81) return random.pick(['M106', 'M107', `M106 S${number('count', 0, 255)}`]);
     if (what < 0.84) return random.pick(['M84', 'M84 X', 'M17', 'M116', 'M400', 'G29', 'M18 S30']);
-    if (what < 0.87) return `M220 S${number('count', 50, 150)}`;
+    if (what < 0.87)
+      return `${random.pick(['M220', 'M220', 'M221'])} ${word(`S${random.chance(0.3) ? '100' : number('count', 50, 150)}`)}`;
     if (what < 0.89)
       return random.pick(['G10', 'G11', 'M302 S0', `M302 P${number('count', 0, 1)}`, `M302 S${number('count', 0, 1)}`]);
     if (what < 0.92) return `G4 ${random.pick(['P', 'S'])}${number('count', 0, 50)}`;
     if (what < 0.94)
       return random.pick(['WIPE_NOZZLE', 'PUSH_OUT', 'M117 hello {{ layer.first }}', 'NO_SUCH_THING A=1']);
     if (what < 0.95)
-      return random.pick(['{{ heat.bed.first }}', 'G1 {{ layer.first }}', 'M999', 'X10', 'F1200', '; {{ part.top }}']);
-    if (what < 0.96) return 'M2';
+      return random.pick([
+        '{{ heat.bed.first }}',
+        'G1 {{ layer.first }}',
+        'M999',
+        'M500',
+        'M303 S200',
+        `M211 S${number('count', 0, 1)}`,
+        `M564 H${number('count', 0, 1)}`,
+        'X10',
+        'F1200',
+        '; {{ part.top }}',
+      ]);
+    if (what < 0.96) return random.pick(['M2', 'M2', 'M30', 'M112']);
     return '; nothing';
   };
   const block = (depth: number, inList = false): string[] => {

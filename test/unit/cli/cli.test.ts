@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { toJson } from '../../../server/src/cli/json.ts';
 import { lineIndex } from '../../../server/src/text/lines.ts';
@@ -86,7 +87,7 @@ describe('JSON', () => {
     expect(code).toBe(1);
     expect(err).toBe('');
     const { version, files } = JSON.parse(out);
-    expect(version).toBe(1);
+    expect(version).toBe(2);
     const [file] = files;
     expect(Object.keys(file)).toEqual(['path', 'role', 'machine', 'findings', 'summary']);
     expect(file).toMatchObject({ path: 'warm.start.gcode', role: 'start', machine: 'Heron 235' });
@@ -100,6 +101,8 @@ describe('JSON', () => {
       endColumn: 8,
       message: expect.stringContaining('Heron 235'),
       when: null,
+      related: [],
+      fixes: [],
     });
     // By hand: home (0,0,0), up 5, to (10,10), 50 along X with 5 mm of filament, 200 further to 260.
     expect(file.summary).toMatchObject({
@@ -123,6 +126,36 @@ describe('JSON', () => {
       'hottest',
       'verdict',
     ]);
+  });
+
+  test('related places and fixes of a finding', async () => {
+    const text = 'G28\n{{# tools }}\n{{# heat.bed.first }}\n{{/ tools }}\n{{/ heat.bed.first }}\nG1 X1,5\n';
+    const { out } = await runCli(['check', '--format=json', 'a.start.gcode'], shop({ '/shop/a.start.gcode': text }));
+    const found: { rule: string }[] = JSON.parse(out).files[0].findings;
+    expect(found.find(({ rule }) => rule === 'unclosed-placeholder')).toMatchObject({
+      line: 5,
+      related: [
+        { line: 3, column: 1, endLine: 3, endColumn: 22, message: 'The inner section is opened here.' },
+        { line: 4, column: 1, endLine: 4, endColumn: 13, message: 'The section around it is closed here.' },
+      ],
+    });
+    const fixes = [{ title: 'Write 1.5', automatic: false }];
+    expect(found.find(({ rule }) => rule === 'bad-number')).toMatchObject({ related: [], fixes });
+  });
+
+  test('every property is in docs/json-report.md', async () => {
+    const text = `${GOOD}G1 Z{{part.top + 10}} F600\n{{# tools }}\n{{# layer.first }}\n{{/ tools }}\nG1 X1,5\n`;
+    const args = ['check', '--fix', '--format=json', 'a.start.gcode'];
+    const { out } = await runCli(args, shop({ '/shop/a.start.gcode': text }));
+    const page = readFileSync(new URL('../../../docs/json-report.md', import.meta.url), 'utf8');
+    const told = new Set([...page.matchAll(/`(\w+)`/g)].map(([, name]) => name));
+    const names = new Set<string>();
+    JSON.parse(out, (name, value) => {
+      if (!/^\d*$|\./.test(name)) names.add(name);
+      return value;
+    });
+    expect(names.size).toBeGreaterThan(30);
+    for (const name of names) expect(told, name).toContain(name);
   });
 
   test('bounds stand as [lo, hi], the witness as an object, nothing extruded as null', async () => {
@@ -164,6 +197,8 @@ describe('JSON', () => {
         trace: trace as never,
         verdict: null,
         note: null,
+        fixes: () => [],
+        fixed: null,
       },
     ]);
     const { summary } = JSON.parse(json).files[0];
@@ -244,7 +279,7 @@ describe('role and machine', () => {
 
   test('a machine file can be checked itself', async () => {
     const good = await runCli(['check', 'heron.machine.json'], shop());
-    expect(good).toEqual({ code: 0, out: '0 errors, 0 warnings in 1 file.\n', err: '' });
+    expect(good).toMatchObject({ code: 0, out: '0 errors, 0 warnings in 1 file.\n', err: '' });
     const empty = await runCli(['check', '--format', 'json', 'x.machine.json'], { '/shop/x.machine.json': '' });
     expect(empty.code).toBe(1);
     const [file] = JSON.parse(empty.out).files;
@@ -280,9 +315,11 @@ describe('arguments', () => {
   test('help and version', async () => {
     const help = await runCli(['--help'], {});
     expect(help.code).toBe(0);
+    await expect(help.out).toMatchFileSnapshot('golden/help.txt');
+    for (const row of help.out.split('\n')) expect(row.length, row).toBeLessThanOrEqual(80);
     for (const option of ['--machine', '--role', '--format', '--no-color']) expect(help.out).toContain(option);
     expect(await runCli(['check', '--help'], {})).toEqual(help);
-    expect(await runCli(['--version'], {})).toEqual({ code: 0, out: '1.2.3\n', err: '' });
+    expect(await runCli(['--version'], {})).toMatchObject({ code: 0, out: '1.2.3\n', err: '' });
   });
 
   test('behind -- everything is a file', async () => {
@@ -342,6 +379,22 @@ describe('vocabulary files', () => {
     );
     expect(out).toMatch(/warning vocabulary-file: .*A vocabulary file has no property “nams”/);
     expect(code).toBe(0);
+  });
+
+  test('draft-commands prints the part of a machine file that it lacks', async () => {
+    const files = shop({ '/shop/a.start.gcode': 'SOAK MINUTES=5\nG28\nWIPE STROKES=3\n' });
+    const { out, code, err } = await runCli(['draft-commands', 'a.start.gcode'], files);
+    expect([code, err]).toEqual([0, '']);
+    const { commands } = JSON.parse(out);
+    expect(commands.map(({ name, words }: { name: string; words: unknown[] }) => [name, words.length])).toEqual([
+      ['SOAK', 1],
+      ['WIPE', 1],
+    ]);
+    const whole = JSON.stringify({ ...JSON.parse(heron as string), commands });
+    const known = { ...files, '/shop/heron.machine.json': whole };
+    expect(JSON.parse((await runCli(['draft-commands', 'a.start.gcode'], known)).out)).toEqual({ commands: [] });
+    expect((await runCli(['draft-commands', 'b.start.gcode'], files)).code).toBe(2);
+    expect((await runCli(['draft-commands', 'a.start.gcode', 'b'], files)).err).toMatch(/takes one file/);
   });
 
   test('draft-placeholders prints one', async () => {

@@ -1,13 +1,16 @@
 // The command line in memory: files by absolute path, and what it wrote.
 
 import { posix } from 'node:path';
-import type { Io } from '../../../server/src/cli/io.ts';
-import { type ExitCode, run } from '../../../server/src/cli/main.ts';
+import type { ExitCode, Io } from '../../../server/src/cli/io.ts';
+import { run } from '../../../server/src/cli/main.ts';
+import { isSame } from '../../../server/src/cli/replaceFile.ts';
 
 export interface Outcome {
   readonly code: ExitCode;
   readonly out: string;
   readonly err: string;
+  /** What was written, by absolute path. */
+  readonly written: ReadonlyMap<string, Uint8Array>;
 }
 
 /** Runs with these files, in /shop. A file given as null is there and cannot be read. */
@@ -19,15 +22,26 @@ export async function runCli(
   let out = '';
   let err = '';
   const paths = Object.keys(files);
+  const written = new Map<string, Uint8Array>();
+  const bytesOf = (file: string | Uint8Array): Uint8Array =>
+    typeof file === 'string' ? new TextEncoder().encode(file) : file;
   const io: Io = {
     version: '1.2.3',
+    separator: '/',
+    terminal: false,
     folder: '/shop',
     color: false,
     async readFile(path) {
       const file = files[path];
       if (file === null) return { reason: 'you may not read it' };
       if (file === undefined) return { reason: 'there is no such file' };
-      return typeof file === 'string' ? new TextEncoder().encode(file) : file;
+      return written.get(path) ?? bytesOf(file);
+    },
+    async replaceFile(path, before, after) {
+      const now = written.get(path) ?? bytesOf(files[path] ?? '');
+      if (!isSame(now, before)) return 'it was changed meanwhile';
+      written.set(path, after);
+      return null;
     },
     async listFolder(folder) {
       const prefix = folder === '/' ? '/' : `${folder}/`;
@@ -50,5 +64,5 @@ export async function runCli(
     },
     ...more,
   };
-  return { code: await run(args, io), out, err };
+  return { code: await run(args, io), out, err, written };
 }

@@ -57,7 +57,8 @@ describe('with a machine', () => {
       effects: SOAK.effects,
     });
     expect(record?.words).toMatchObject([
-      { key: 'MINUTES', meaning: 'time to wait (min)', unit: 'number', required: true },
+      { key: 'MINUTES', meaning: 'time to wait', unit: 'min', required: true, min: 1, max: 60 },
+      { key: 'TURNS', meaning: 'times to stir (turns)', unit: 'number', absent: '3' },
       { key: 'BED', meaning: 'temperature of the bed', unit: 'degrees C', required: false },
     ]);
     expect(catalog.all()[0]).toBe(record);
@@ -76,6 +77,7 @@ describe('with a machine', () => {
     const own = catalogFor(heron({}, [{ name: 'm0900', meaning: 'Blinks.', words: [], effects: [] }]));
     expect(own.find('M900')?.does).toBe('Blinks.');
     expect(own.all().filter((r) => r.code === 'M900').length).toBe(1);
+    expect(own.find('M900')?.openWords).toBe(true);
     expect(catalogFor(null).find('M900')?.does).not.toBe('Blinks.');
   });
 });

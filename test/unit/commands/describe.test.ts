@@ -40,7 +40,7 @@ describe('a command', () => {
   test('M109 tells everything in order', () => {
     const text = describeCommand(find('M109'), traits);
     expect(text.split('\n')[0]).toBe('**M109: Heat the nozzle, and wait**');
-    expect(text).toContain('| S | °C | temperature to heat the nozzle to; 0 turns it off; without it:');
+    expect(text).toContain('| S | °C | temperature to heat the nozzle to; 0 turns it off; 0 or more; without it:');
     expect(text).toContain('Afterwards: the nozzle heats, and the machine waits for it.');
     expect(text).toMatch(/⚠ Hot parts burn/);
     expect(text.endsWith('Source: common practice, no source')).toBe(true);

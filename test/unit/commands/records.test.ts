@@ -15,8 +15,8 @@ const keysOfEffects = (record: CommandRecord): string[] =>
   ]);
 
 describe('the records', () => {
-  test('there are at least 110, in all thirteen families', () => {
-    expect(ALL_COMMANDS.length).toBeGreaterThanOrEqual(110);
+  test('there are at least 200, in all thirteen families', () => {
+    expect(ALL_COMMANDS.length).toBeGreaterThanOrEqual(200);
     expect(new Set(ALL_COMMANDS.map((r) => r.family)).size).toBe(13);
   });
 
@@ -45,6 +45,60 @@ describe('the records', () => {
     if (record.freeText) expect(record.words).toEqual([]);
   });
 
+  test('every word has its unit, what holds without it, and its range where its numbers are bounded', () => {
+    // Numbers that have no unit: shares, ratios, and figures in the board's own counting.
+    const pure = new Set(
+      'M301P M301I M301D M304P M304I M304D G10S M900K M163P M3S M4S M907X M907Y M907Z M907E M914X M914Y M914Z M425F M593D M150R M150U M150B M150W M150P M250C M355P M42S'.split(
+        ' ',
+      ),
+    );
+    // Lengths and angles may go either way from 0; the fan's scale is the controller's.
+    const free = new Set(['length', 'mm', 'degrees', 'fan', 'text', 'none']);
+    const lacking: string[] = [];
+    const seen = new Set<string>();
+    for (const { code, words } of ALL_COMMANDS) {
+      for (const word of words) {
+        const name = `${code}${word.key}`;
+        if (word.unit === 'number') seen.add(name);
+        if (!word.required && word.absent === undefined && word.unit !== 'none') lacking.push(`${name}: absent`);
+        if (!free.has(word.unit) && word.min === undefined) lacking.push(`${name}: min`);
+        if (word.unit === 'switch' && word.max !== 1) lacking.push(`${name}: max`);
+      }
+    }
+    expect(lacking).toEqual([]);
+    expect([...seen].sort()).toEqual([...pure].sort());
+  });
+
+  test('the families of trade practice are there', () => {
+    const families = {
+      splines: 'G5 G5.1',
+      planes: 'G17 G18 G19',
+      offsets: 'G53 G54 G55 G56 G57 G58 G59 G59.1 G59.2 G59.3 G10 G92 G92.1 G92.2 G92.3',
+      probing: 'G30 G38.2 G38.3 G38.4 G38.5 M401 M402 M48 M851',
+      levelling: 'G29 G32 G33 G34 G35 M420 M421',
+      heat: 'M104 M109 M140 M190 M141 M191 M116',
+      retraction: 'G10 G11 M207 M208 M209',
+      factors: 'M220 M221',
+      acceleration: 'M201 M202 M204',
+      cornering: 'M205 M566',
+      steps: 'M92 M350',
+      pressure: 'M900 M572',
+      'travel limits': 'M211 M564',
+      filament: 'M412 M591 M600 M603 M701 M702',
+      pause: 'M0 M1 M24 M25 M125 M226 M601 M602',
+      'lights and beeps': 'M150 M355 M300',
+      messages: 'M117 M118',
+      card: 'M20 M21 M22 M23 M24 M25 M26 M27 M28 M29 M30 M32 M524',
+      timers: 'M31 M75 M76 M77 M78',
+      reports: 'M105 M114 M115 M119 M122 M154 M155 M503',
+      'stored settings': 'M500 M501 M502 M503',
+      'emergency stop': 'M112 M410 M108 M999',
+    };
+    for (const codes of Object.values(families)) for (const code of codes.split(' ')) by(code);
+    expect(by('G10').words.map((w) => w.key)).toEqual(['L', 'P', 'X', 'Y', 'Z', 'S', 'R']);
+    expect(by('G10').does).toMatch(/L2,.*L20,/);
+  });
+
   test('whatever heats, moves or takes a guard away carries a caution', () => {
     const risky = new Set(['line', 'arc', 'curve', 'home', 'heat', 'await-heat', 'allow-cold', 'retract', 'unretract']);
     const bare = ALL_COMMANDS.filter((r) => r.effects.some((e) => risky.has(e.do)) && r.cautions.length === 0);
@@ -58,15 +112,16 @@ describe('the records', () => {
   });
 });
 
-// NISTIR 6556 Table 4 (modal groups), as far as a printer can meet them.
+// NISTIR 6556 Table 4 (modal groups): every group and every code in it.
 const TABLE_4: readonly (readonly [ModalGroup, readonly string[]])[] = [
-  ['motion', ['G0', 'G1', 'G2', 'G3', 'G38.2', 'G80']],
+  ['motion', ['G0', 'G1', 'G2', 'G3', 'G38.2', 'G80', 'G81', 'G82', 'G83', 'G84', 'G85', 'G86', 'G87', 'G88', 'G89']],
   ['plane', ['G17', 'G18', 'G19']],
   ['distance', ['G90', 'G91']],
   ['feed mode', ['G93', 'G94']],
   ['units', ['G20', 'G21']],
-  ['radius compensation', ['G40']],
-  ['tool length', ['G49']],
+  ['radius compensation', ['G40', 'G41', 'G42']],
+  ['tool length', ['G43', 'G49']],
+  ['return level', ['G98', 'G99']],
   ['work offset', ['G54', 'G55', 'G56', 'G57', 'G58', 'G59', 'G59.1', 'G59.2', 'G59.3']],
   ['path control', ['G61', 'G61.1', 'G64']],
   ['stopping', ['M0', 'M1', 'M2', 'M30', 'M60']],
@@ -91,7 +146,7 @@ describe('modal groups (NISTIR 6556 Table 4)', () => {
     const listed = new Set(TABLE_4.flatMap(([, codes]) => codes));
     const others = ALL_COMMANDS.filter((r) => r.group && !listed.has(r.code));
     expect(others.map((r) => [r.code, r.source])).toEqual(
-      ['G5', 'M82', 'M83', 'G38.3', 'G38.4', 'G38.5'].map((code) => [code, 'common practice, no source']),
+      ['G5', 'G5.1', 'M82', 'M83', 'G38.3', 'G38.4', 'G38.5'].map((code) => [code, 'common practice, no source']),
     );
   });
 

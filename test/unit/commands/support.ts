@@ -42,7 +42,8 @@ export const SOAK: NamedCommand = {
   name: 'Heat_Soak',
   meaning: 'Waits until the frame is warm.',
   words: [
-    { key: 'minutes', meaning: 'time to wait', unit: 'min', required: true },
+    { key: 'minutes', meaning: 'time to wait', unit: 'min', required: true, min: 1, max: 60 },
+    { key: 'TURNS', meaning: 'times to stir', unit: 'turns', required: false, default: 3 },
     { key: 'BED', meaning: 'temperature of the bed', unit: 'degrees C', required: false },
   ],
   effects: [{ do: 'heat', heater: 'bed', wait: true, key: 'BED' }],

@@ -357,6 +357,20 @@ describe('a wrong value is a problem at its place, and counts as left out', () =
       { controller: { arcs: true } },
     ],
     [
+      'a severity that there is none of',
+      { rules: { 'long-line': 'loud', 'heat-left-on': 'hint' } },
+      '"loud"',
+      /rules\.long-line is the text “loud”; it must be "error", "warning", "info", "hint" or "off"/,
+      { rules: new Map([['heat-left-on', 'hint']]) },
+    ],
+    [
+      'a word that no number fits',
+      { commands: [{ name: 'A', meaning: 'b', words: [{ key: 'K', meaning: 'c', min: 5, max: 1 }] }] },
+      '5',
+      /The least of “K” is 5, above its most, 1, .* Until then neither is checked/,
+      { commands: [{ name: 'A', words: [{ key: 'K', meaning: 'c', unit: '', required: false }] }] },
+    ],
+    [
       'a code that is none',
       { controller: { missing: ['G29', 'foo'] } },
       '"foo"',

@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../../server/src/rules/all.ts';
+import { exampleMachine } from '../../../server/src/service/exampleMachine.ts';
 import { roleOfName } from '../../../server/src/syntax/role.ts';
 import { findingsOn, fixtureMachine, mark, unmark } from './support.ts';
 
@@ -31,9 +32,9 @@ describe('rule fixtures: every finding is marked, and every mark is found (UPDAT
 
 describe('the examples of each rule', () => {
   it.each(RULES.map((rule) => [rule.id, rule] as const))('%s', (id, rule) => {
-    const egret = fixtureMachine('egret');
-    expect(findingsOn(rule.bad.text, rule.bad.role, egret).map((f) => f.rule)).toContain(id);
-    expect(findingsOn(rule.good.text, rule.good.role, egret).filter((f) => f.rule === id)).toEqual([]);
+    const { machine } = exampleMachine(id);
+    expect(findingsOn(rule.bad.text, rule.bad.role, machine).map((f) => f.rule)).toContain(id);
+    expect(findingsOn(rule.good.text, rule.good.role, machine).filter((f) => f.rule === id)).toEqual([]);
     expect(rule.title).not.toMatch(/\.$/);
     expect(rule.why.length).toBeGreaterThan(80);
   });

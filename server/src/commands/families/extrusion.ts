@@ -1,12 +1,14 @@
-import { DIFFERS, index, inFamily, nist, onOff, word } from '../define.ts';
+import { DIFFERS, index, inFamily, KEEPS, nist, onOff, perAxis, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const extrusion = inFamily('extrusion and retraction');
 
+/** Of a length or place that the controller has stored. */
+const SET = { absent: 'as the controller is set' };
 const FEEDS = 'Filament is fed: the nozzle must be hot, or the filament is stripped or the nozzle jams.';
 const retractWords = (what: string) => [
-  word('S', `length of filament to ${what}`, 'length'),
-  word('F', 'speed', 'length/min', { min: 0 }),
+  word('S', `length of filament to ${what}`, 'length', KEEPS),
+  word('F', 'speed', 'length/min', { min: 0, ...KEEPS }),
 ];
 
 /** Commands that feed filament or say how it is fed. */
@@ -14,19 +16,16 @@ export const extrusionCommands: readonly CommandRecord[] = [
   extrusion({
     code: 'G10',
     title: 'Pull filament back, or store an origin',
-    does: 'Without L, printing controllers pull filament back by the stored length (set with M207). With L2, as in RS-274, it stores the origin of work offset P and moves nothing. Some controllers also set tool temperatures or offsets with it.',
+    does: 'Two commands in one. Without L, printing controllers pull filament back by the stored length (set with M207), so that the nozzle does not ooze while it travels. With L2, as in RS-274, it stores the origin of work offset P and moves nothing; with L20, where a controller has it, it stores the origin that makes this place read as X, Y and Z. With P and no L some controllers set what tool P is to heat to, or its offset.',
     words: [
-      word('L', 'kind of thing to store: 2 for a work offset', 'index', { min: 0, absent: 'filament is pulled back' }),
-      word('P', 'number of the work offset (1 to 9) or of the tool', 'index', { min: 0 }),
-      word('X', 'origin along X', 'length'),
-      word('Y', 'origin along Y', 'length'),
-      word('Z', 'origin along Z', 'length'),
-      word(
-        'S',
-        'switch: 1 for the longer pull-back before a tool swap; with P a temperature on some controllers',
-        'number',
-      ),
-      word('R', 'standby temperature with P, on some controllers', 'number'),
+      index('L', 'kind of thing to store: 2 or 20 for a work offset', 'filament is pulled back'),
+      index('P', 'number of the work offset (1 to 9) or of the tool', 'the one in use'),
+      ...perAxis('origin (L2) or new reading (L20) along', 'length', 'XYZ', KEEPS),
+      word('S', 'switch: 1 for the longer pull-back before a tool swap; with P a temperature', 'number', {
+        min: 0,
+        absent: 'the usual pull-back',
+      }),
+      word('R', 'standby temperature with P', 'degrees C', { min: 0, ...KEEPS }),
     ],
     effects: [{ do: 'retract' }],
     cautions: [
@@ -38,8 +37,8 @@ export const extrusionCommands: readonly CommandRecord[] = [
   extrusion({
     code: 'G11',
     title: 'Push filament forward again',
-    does: 'Pushes the filament forward that G10 has pulled back, and a little more where M208 says so.',
-    words: [word('S', 'switch: 1 after the longer pull-back', 'switch', { min: 0, max: 1 })],
+    does: 'Pushes the filament forward that G10 without L has pulled back, and a little more where M208 says so. It takes no L and cancels no work offset.',
+    words: [onOff('S', 'switch: 1 after the longer pull-back', 'after the usual one')],
     effects: [{ do: 'unretract' }],
     cautions: [FEEDS],
   }),
@@ -47,7 +46,7 @@ export const extrusionCommands: readonly CommandRecord[] = [
     code: 'M207',
     title: 'Set how G10 pulls back',
     does: 'Stores length, speed and lift for pulling back with G10.',
-    words: [...retractWords('pull back'), word('Z', 'height to lift meanwhile', 'length', { min: 0 })],
+    words: [...retractWords('pull back'), word('Z', 'height to lift meanwhile', 'length', { min: 0, ...KEEPS })],
     openWords: true,
   }),
   extrusion({
@@ -68,7 +67,7 @@ export const extrusionCommands: readonly CommandRecord[] = [
     title: 'Extrusion by volume',
     does: 'With a filament diameter above 0, E counts cubic millimetres from here on instead of millimetres of filament; with 0 it counts length again.',
     words: [
-      word('D', 'diameter of the filament; 0 for E as a length', 'length', { min: 0 }),
+      word('D', 'diameter of the filament; 0 for E as a length', 'length', { min: 0, ...KEEPS }),
       index('T', 'number of the tool', 'the tool in use'),
       onOff('S', 'switch: 1 turns volumes on, 0 off'),
     ],
@@ -90,14 +89,36 @@ export const extrusionCommands: readonly CommandRecord[] = [
   extrusion({
     code: 'M900',
     title: 'Pressure compensation',
-    does: `Makes the feed run ahead of changes of speed, so that corners come out even. K says how much. ${DIFFERS}`,
-    words: [word('K', 'strength; 0 for none', 'number', { min: 0, absent: 'reports it' })],
+    does: `Makes the feed run ahead of changes of speed, so that corners come out even: melted plastic pushes back, and without it a line is thin at its beginning and blobs at its end. K says by how many seconds or mm. ${DIFFERS}`,
+    words: [
+      word('K', 'strength; 0 for none', 'number', { min: 0, absent: 'reports it' }),
+      index('T', 'number of the tool', 'the tool in use'),
+    ],
+    openWords: true,
+  }),
+  extrusion({
+    code: 'M572',
+    title: 'Pressure compensation, by time',
+    does: `As M900 does, makes the feed run ahead of changes of speed; S says by how many seconds. ${DIFFERS}`,
+    words: [
+      index('D', 'number of the extruder', 'the first'),
+      word('S', 'time by which the feed runs ahead; 0 for none', 's', { min: 0, absent: 'reports it' }),
+    ],
     openWords: true,
   }),
   extrusion({
     code: 'M600',
     title: 'Change the filament',
     does: `Stops the job, parks the nozzle, takes the filament out and waits for a new one, then goes on where it was. ${DIFFERS}`,
+    words: [
+      ...perAxis('place to wait at, along', 'length', 'XY', SET),
+      word('Z', 'height to lift first', 'length', { min: 0, ...SET }),
+      word('E', 'length of filament to pull back first', 'length', SET),
+      word('U', 'length of filament to take out', 'length', SET),
+      word('L', 'length of filament to load', 'length', SET),
+      word('B', 'number of beeps', 'count', { min: -1, ...SET }),
+      index('T', 'number of the tool', 'the tool in use'),
+    ],
     cautions: ['The nozzle stays hot while it waits, and moves off and back by itself.', FEEDS],
     openWords: true,
   }),
@@ -105,6 +126,11 @@ export const extrusionCommands: readonly CommandRecord[] = [
     code: 'M701',
     title: 'Load filament',
     does: `Feeds filament from the entry to the nozzle, over the length that the controller has stored. ${DIFFERS}`,
+    words: [
+      word('L', 'length of filament to load', 'length', SET),
+      word('Z', 'height to lift first', 'length', { min: 0, ...SET }),
+      index('T', 'number of the tool', 'the tool in use'),
+    ],
     cautions: [FEEDS],
     openWords: true,
   }),
@@ -112,29 +138,44 @@ export const extrusionCommands: readonly CommandRecord[] = [
     code: 'M702',
     title: 'Unload filament',
     does: `Draws filament back from the nozzle to the entry, over the length that the controller has stored. ${DIFFERS}`,
+    words: [
+      word('L', 'length of filament to take out', 'length', SET),
+      word('Z', 'height to lift first', 'length', { min: 0, ...SET }),
+      index('T', 'number of the tool', 'the tool in use'),
+    ],
     cautions: [FEEDS],
     openWords: true,
+  }),
+  extrusion({
+    code: 'M603',
+    title: 'Set up the change of filament',
+    does: `Stores how much filament M600 takes out and loads. ${DIFFERS}`,
+    words: [
+      word('U', 'length of filament to take out', 'length', { min: 0, ...KEEPS }),
+      word('L', 'length of filament to load', 'length', { min: 0, ...KEEPS }),
+      index('T', 'number of the tool', 'the tool in use'),
+    ],
   }),
   extrusion({
     code: 'M163',
     title: 'Set one share of a mix',
     does: `Sets how much one feed gives to a nozzle that mixes several filaments. ${DIFFERS}`,
     words: [
-      word('S', 'number of the feed', 'index', { min: 0 }),
-      word('P', 'share of that feed', 'number', { min: 0 }),
+      index('S', 'number of the feed', 'the first'),
+      word('P', 'share of that feed, beside the other shares', 'number', { min: 0, absent: '0' }),
     ],
   }),
   extrusion({
     code: 'M164',
     title: 'Store a mix',
     does: `Stores the shares set with M163 as a tool that T can pick. ${DIFFERS}`,
-    words: [word('S', 'number of the tool it becomes', 'index', { min: 0 })],
+    words: [index('S', 'number of the tool it becomes', 'the first')],
   }),
   extrusion({
     code: 'M404',
     title: 'Filament width that is meant',
     does: `Stores the diameter that the filament should have, for machines that measure it. ${DIFFERS}`,
-    words: [word('W', 'diameter', 'length', { min: 0 })],
+    words: [word('W', 'diameter', 'length', { min: 0, absent: 'reports it' })],
     openWords: true,
   }),
   extrusion({

@@ -1,4 +1,4 @@
-import { DIFFERS, inFamily, nist, onOff, word } from '../define.ts';
+import { DIFFERS, index, inFamily, nist, onOff, perAxis, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const files = inFamily('files and waiting');
@@ -102,8 +102,8 @@ export const fileCommands: readonly CommandRecord[] = [
     title: 'Pause, or wait for a pin',
     does: `On some controllers pauses the job until a person goes on, on others waits until an input pin has a certain state. ${DIFFERS}`,
     words: [
-      word('P', 'number of the pin', 'index', { min: 0 }),
-      word('S', 'state to wait for: 0, 1, or -1 for a change', 'number', { min: -1, max: 1 }),
+      index('P', 'number of the pin', 'waits for a person'),
+      word('S', 'state to wait for: 0, 1, or -1 for a change', 'index', { min: -1, max: 1, absent: '-1' }),
     ],
     cautions: [HOT_WAIT],
   }),
@@ -111,13 +111,14 @@ export const fileCommands: readonly CommandRecord[] = [
     code: 'M26',
     title: 'Set the place in the file',
     does: `Sets from which byte of the chosen file to go on. ${CARD}`,
-    words: [word('S', 'byte to go on from', 'count', { min: 0 })],
+    words: [word('S', 'byte to go on from', 'count', { min: 0, absent: 'the first' })],
     openWords: true,
   }),
   files({
     code: 'M27',
     title: 'Report progress of the file',
     does: `Reports how much of the file has been read. ${CARD}`,
+    words: [word('S', 'time between reports; 0 for none', 's', { min: 0, absent: 'reports once' })],
     openWords: true,
   }),
   files({
@@ -143,10 +144,14 @@ export const fileCommands: readonly CommandRecord[] = [
   files({
     code: 'M42',
     title: 'Switch a pin',
-    does: 'Sets an output pin of the controller.',
+    does: 'Sets a pin of the controller, to which a lamp, a relay or the like is wired.',
     words: [
-      word('P', 'number of the pin', 'index', { min: 0 }),
-      word('S', 'value: 0 for off, full as the controller counts it', 'number', { min: 0 }),
+      index('P', 'number of the pin', 'the one of the lamp on the board'),
+      word('S', 'value: 0 for off, 255 or 1 for full, by controller', 'number', {
+        min: 0,
+        max: 255,
+        absent: 'reports it',
+      }),
     ],
     cautions: ['The wrong pin can switch a heater or a motor.'],
     openWords: true,
@@ -155,6 +160,11 @@ export const fileCommands: readonly CommandRecord[] = [
     code: 'M125',
     title: 'Pause and park',
     does: `Saves the place, parks the nozzle and, on some controllers, waits. ${DIFFERS}`,
+    words: [
+      ...perAxis('place to park at, along', 'length', 'XY', { absent: 'as the controller is set' }),
+      word('Z', 'height to lift first', 'length', { min: 0, absent: 'as the controller is set' }),
+      word('L', 'length of filament to pull back', 'length', { absent: 'as the controller is set' }),
+    ],
     effects: [{ do: 'position-unknown', axes: ['x', 'y', 'z'] }],
     cautions: [HOT_WAIT],
     openWords: true,
@@ -192,6 +202,39 @@ export const fileCommands: readonly CommandRecord[] = [
     title: 'Go on after a power cut',
     does: `Turns saving of the job's progress on or off, so that it can go on after a power cut. ${DIFFERS}`,
     words: [onOff('S', 'switch: 1 saves the progress, 0 does not')],
+    openWords: true,
+  }),
+  files({
+    code: 'M524',
+    title: 'Break off the job',
+    does: `Ends a job that runs from the memory card, as if a person had stopped it. ${DIFFERS}`,
+    effects: [{ do: 'stop' }],
+    cautions: ['Whether heaters go off and the nozzle leaves the part depends on the controller.'],
+  }),
+  files({
+    code: 'M98',
+    title: 'Run another file',
+    does: `Runs the commands in another file, or a stored routine, and comes back. What it does cannot be seen here. ${DIFFERS}`,
+    words: [word('P', 'file or number of the routine', 'text', { text: true, required: true })],
+    effects: [{ do: 'position-unknown', axes: ['x', 'y', 'z'] }],
+    cautions: ['It may move, heat and change modes: look into that file.'],
+    openWords: true,
+  }),
+  files({
+    code: 'M99',
+    title: 'Go back from another file',
+    does: `Ends the file that M98 runs and goes back to the one that called it. ${DIFFERS}`,
+    openWords: true,
+  }),
+  files({
+    code: 'M486',
+    title: 'Name or cancel one of several parts',
+    does: `Tells the controller which of several parts the next moves belong to, so that one that has failed can be left out. ${DIFFERS}`,
+    words: [
+      word('T', 'number of parts in the job', 'count', { min: 0, absent: 'as told before' }),
+      word('S', 'number of the part that begins; -1 for none', 'index', { min: -1, absent: 'the part goes on' }),
+      word('P', 'number of a part to leave out', 'index', { min: 0, absent: 'none' }),
+    ],
     openWords: true,
   }),
 ];

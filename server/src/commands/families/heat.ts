@@ -10,7 +10,10 @@ const ALONE = 'A hot nozzle that stands still oozes and in time chars the plasti
 const target = (what: string, more: object = {}) =>
   word('S', `temperature to heat ${what} to; 0 turns it off`, 'degrees C', { min: 0, ...KEEPS, ...more });
 const cool = (what: string) =>
-  word('R', `temperature of ${what} to reach, waiting while it cools down too`, 'degrees C', { min: 0, absent: 'S gives it' });
+  word('R', `temperature of ${what} to reach, waiting while it cools down too`, 'degrees C', {
+    min: 0,
+    absent: 'S gives it',
+  });
 const standby = (what: string) =>
   word('R', `standby temperature of ${what}, on controllers that keep one`, 'degrees C', { min: 0, ...KEEPS });
 const tool = index('T', 'number of the tool', 'the tool in use');
@@ -135,9 +138,7 @@ export const heatCommands: readonly CommandRecord[] = [
     code: 'M304',
     title: "Set the bed heater's control",
     does: `Stores the three figures by which the controller holds the bed's temperature. ${DIFFERS}`,
-    words: [
-      ...CONTROL,
-    ],
+    words: [...CONTROL],
     cautions: ['Wrong figures let the heater overshoot.', HOT],
     openWords: true,
   }),

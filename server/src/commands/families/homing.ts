@@ -118,7 +118,7 @@ export const homingCommands: readonly CommandRecord[] = [
   homing({
     code: 'M420',
     title: 'Use the measured bed',
-    does: `Turns evening out by the stored measure of the bed on or off. Mostly placed behind G28, which turns it off on many controllers. ${DIFFERS}`,
+    does: `Turns evening out by the stored measure of the bed on or off: while it is on, Z follows the bed's unevenness. Mostly placed behind G28, which turns it off on many controllers. ${DIFFERS}`,
     words: [
       onOff('S', 'switch: 1 evens out by the measure, 0 does not'),
       word('Z', 'height over which the evening fades out; 0 never fades', 'length', { min: 0, ...KEEPS }),
@@ -138,7 +138,7 @@ export const homingCommands: readonly CommandRecord[] = [
   homing({
     code: 'M119',
     title: 'Report the switches',
-    does: 'Reports which end stops and sensors are pressed at this moment.',
+    does: 'Reports which end stops (the switches at the ends of the axes) and sensors are pressed at this moment.',
   }),
   homing({
     code: 'M665',
@@ -153,5 +153,44 @@ export const homingCommands: readonly CommandRecord[] = [
     does: `Stores small corrections of where each axis or tower homes. ${DIFFERS}`,
     words: perAxis('correction of', 'mm', 'XYZ', KEEPS),
     openWords: true,
+  }),
+  homing({
+    code: 'G12',
+    title: 'Clean the nozzle',
+    does: `Wipes the nozzle on a brush or pad whose place the controller has stored. ${DIFFERS}`,
+    words: [
+      word('P', 'pattern of the strokes', 'index', { min: 0, absent: 'the first' }),
+      word('S', 'number of strokes', 'count', { min: 1, absent: 'as the controller is set' }),
+    ],
+    effects: [ELSEWHERE],
+    cautions: ['Home first. A machine without a brush there wipes on whatever is.'],
+    openWords: true,
+  }),
+  homing({
+    code: 'G35',
+    title: 'Measure the bed at its screws',
+    does: `Probes the bed above its levelling screws and reports how far to turn each. A person has to turn them. ${DIFFERS}`,
+    effects: [ELSEWHERE],
+    cautions: [PROBES],
+    openWords: true,
+  }),
+  homing({
+    code: 'M421',
+    title: 'Set one point of the measured bed',
+    does: `Stores the height of one point of the measured bed by hand. ${DIFFERS}`,
+    words: [
+      word('I', 'number of the point along X', 'index', { min: 0, absent: 'X gives it' }),
+      word('J', 'number of the point along Y', 'index', { min: 0, absent: 'Y gives it' }),
+      word('Z', 'height of the point', 'length', { absent: 'Q gives it' }),
+      word('Q', 'amount to add to its height', 'length', { absent: 'Z gives it' }),
+    ],
+    openWords: true,
+  }),
+  homing({
+    code: 'M428',
+    title: 'Make this place the origin',
+    does: `Shifts the stored home position so that the place where the nozzle stands becomes the origin. ${DIFFERS}`,
+    effects: [ELSEWHERE],
+    cautions: ['A shifted origin moves everything behind it, in later jobs too.'],
   }),
 ];

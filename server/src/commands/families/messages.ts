@@ -1,9 +1,9 @@
-import { DIFFERS, index, inFamily, word } from '../define.ts';
+import { DIFFERS, index, inFamily, KEEPS, onOff, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const messages = inFamily('messages');
 
-const level = (key: string, what: string) => word(key, what, 'number', { min: 0, max: 255 });
+const level = (key: string, what: string) => word(key, what, 'number', { min: 0, max: 255, absent: '0' });
 
 /** Commands that show, say or report something. */
 export const messageCommands: readonly CommandRecord[] = [
@@ -24,8 +24,8 @@ export const messageCommands: readonly CommandRecord[] = [
     title: 'Show progress',
     does: 'Tells the display how much of the job is done and how long it still takes.',
     words: [
-      word('P', 'share that is done', 'percent', { min: 0, max: 100 }),
-      word('R', 'minutes left', 'number', { min: 0 }),
+      word('P', 'share that is done', 'percent', { min: 0, max: 100, ...KEEPS }),
+      word('R', 'time left', 'min', { min: 0, ...KEEPS }),
     ],
     openWords: true,
   }),
@@ -55,7 +55,7 @@ export const messageCommands: readonly CommandRecord[] = [
     code: 'M250',
     title: 'Contrast of the display',
     does: `Sets the contrast of the display. ${DIFFERS}`,
-    words: [word('C', 'contrast', 'number', { min: 0 })],
+    words: [word('C', 'contrast', 'number', { min: 0, max: 255, absent: 'reports it' })],
   }),
   messages({
     code: 'M240',
@@ -79,7 +79,7 @@ export const messageCommands: readonly CommandRecord[] = [
     code: 'M111',
     title: 'How much to report',
     does: `Sets how much the controller says about its work. ${DIFFERS}`,
-    words: [word('S', 'things to report, as a sum of flags', 'index', { min: 0 })],
+    words: [word('S', 'things to report, as a sum of flags', 'index', { min: 0, max: 255, absent: 'reports them' })],
     openWords: true,
   }),
   messages({
@@ -87,7 +87,7 @@ export const messageCommands: readonly CommandRecord[] = [
     title: 'Set the line number',
     does: 'Sets the line number from which the controller counts, for lines that are sent with N and a checksum.',
     words: [
-      word('N', 'number of this line', 'count', { min: 0 }),
+      word('N', 'number of this line', 'count', { min: 0, absent: '0' }),
       index('S', 'number of the line to count from', 'N counts'),
     ],
   }),
@@ -117,5 +117,17 @@ export const messageCommands: readonly CommandRecord[] = [
     title: 'Report print statistics',
     does: 'Reports how many jobs the machine has printed and how long.',
     openWords: true,
+  }),
+  messages({
+    code: 'M355',
+    title: 'Light in the machine',
+    does: `Turns the light in the machine's case on or off. ${DIFFERS}`,
+    words: [onOff('S', 'switch: 1 turns it on, 0 off'), level('P', 'brightness')],
+  }),
+  messages({
+    code: 'M154',
+    title: 'Report the position by itself',
+    does: 'Makes the controller report the position every so many seconds; 0 stops it.',
+    words: [word('S', 'time between reports; 0 for none', 's', { min: 0, ...KEEPS })],
   }),
 ];

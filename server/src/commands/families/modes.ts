@@ -1,10 +1,11 @@
-import { DIFFERS, inFamily, nist, word } from '../define.ts';
+import { DIFFERS, index, inFamily, nist, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const modes = inFamily('modes');
 
 const PLANE_NOTE = 'Printing controllers without arcs in this plane ignore it or refuse it.';
-const MILLING = 'Made for milling; it means nothing on most printers.';
+const MILLING = 'Made for milling: a printing controller does not have it, or means something else by it.';
+const MILLED = 'On a printer the moves behind it may lie elsewhere than written.';
 
 /** Commands that change how later commands are read; they move nothing. */
 export const modeCommands: readonly CommandRecord[] = [
@@ -54,7 +55,7 @@ export const modeCommands: readonly CommandRecord[] = [
   modes({
     code: 'G90',
     title: 'Absolute positions',
-    does: 'X, Y and Z are positions from here on, counted from the origin. Whether E follows too depends on the controller; M82 and M83 say it for E alone. Arc centres stay counted from the start of the arc.',
+    does: 'X, Y and Z are positions from here on, counted from the origin: X5 goes to the place 5 mm to the right of it. Whether E follows too depends on the controller; M82 and M83 say it for E alone. Arc centres stay counted from the start of the arc.',
     effects: [{ do: 'distance', relative: false }],
     cautions: ['Numbers meant as steps become positions: check the first move behind it.'],
     source: nist('3.5.17'),
@@ -63,7 +64,7 @@ export const modeCommands: readonly CommandRecord[] = [
   modes({
     code: 'G91',
     title: 'Relative positions',
-    does: 'X, Y and Z are steps from here on, counted from where the nozzle is. Whether E follows too depends on the controller; M82 and M83 say it for E alone.',
+    does: 'X, Y and Z are steps from here on, counted from where the nozzle is: X5 goes 5 mm to the right, wherever it stands. Whether E follows too depends on the controller; M82 and M83 say it for E alone.',
     effects: [{ do: 'distance', relative: true }],
     cautions: ['Go back with G90 when done: a job in positions that is read in steps runs away.'],
     source: nist('3.5.17'),
@@ -105,7 +106,7 @@ export const modeCommands: readonly CommandRecord[] = [
     code: 'F',
     title: 'Set the feed',
     does: 'Sets the speed of the moves that follow, up to the next F. It may stand alone on a line or on the line of any move.',
-    words: [word('F', 'speed along the path', 'length/min', { min: 0 })],
+    words: [word('F', 'speed along the path', 'length/min', { min: 0, required: true })],
     source: nist('3.7.1'),
   }),
   modes({
@@ -127,8 +128,8 @@ export const modeCommands: readonly CommandRecord[] = [
     title: 'Exact path, or back to the saved place',
     does: `RS-274: follows the path exactly, without rounding corners. Several printing controllers use it to move back to the place that G60 saved. ${DIFFERS}`,
     words: [
-      word('S', 'number of the saved place', 'index', { min: 0 }),
-      word('F', 'speed of the move back', 'length/min', { min: 0 }),
+      index('S', 'number of the saved place', 'the first'),
+      word('F', 'speed of the move back', 'length/min', { min: 0, absent: 'the last F stays in force' }),
     ],
     effects: [{ do: 'position-unknown', axes: ['x', 'y', 'z'] }],
     cautions: ['Where it moves back, it does so in a straight line through whatever stands between.'],
@@ -149,5 +150,58 @@ export const modeCommands: readonly CommandRecord[] = [
     does: 'Lets the controller round corners from here on, so that it need not slow down for them. Few printing controllers have it.',
     source: nist('3.5.14'),
     group: 'path control',
+  }),
+  modes({
+    code: 'G41',
+    title: 'Cutter radius compensation, left of the path',
+    does: `Shifts the path to the left by the radius of tool D. ${MILLING}`,
+    words: [index('D', 'number of the tool', 'the tool in use')],
+    cautions: [MILLED],
+    source: nist('3.5.10'),
+    group: 'radius compensation',
+  }),
+  modes({
+    code: 'G42',
+    title: 'Cutter radius compensation, right of the path',
+    does: `Shifts the path to the right by the radius of tool D. ${MILLING}`,
+    words: [index('D', 'number of the tool', 'the tool in use')],
+    cautions: [MILLED],
+    source: nist('3.5.10'),
+    group: 'radius compensation',
+  }),
+  modes({
+    code: 'G43',
+    title: 'Tool length offset on',
+    does: `Adds the stored length of tool H to Z. ${MILLING}`,
+    words: [index('H', 'number of the tool', 'none')],
+    effects: [{ do: 'position-unknown', axes: ['z'] }],
+    cautions: [MILLED],
+    source: nist('3.5.11'),
+    group: 'tool length',
+  }),
+  modes({
+    code: 'G98',
+    title: 'Drilling cycles end at the old height',
+    does: `After each hole a drilling cycle goes back to the height at which it began. ${MILLING}`,
+    source: nist('3.5.20'),
+    group: 'return level',
+  }),
+  modes({
+    code: 'G99',
+    title: 'Drilling cycles end at the height R',
+    does: `After each hole a drilling cycle goes back only to the height R. ${MILLING}`,
+    source: nist('3.5.20'),
+    group: 'return level',
+  }),
+  modes({
+    code: 'M149',
+    title: 'Unit of temperatures',
+    does: `Sets whether temperatures are read in degrees Celsius, Fahrenheit or Kelvin. ${DIFFERS}`,
+    words: [
+      word('C', 'degrees Celsius', 'none', { value: 'optional' }),
+      word('F', 'degrees Fahrenheit', 'none', { value: 'optional' }),
+      word('K', 'degrees Kelvin', 'none', { value: 'optional' }),
+    ],
+    cautions: ['A job in Celsius that is read in Fahrenheit stays far too cold. Bookend reckons in Celsius.'],
   }),
 ];

@@ -14,7 +14,9 @@ const arcWords = [
   word('I', 'way from the start to the centre along X', 'length', { absent: '0, unless R is given' }),
   word('J', 'way from the start to the centre along Y', 'length', { absent: '0, unless R is given' }),
   word('K', 'way from the start to the centre along Z', 'length', { absent: '0 (used in the planes G18 and G19)' }),
-  word('R', 'radius, in place of the centre; below 0 the longer of the two arcs', 'length', { absent: 'I, J and K give the centre' }),
+  word('R', 'radius, in place of the centre; below 0 the longer of the two arcs', 'length', {
+    absent: 'I, J and K give the centre',
+  }),
   extruder,
   feed,
 ];
@@ -80,11 +82,15 @@ export const motionCommands: readonly CommandRecord[] = [
   motion({
     code: 'G5',
     title: 'Move along a curve',
-    does: `Moves to the point given along a cubic curve: I and J lead from the start to the first control point, P and Q from the end to the second. Not every controller has it. ${DIFFERS}`,
+    does: `Moves to the point given along a cubic curve: I and J lead from the start to the first control point, P and Q from the end to the second. The curve leaves towards the first and arrives from the second, without touching either. Not every controller has it. ${DIFFERS}`,
     words: [
       ...axes,
-      word('I', 'way from the start to the first control point along X', 'length', { absent: '0, or where the last curve leads' }),
-      word('J', 'way from the start to the first control point along Y', 'length', { absent: '0, or where the last curve leads' }),
+      word('I', 'way from the start to the first control point along X', 'length', {
+        absent: '0, or where the last curve leads',
+      }),
+      word('J', 'way from the start to the first control point along Y', 'length', {
+        absent: '0, or where the last curve leads',
+      }),
       word('P', 'way from the end to the second control point along X', 'length', { absent: '0' }),
       word('Q', 'way from the end to the second control point along Y', 'length', { absent: '0' }),
       extruder,
@@ -118,17 +124,17 @@ export const motionCommands: readonly CommandRecord[] = [
   }),
   ...(
     [
-      ['G81', 'drills', '16.2'],
-      ['G82', 'drills and waits at the bottom', '16.3'],
-      ['G83', 'drills in small bites', '16.4'],
-      ['G84', 'cuts a thread', '16.5'],
-      ['G85', 'bores, and feeds out', '16.6'],
-      ['G86', 'bores, and pulls out with the spindle stopped', '16.7'],
-      ['G87', 'bores from the back', '16.8'],
-      ['G88', 'bores, and waits for a person', '16.9'],
-      ['G89', 'bores and waits, and feeds out', '16.10'],
+      ['G81', 'drills'],
+      ['G82', 'drills and waits at the bottom'],
+      ['G83', 'drills in small bites'],
+      ['G84', 'cuts a thread'],
+      ['G85', 'bores, and feeds out'],
+      ['G86', 'bores, and pulls out with the spindle stopped'],
+      ['G87', 'bores from the back'],
+      ['G88', 'bores, and waits for a person'],
+      ['G89', 'bores and waits, and feeds out'],
     ] as const
-  ).map(([code, how, section]) =>
+  ).map(([code, how]) =>
     motion({
       code,
       title: 'Drilling cycle, for machine tools',
@@ -146,7 +152,7 @@ export const motionCommands: readonly CommandRecord[] = [
       ],
       effects: [{ do: 'position-unknown', axes: ['x', 'y', 'z'] }],
       cautions: ['It goes down into what lies below: on a printer, the part and the bed.'],
-      source: nist(`3.5.${section}`),
+      source: nist('3.5.16'),
       group: 'motion',
     }),
   ),

@@ -1,4 +1,4 @@
-import { axisFlags, DIFFERS, inFamily, perAxis, word } from '../define.ts';
+import { axisFlags, DIFFERS, index, inFamily, KEEPS, onOff, perAxis, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const motors = inFamily('motors');
@@ -45,8 +45,8 @@ export const motorCommands: readonly CommandRecord[] = [
   motors({
     code: 'M350',
     title: 'Microsteps',
-    does: `Sets into how many microsteps a motor's step is cut. The steps for each mm (M92) must match. ${DIFFERS}`,
-    words: perAxis('microsteps of', 'count', 'XYZE', { min: 1 }),
+    does: `Sets into how many microsteps a motor's step is cut; more run more quietly. The steps for each mm (M92) must match. ${DIFFERS}`,
+    words: perAxis('microsteps of', 'count', 'XYZE', { min: 1, max: 256, ...KEEPS }),
     cautions: ['A number that does not match M92 makes every move too long or too short.'],
     openWords: true,
   }),
@@ -54,14 +54,15 @@ export const motorCommands: readonly CommandRecord[] = [
     code: 'M569',
     title: 'Set up a motor driver',
     does: `Sets how a motor driver works, such as its direction or its quiet mode. ${DIFFERS}`,
+    words: [index('P', 'number of the driver', 'all'), onOff('S', 'direction, or quiet mode: 1 or 0, see the manual')],
     cautions: ['A wrong direction drives an axis away from its switch, into the end of its travel.'],
     openWords: true,
   }),
   motors({
     code: 'M906',
     title: 'Motor current',
-    does: `Sets the current of the motors. ${DIFFERS}`,
-    words: perAxis('current of', 'mA', 'XYZE', { min: 0 }),
+    does: `Sets the current of the motors: more gives more force, and more heat. ${DIFFERS}`,
+    words: perAxis('current of', 'mA', 'XYZE', { min: 0, ...KEEPS }),
     cautions: [CURRENT],
     openWords: true,
   }),
@@ -69,8 +70,24 @@ export const motorCommands: readonly CommandRecord[] = [
     code: 'M907',
     title: 'Motor current, by a digital dial',
     does: `Sets the current of the motors on boards with digital trimmers; the unit differs from board to board. ${DIFFERS}`,
-    words: perAxis('current of', 'number', 'XYZE', { min: 0 }),
+    words: perAxis('current, in the unit of the board, of', 'number', 'XYZE', { min: 0, ...KEEPS }),
     cautions: [CURRENT],
+    openWords: true,
+  }),
+  motors({
+    code: 'M913',
+    title: 'Share of the motor current',
+    does: `Sets the current of the motors as a share of the usual one. On other controllers it sets from which speed on a driver leaves its quiet mode. ${DIFFERS}`,
+    words: perAxis('share of the current of', 'percent', 'XYZE', { min: 0, ...KEEPS }),
+    cautions: [CURRENT],
+    openWords: true,
+  }),
+  motors({
+    code: 'M914',
+    title: 'How lightly an axis feels its end',
+    does: `Sets how lightly a driver takes a touch for the end of the travel, on machines that home without switches. ${DIFFERS}`,
+    words: perAxis('number for', 'number', 'XYZ', { min: -64, max: 255, ...KEEPS }),
+    cautions: ['A wrong number lets an axis run on into its end, or stops it on the way.'],
     openWords: true,
   }),
   motors({

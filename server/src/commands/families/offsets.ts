@@ -84,7 +84,10 @@ export const offsetCommands: readonly CommandRecord[] = [
     code: 'M290',
     title: 'Nudge the nozzle while printing',
     does: `Moves an axis, mostly Z, by a very small step that the position does not show, to set the first layer while it prints. ${DIFFERS}`,
-    words: [...perAxis('step along', 'mm', 'XYZ'), word('S', 'step along Z', 'mm')],
+    words: [
+      ...perAxis('step along', 'mm', 'XYZ', { absent: 'no step' }),
+      word('S', 'step along Z', 'mm', { absent: 'Z gives it' }),
+    ],
     cautions: ['A step down that is too big drives the nozzle into the bed.'],
     openWords: true,
   }),
@@ -102,9 +105,7 @@ export const offsetCommands: readonly CommandRecord[] = [
     code: 'M211',
     title: 'Software travel limits',
     does: 'Turns the limits on or off that keep moves within the travel that the controller knows. Without words it reports them.',
-    words: [
-      onOff('S', 'switch: 1 keeps moves within the limits, 0 lets them pass'),
-    ],
+    words: [onOff('S', 'switch: 1 keeps moves within the limits, 0 lets them pass')],
     cautions: ['With the limits off the controller moves an axis into its end stop: motors skip and parts bend.'],
   }),
 ];

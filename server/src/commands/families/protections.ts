@@ -1,4 +1,4 @@
-import { DIFFERS, inFamily, onOff, word } from '../define.ts';
+import { DIFFERS, index, inFamily, KEEPS, onOff, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const protections = inFamily('protections');
@@ -51,7 +51,7 @@ export const protectionCommands: readonly CommandRecord[] = [
   protections({
     code: 'M120',
     title: 'End stops on',
-    does: `Watches the end stops during all moves, not only while homing. On other controllers it saves the modes in force. ${DIFFERS}`,
+    does: `Watches the end stops (the switches at the ends of the axes) during all moves, not only while homing. On other controllers it saves the modes in force. ${DIFFERS}`,
   }),
   protections({
     code: 'M121',
@@ -64,10 +64,35 @@ export const protectionCommands: readonly CommandRecord[] = [
     title: 'Highest temperature',
     does: `Sets above which temperature the controller shuts down. ${DIFFERS}`,
     words: [
-      word('S', 'highest temperature', 'degrees C', { min: 0 }),
-      word('H', 'number of the heater', 'index', { min: 0 }),
+      word('S', 'highest temperature', 'degrees C', { min: 0, ...KEEPS }),
+      index('H', 'number of the heater', 'the first'),
     ],
     cautions: ["Raising it takes a guard away: stay within the machine's manual."],
+    openWords: true,
+  }),
+  protections({
+    code: 'M564',
+    title: 'Keep moves within the travel',
+    does: `S says whether moves beyond the travel are kept back, H whether an axis may move before it is homed. ${DIFFERS}`,
+    words: [
+      onOff('S', 'switch: 1 keeps moves within the travel, 0 lets them pass'),
+      onOff('H', 'switch: 1 forbids moves before homing, 0 allows them'),
+    ],
+    cautions: ['With the guard off the controller moves an axis into its end: motors skip and parts bend.'],
+  }),
+  protections({
+    code: 'M591',
+    title: 'Watch the filament, by its own sensor',
+    does: `Sets up a sensor that tells whether filament is there and moves. ${DIFFERS}`,
+    words: [index('D', 'number of the extruder', 'the first'), onOff('S', 'switch: 1 watches, 0 does not')],
+    openWords: true,
+  }),
+  protections({
+    code: 'M997',
+    title: "Renew the controller's program",
+    does: `Replaces the program that runs the controller, from a file, and starts anew. ${DIFFERS}`,
+    effects: [{ do: 'stop' }],
+    cautions: ['If it goes wrong the controller no longer starts. It belongs in no sequence.'],
     openWords: true,
   }),
 ];

@@ -1,0 +1,34 @@
+import { type CodeAction, CodeActionKind } from 'vscode-languageserver';
+import { type DraftedCommand, declareCommands, unknownNamed } from '../service/draftCommands.ts';
+import type { Span } from '../text/span.ts';
+import { toEdit, toRange } from './convert.ts';
+import type { Context } from './features.ts';
+import type { Checked } from './session.ts';
+
+/** Declares the unknown named command at the place, or all of the text, in the machine file; meanings are to be filled in. */
+export function toDeclareActions(
+  { abilities, workspace }: Context,
+  { analysis, choice }: Checked,
+  at: Span,
+): CodeAction[] {
+  const file = choice?.file;
+  const here = analysis?.commands.find(
+    ({ node, record }) => !record && node.named && node.codeSpan.start <= at.end && node.codeSpan.end >= at.start,
+  );
+  if (!file || !analysis || !here) return [];
+  const { document, version } = workspace.textOf(file.uri, file.text);
+  const declare = (title: string, commands: readonly DraftedCommand[]): CodeAction[] => {
+    const change = declareCommands(document.getText(), commands);
+    if (!change) return [];
+    const edits = [{ range: toRange(document, change.span), newText: change.text }];
+    const edit = toEdit([{ document: { uri: document.uri, version }, edits }], abilities, null);
+    return [{ title, kind: CodeActionKind.QuickFix, edit }];
+  };
+  const all = unknownNamed(analysis, analysis.vocabulary);
+  const one = all.filter(({ name }) => name === here.code);
+  const rest =
+    all.length > 1 && one.length > 0
+      ? declare(`Declare all ${all.length} unknown named commands of this text in the machine file`, all)
+      : [];
+  return [...declare(`Declare ${here.code} in the machine file of ${file.name}, to be filled in`, one), ...rest];
+}

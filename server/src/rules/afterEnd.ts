@@ -1,0 +1,72 @@
+import type { Section } from '../syntax/nodes.ts';
+import { slice } from '../text/span.ts';
+import { notFollowed } from './blind.ts';
+import { linesAtEnd } from './edits.ts';
+import type { Fix, Rule, View } from './rule.ts';
+import { takenOut } from './takenOut.ts';
+
+const ENDS: ReadonlySet<string> = new Set(['M2', 'M30']);
+
+/** Commands behind the end of the program, or a program's end where the job has yet to come. */
+export const afterEnd: Rule = {
+  id: 'after-end',
+  severity: 'warning',
+  title: 'Commands behind the end of the program',
+  why: 'M2 and M30 end the program: what stands behind them never runs (NISTIR 6556 3.6.1), so that a heater to be switched off there stays on. In a start, layer, swap or pause sequence it is the rest of the job that never runs. Other controllers pass over M2, or take M30 as an order to delete a file. Put M2 last, or leave it out: the last line of a job ends it as well.',
+  bad: { role: 'end', text: 'G90\nG1 Z{{ min(part.top + 5, reach.top) }} F600\nM104 S0\nM140 S0\nM2\nM84\n' },
+  good: { role: 'end', text: 'G90\nG1 Z{{ min(part.top + 5, reach.top) }} F600\nM104 S0\nM140 S0\nM84\nM2\n' },
+  check(view, report) {
+    const goesOn = view.role !== 'end' && view.role !== 'program';
+    for (const step of view.trace.settings) {
+      const { code, node, line, words } = step.command;
+      // With words it is M30 that deletes a file.
+      if (!ENDS.has(code) || words.length > 0) continue;
+      if (goesOn) {
+        report({
+          span: node.codeSpan,
+          about: 'job',
+          severity: 'error',
+          step,
+          message: `${code} ends the program (NISTIR 6556 3.6.1), and the rest of the job stands behind this sequence: it would never run. Take ${code} out.`,
+        });
+        continue;
+      }
+      const next = view.commands.find((c) => c.line.index > line.index && encloses(c.node.section, node.section));
+      if (!next) continue;
+      report({
+        span: next.node.span,
+        step,
+        related: [{ span: node.codeSpan, message: `${code} ends the program here.` }],
+        message: `This never runs: ${code} further up ends the program (NISTIR 6556 3.6.1). Put ${code} behind it, or take ${code} out.`,
+      });
+    }
+  },
+  blind: notFollowed,
+  fix(view, { span, about }) {
+    const end = about === 'job' ? endAt(view, span.start) : lastEnd(view, span.start);
+    const out = end === null ? null : takenOut(view, end);
+    if (end === null || !out) return [];
+    const fixes: Fix[] = [{ title: 'Take the end of the program out', edits: [out], safe: false, preferred: true }];
+    if (about === 'job') return fixes;
+    const row = slice(view.tree.text, { start: end, end: out.span.end }).trim();
+    return [
+      { title: `Put ${row} last`, edits: [out, linesAtEnd(view, [row])], safe: false, preferred: true },
+      ...fixes,
+    ];
+  },
+};
+
+/** Whether what stands in `outer` is there in every job in which `inner` is. */
+function encloses(outer: Section | null, inner: Section | null): boolean {
+  if (outer === null) return true;
+  for (let s = inner; s; s = s.parent) if (s === outer) return true;
+  return false;
+}
+
+const endAt = ({ commands }: View, at: number): number | null =>
+  commands.some(({ code, node }) => ENDS.has(code) && node.codeSpan.start === at) ? at : null;
+
+/** Where the last program end before an offset stands. */
+const lastEnd = ({ commands }: View, before: number): number | null =>
+  commands.findLast(({ code, node, words }) => ENDS.has(code) && words.length === 0 && node.span.start < before)?.node
+    .codeSpan.start ?? null;

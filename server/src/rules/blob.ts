@@ -1,0 +1,66 @@
+import type { Area } from '../machine/machine.ts';
+import type { Move } from '../simulate/state.ts';
+import { unknownIn } from './blind.ts';
+import { filamentDiameter, ownMove, volumeOf } from './extrudes.ts';
+import { both, isAbove, type Jobs, not } from './jobs.ts';
+import { areaExcess } from './place.ts';
+import type { Rule } from './rule.ts';
+import { num, range, wordSpan } from './say.ts';
+
+/** Filament that a short prime feeds in one place at most, mm. Common practice, no source. */
+const BLOB = 10;
+
+/** A lot of filament pushed out over the bed while the nozzle stands still. */
+export const blob: Rule = {
+  id: 'blob',
+  severity: 'info',
+  title: 'A blob is pushed out over the bed',
+  why: 'Filament that leaves a standing nozzle curls up to it and sticks there as a hot ball, which is then carried into the first layer or tears it off. A few mm to fill the nozzle are usual. For more, move while feeding (a purge line), or do it beside the bed where the machine has a bin, and wipe afterwards.',
+  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X20 Y5 Z0.3 F600\nG1 E25 F200\n' },
+  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X20 Y5 Z0.3 F600\nG1 E3 F200\nG1 X120 E8 F900\n' },
+  check(view, report) {
+    // A swap fills its nozzle where the machine has room for it.
+    if (view.role === 'swap') return;
+    for (const step of view.trace.steps) {
+      const move = ownMove(step);
+      if (!move?.pushed || move.pushed.hi <= BLOB || !move.length || move.length.lo > 0) continue;
+      const happens = both(
+        both(isAbove(move.pushed, BLOB), not(isAbove(move.length, 0))),
+        overBed(view.machine?.bed ?? null, move),
+      );
+      if (happens === 'none') continue;
+      const volume = volumeOf(view, move.pushed);
+      report({
+        span: wordSpan(step, 'E'),
+        step,
+        certain: happens === 'all',
+        message: `${range(move.pushed)} mm of filament are pushed out here while the nozzle stands still${volume ? `: a ball ${num(Math.round(ball(volume.hi) * 10) / 10)} mm across` : ''} that clings to the tip. Feed it along a line, or beside the bed${view.machine ? '' : ` (counted for ${filamentDiameter(view)} mm filament)`}.`,
+      });
+    }
+  },
+  blind: (view) =>
+    view.role === 'swap'
+      ? null
+      : unknownIn(
+          view,
+          (step) => unsure(view.machine?.bed ?? null, ownMove(step)),
+          'how much filament a move pushes out, or where, is not known',
+        ),
+};
+
+/** Diameter of a ball with this volume (mm3), mm: V = pi d^3 / 6. */
+const ball = (volume: number): number => Math.cbrt((6 * volume) / Math.PI);
+
+function unsure(bed: Area | null, move: Move | null): boolean {
+  if (!move) return false;
+  if (!move.pushed) return true;
+  if (move.pushed.hi <= BLOB) return false;
+  return !move.length || (move.length.lo === 0 && bed !== null && !areaExcess(bed, move));
+}
+
+function overBed(bed: Area | null, move: Move): Jobs {
+  if (!bed) return 'all';
+  const excess = areaExcess(bed, move);
+  if (!excess) return 'none';
+  return excess.most <= 0 ? 'all' : excess.least > 0 ? 'none' : 'some';
+}

@@ -1,0 +1,59 @@
+import { notFollowed } from './blind.ts';
+import { commandAt } from './edits.ts';
+import { beginsCold, heatsOf, laterThan } from './heatSteps.ts';
+import { both, inJobs, isAbove, not } from './jobs.ts';
+import { movedLine } from './lines.ts';
+import type { Rule } from './rule.ts';
+import { range } from './say.ts';
+
+/** The bed is measured before it has its heat. */
+export const coldProbing: Rule = {
+  id: 'cold-probing',
+  severity: 'warning',
+  title: 'The bed is measured before it is warm',
+  why: 'A plate bends as it warms up, often by more than a first layer is thick (common practice, no source). A measure taken cold does not fit the hot bed: the nozzle is too far away in one place and scrapes in another. Wait for the bed (M190) before measuring it (G29).',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nG29\nM190 S60\nM109 S210\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nM190 S60\nG29\nM109 S210\n' },
+  check(view, report) {
+    if (!beginsCold(view)) return;
+    const { settings } = view.trace;
+    if (!settings.some(({ command }) => command.code === 'G29')) return;
+    const later = laterThan(settings, (step) =>
+      heatsOf(step).some(({ heater }) => heater === 'bed') ? isAbove(step.after.bed.target, 0) : 'none',
+    );
+    settings.forEach((step, i) => {
+      const { command, before } = step;
+      if (command.code !== 'G29' || view.catalog.isMissing('G29')) return;
+      const { target, awaited } = before.bed;
+      const on = isAbove(target, 0);
+      const { codeSpan: span } = command.node;
+      const offNow = both(not(on), later[i] ?? 'none');
+      if (offNow !== 'none')
+        report({
+          span,
+          about: 'off',
+          // Without the step, since what comes behind it counts too.
+          certain: offNow === 'all' && step.certain,
+          message:
+            'The bed is measured while its heater is off, and is heated later: it bends as it warms up. Wait for the bed (M190) before this.',
+        });
+      const onItsWay = both(on, not(inJobs(awaited)));
+      if (onItsWay !== 'none')
+        report({
+          span,
+          step,
+          about: 'on its way',
+          severity: 'info',
+          certain: onItsWay === 'all',
+          message: `The bed is measured while it is still warming up${target ? ` (to ${range(target)} °C)` : ''}: it goes on bending. Wait for it (M190) before this.`,
+        });
+    });
+  },
+  blind: notFollowed,
+  fix(view, { span }) {
+    const level = commandAt(view, span.start);
+    const wait = level && view.commands.find((c) => c.code === 'M190' && c.line.index > level.line.index);
+    const edits = level && wait && movedLine(view, wait, level, 'above');
+    return edits ? [{ title: 'Put M190 above G29', edits, safe: false, preferred: true }] : [];
+  },
+};

@@ -1,0 +1,52 @@
+import { notFollowed } from './blind.ts';
+import { linesAbove } from './edits.ts';
+import { hasE, readsAfter } from './extrudes.ts';
+import type { Jobs } from './jobs.ts';
+import type { Rule } from './rule.ts';
+import { wordSpan } from './say.ts';
+
+/** E as a place, counted from a place that is not known. */
+export const eNotZeroed: Rule = {
+  id: 'e-not-zeroed',
+  severity: 'warning',
+  title: 'E counts from an unknown place',
+  why: 'With M82, E is a place: how much filament an E word moves depends on what E read before. When a sequence begins that is what an earlier job or this one has reached, perhaps thousands of mm, so E-2 or E10 may pull all of that back and grind the filament. Set it first: G92 E0; or count in steps with M83.',
+  bad: { role: 'start', text: 'G21\nG90\nM82\nG28\nM109 S210\nG1 X50 E5 F1200\n' },
+  good: { role: 'start', text: 'G21\nG90\nM82\nG28\nM109 S210\nG92 E0\nG1 X50 E5 F1200\n' },
+  check(view, report) {
+    if (view.role === 'program') return;
+    let read: Jobs = 'none';
+    for (const step of view.trace.steps) {
+      const { relativeE, at } = step.before;
+      // In a mode that was never stated nobody knows: `e-mode-unset` tells that.
+      if (relativeE === false && !at.e && hasE(step)) {
+        const word = step.command.words.find(({ key }) => key === 'E');
+        report({
+          span: wordSpan(step, 'E'),
+          step,
+          certain: read === 'none' && word?.section === step.command.node.section,
+          message: `E is a place here (M82), and what it reads when the sequence begins is not known, so how much filament this moves is not known either. Set it above: G92 E0${view.role === 'start' || view.role === 'end' ? '' : ' spoils the job’s count, so rather use M83, and M82 behind it'}.`,
+        });
+      }
+      read = readsAfter(read, step);
+      if (read === 'all') return;
+    }
+  },
+  blind: (view) => (view.role === 'program' ? null : (modeOpen(view) ?? notFollowed(view))),
+  // Within a job the count belongs to the job.
+  fix: (view, { span }) =>
+    view.role === 'start' || view.role === 'end'
+      ? [{ title: 'Add G92 E0', edits: [linesAbove(view, span.start, ['G92 E0'])], safe: false, preferred: true }]
+      : [],
+};
+
+function modeOpen(view: Parameters<Rule['check']>[0]): string | null {
+  let read: Jobs = 'none';
+  for (const step of view.trace.steps) {
+    if (step.before.relativeE === null && !step.before.at.e && hasE(step))
+      return 'whether E is a step or a place is not known';
+    read = readsAfter(read, step);
+    if (read === 'all') return null;
+  }
+  return null;
+}

@@ -1,0 +1,70 @@
+import { wordNumber } from '../placeholders/tags.ts';
+import type { Step } from '../simulate/trace.ts';
+import { noMachine, notFollowed } from './blind.ts';
+import { commandAt, withoutLine } from './edits.ts';
+import { heatsOf, waitsFor } from './heatSteps.ts';
+import { atLeast, isAbove, type Jobs, not } from './jobs.ts';
+import { ownLine } from './lines.ts';
+import type { Rule, View } from './rule.ts';
+
+/** Nothing in a usual room cools down below this, degrees C. Common practice, no source. */
+const ROOM = 18;
+
+/** A wait for a temperature that never comes. */
+export const endlessWait: Rule = {
+  id: 'endless-wait',
+  severity: 'warning',
+  title: 'A wait that never ends',
+  why: 'A wait for heat ends only when the temperature is there. Without a chamber heater the chamber never gets to its target, and nothing cools down below the air of the room: the machine stands still, hot, with nobody expecting it. Wait only for what the machine can reach; to let a part cool, wait for something a hand can bear: M190 R40 (common practice).',
+  bad: { role: 'start', text: 'G28\nM191 S50\nM109 S210\n' },
+  good: { role: 'start', text: 'G28\nM190 S60\nM109 S210\n' },
+  check(view, report) {
+    for (const step of view.trace.settings) {
+      const waits = waitsFor(step);
+      if (waits.length === 0 || view.catalog.isMissing(step.command.code)) continue;
+      const span = step.command.node.codeSpan;
+      const { target } = step.after.chamber;
+      if (waits.includes('chamber') && view.machine && !view.machine.heat.chamber) {
+        const heated = isAbove(target, 0);
+        if (heated !== 'none' && target)
+          report({
+            span,
+            step,
+            about: 'chamber',
+            certain: heated === 'all',
+            message: `${view.machine.name} has no chamber heater in its machine file, so this may wait for ever. Leave it out, or state the heater under heat.chamber.`,
+          });
+      }
+      const cold = coolsTooFar(view, step);
+      if (cold !== 'none')
+        report({
+          span,
+          step,
+          about: 'cooling',
+          certain: cold === 'all',
+          message: `This waits for cooling to a temperature below that of most rooms (${ROOM} °C), and so may never end. Give R with a higher one, such as R40.`,
+        });
+    }
+  },
+  blind: (view) =>
+    noMachine(view) ?? (unknownChamber(view) ? 'what the chamber is set to is not known' : notFollowed(view)),
+  fix(view, { span, about }) {
+    const wait = commandAt(view, span.start);
+    if (about !== 'chamber' || !wait || !ownLine(wait)) return [];
+    return [{ title: 'Remove the wait for the chamber', edits: [withoutLine(view, span.start)], safe: false }];
+  },
+};
+
+/** Whether a step waits for cooling down to what no room lets it reach. */
+function coolsTooFar(view: View, step: Step): Jobs {
+  for (const { wait, key = 'S', coolKey } of heatsOf(step)) {
+    const word = step.command.words.find((w) => w.key === coolKey);
+    if (!wait || !word?.value || step.command.words.some((w) => w.key === key || w.key === '')) continue;
+    return not(atLeast(wordNumber(word.value, view.tree.text, view.expressions, view.trace.env), ROOM));
+  }
+  return 'none';
+}
+
+const unknownChamber = ({ machine, trace }: View): boolean =>
+  !machine?.heat.chamber &&
+  trace.settings.some((step) => !step.after.chamber.target && waitsFor(step).includes('chamber'));

@@ -1,0 +1,42 @@
+import type { Known } from '../placeholders/bounds.ts';
+import { scale } from '../placeholders/bounds.ts';
+import { filamentArea } from '../simulate/bead.ts';
+import { findWord } from '../simulate/context.ts';
+import type { Move } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
+import { type Jobs, most } from './jobs.ts';
+import type { View } from './rule.ts';
+
+// What rules about filament have in common.
+
+/** Filament of the machine; 1.75 mm where no machine is chosen. Common practice, no source. */
+export const filamentDiameter = ({ machine }: View): number => machine?.filament.diameter ?? 1.75;
+
+/** mm3 of a length of filament (volume = area x length). */
+export const volumeOf = (view: View, length: Known): Known => scale(length, filamentArea(filamentDiameter(view)));
+
+/** A text's own move, with the E that it may have; null for homing and for the machine's own commands. */
+export const ownMove = ({ move, command }: Step): Move | null =>
+  move && move.kind !== 'home' && !command.node.named ? move : null;
+
+/** Whether a step's words feed or pull filament. */
+export const hasE = (step: Step): boolean => ownMove(step) !== null && findWord(step.command.words, 'E') !== undefined;
+
+/**
+ * Whether what E reads has been set or changed since the beginning, after this step: by G92, by a move, or by a command
+ * that could do anything.
+ */
+export function readsAfter(was: Jobs, step: Step): Jobs {
+  const { record, words } = step.command;
+  const sets =
+    !record || record.effects.some(({ do: does }) => does === 'set-position')
+      ? !record || words.length === 0 || words.some(({ key }) => key === 'E')
+      : hasE(step);
+  return sets
+    ? most(
+        was,
+        step,
+        step.command.words.some((w) => w.key === 'E' && w.section !== step.command.node.section) ? 'some' : 'all',
+      )
+    : was;
+}

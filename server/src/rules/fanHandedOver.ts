@@ -1,0 +1,41 @@
+import type { Step } from '../simulate/trace.ts';
+import { notFollowed } from './blind.ts';
+import { addAtEnd, does, tellLeft } from './handOver.ts';
+import type { Jobs } from './jobs.ts';
+import type { Rule } from './rule.ts';
+
+/** A start that hands over with the part's fan on. */
+export const fanHandedOver: Rule = {
+  id: 'fan-handed-over',
+  severity: 'hint',
+  title: 'The first layer begins with the fan on',
+  why: 'The first layer sticks because it cools slowly: with the fan on it shrinks at once, and its edges come off the bed; the wind can also pull the nozzle below its heat. Most jobs switch the fan on themselves, a few layers later. So switch it off (M107) before handing over. What the filament’s maker says has the last word.',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nM106 S255\nM109 S210\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nM106 S255\nM109 S210\nM107\n' },
+  check(view, report) {
+    if (view.role !== 'start') return;
+    tellLeft(
+      view,
+      {
+        sets: isPartFan,
+        leaves: ({ after }) => on(after.fan),
+        // Another fan than the part's (M106 P2) stands in the state too: what the last setter says counts.
+        end: view.trace.cut || view.trace.end.fan === null ? 'some' : 'all',
+        say: () => ({
+          message:
+            'The start sequence hands over with the fan on, and the first layer sticks better without it. Add M107 at the end, unless this filament wants it.',
+        }),
+      },
+      report,
+    );
+  },
+  blind: notFollowed,
+  fix: (view) => addAtEnd(view, 'M107', 'M107', 'fan', false),
+};
+
+/** P picks another fan, one of the machine's own as a rule. */
+const isPartFan = (step: Step): boolean =>
+  does(step, 'fan') &&
+  !step.command.words.some(({ key, value }) => key === 'P' && !(value?.type === 'number' && value.number === 0));
+
+const on = (fan: boolean | null): Jobs => (fan === null ? 'some' : fan ? 'all' : 'none');

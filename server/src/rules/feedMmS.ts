@@ -1,0 +1,61 @@
+import { isExact } from '../placeholders/bounds.ts';
+import { findWord } from '../simulate/context.ts';
+import { unknownIn } from './blind.ts';
+import { withValue, wordOf } from './edits.ts';
+import { both, isAbove, isBelow } from './jobs.ts';
+import type { Rule } from './rule.ts';
+import { num, wordSpan } from './say.ts';
+
+/** Speeds in mm/s are written with such figures; as mm/min nobody travels like that. Common practice, no source. */
+const SLOWEST = 10;
+const FASTEST = 250;
+
+/** Only a long move shows that it crawls, mm. Common practice, no source. */
+const LONG = 30;
+
+/** An F that looks like mm per second. */
+export const feedMmS: Rule = {
+  id: 'feed-mm-s',
+  severity: 'info',
+  title: 'A speed that looks like mm per second',
+  why: 'F counts mm per minute (NISTIR 6556 2.1.2.5: length units per minute), while people speak of mm per second. F60 is 1 mm/s: a travel over the bed takes minutes, and a hot nozzle oozes and burns what it stands over meanwhile. Write 60 times the mm/s: 100 mm/s is F6000.',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X100 Y100 F80\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X100 Y100 F4800\n' },
+  check(view, report) {
+    for (const step of view.trace.steps) {
+      const { feed } = step.after;
+      if (!feed || feed.lo > FASTEST || feed.hi < SLOWEST) continue;
+      const { move, before, command } = step;
+      if (!move || move.kind === 'home' || !(move.moves.x || move.moves.y) || before.inverseFeed !== false) continue;
+      const word = findWord(command.words, 'F');
+      if (!word || !move.length) continue;
+      const happens = both(
+        both(isAbove(feed, SLOWEST - 1e-9), isBelow(feed, FASTEST + 1e-9)),
+        isAbove(move.length, LONG),
+      );
+      if (happens === 'none') continue;
+      report({
+        span: wordSpan(step, 'F'),
+        step,
+        certain: happens === 'all' && isExact(before.unit) && word.section === command.node.section,
+        message: `F is in mm per minute: at ${num(feed.hi)} this is ${num(feed.hi / 60)} mm/s, and the move takes ${num(Math.round((move.length.hi / feed.hi) * 60))} s. If ${num(feed.hi)} mm/s is meant, write F${num(feed.hi * 60)}.`,
+      });
+    }
+  },
+  blind: (view) =>
+    unknownIn(
+      view,
+      ({ move, after, command, before }) =>
+        move !== null &&
+        (move.moves.x || move.moves.y) &&
+        findWord(command.words, 'F') !== undefined &&
+        (!after.feed || before.inverseFeed === null || (after.feed.lo <= FASTEST && !move.length)),
+      'a speed, or how far the move with it goes, is not known',
+    ),
+  fix(view, finding) {
+    const word = wordOf(view, finding);
+    if (word?.value?.type !== 'number' || word.value.number === null) return [];
+    const faster = num(word.value.number * 60);
+    return [{ title: `Write F${faster}`, edits: [withValue(word, faster)], safe: false, preferred: true }];
+  },
+};

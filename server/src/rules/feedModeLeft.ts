@@ -1,0 +1,37 @@
+import { notFollowed } from './blind.ts';
+import { addAtEnd, does, tellLeft } from './handOver.ts';
+import type { Jobs } from './jobs.ts';
+import type { Rule } from './rule.ts';
+
+/** A start that hands over while F counts moves a minute. */
+export const feedModeLeft: Rule = {
+  id: 'feed-mode-left',
+  severity: 'error',
+  title: 'The job’s speeds would be read as times',
+  why: 'In inverse time mode (G93) F says how many such moves a minute would hold, and every move needs its own (NISTIR 6556 3.5.19). A job counts F in mm a minute: its F3000 would end each move in a fiftieth of a second, at any speed that takes, and lines without F are refused. Go back to G94 before the end.',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nG93\nG1 X50 F2\nM109 S210\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nG93\nG1 X50 F2\nG94\nM109 S210\n' },
+  check(view, report) {
+    if (view.role !== 'start') return;
+    tellLeft(
+      view,
+      {
+        sets: (step) => does(step, 'feed-mode'),
+        leaves: ({ after }) => inverse(after.inverseFeed),
+        end: inverse(view.trace.end.inverseFeed),
+        say: () => ({
+          message:
+            'The start sequence hands over in inverse time mode (G93), and the job’s F is in mm a minute: its moves would be over in no time. Add G94 at the end.',
+        }),
+      },
+      report,
+    );
+  },
+  blind: (view) =>
+    view.role === 'start' && view.trace.end.inverseFeed === null
+      ? 'how F is read at the end is not known'
+      : notFollowed(view),
+  fix: (view) => addAtEnd(view, 'G94', 'G94', 'feed-mode', true),
+};
+
+const inverse = (is: boolean | null): Jobs => (is === null ? 'some' : is ? 'all' : 'none');

@@ -1,0 +1,112 @@
+import type { Machine } from '../machine/machine.ts';
+import { type Bounds, isExact, multiply, scale } from '../placeholders/bounds.ts';
+import type { Move } from '../simulate/state.ts';
+import { noMachine, unknownIn } from './blind.ts';
+import { commandAt, withValue, wordOf } from './edits.ts';
+import { both, isAbove, type Jobs } from './jobs.ts';
+import type { Rule } from './rule.ts';
+import { firstSpan, num, onMachine } from './say.ts';
+
+/** So much slower than written is worth telling; less is rounding. */
+const SHARE = 0.95;
+
+/** An F beyond what an axis can do. */
+export const feedTooFast: Rule = {
+  id: 'feed-too-fast',
+  severity: 'info',
+  title: 'Faster than the axis can go',
+  why: 'A controller that knows the axis’ top speed slows the whole move down to it, so the move takes longer than the text says; one that does not know it makes the motor skip, and every position after that is wrong. Z with its screws is mostly the slow one: give it an F of its own.',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 Z20 F6000\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nG1 Z20 F720\n' },
+  check(view, report) {
+    const { machine } = view;
+    // In a finished job the lines are a program's own, thousands of them, and the controller sees to it.
+    if (!machine || view.role === 'program') return;
+    const { x, y, z, e } = machine.speed;
+    if (x === null && y === null && z === null && e === null) return;
+    for (const step of view.trace.steps) {
+      const { move, after, before } = step;
+      // G0 goes as fast as the axes can.
+      if (!move || move.rapid || move.kind === 'home' || before.inverseFeed !== false) continue;
+      const wanted = multiply(after.feed, before.speedFactor);
+      const found = wanted && tooFast(machine, move, wanted);
+      if (!found || found.happens === 'none') continue;
+      const { axis, top, happens } = found;
+      const name = axis.toUpperCase();
+      report({
+        span: firstSpan(step, ['F', 'Z', 'E', 'X', 'Y']),
+        step,
+        certain: happens === 'all',
+        message: `F${num(wanted.hi)} is ${num(wanted.hi / 60)} mm/s, and ${name} reaches ${num(top)} mm/s${onMachine(machine)}: the move is slowed down, or the motor skips. F${num(top * 60)} is the most for ${name}.`,
+      });
+    }
+  },
+  blind: (view) =>
+    noMachine(view) ??
+    (view.role === 'program'
+      ? null
+      : unknownIn(
+          view,
+          ({ move, before, after }) =>
+            move !== null &&
+            move.kind !== 'home' &&
+            !move.rapid &&
+            (before.inverseFeed === null || !after.feed || !before.speedFactor),
+          'how fast a move goes is not known',
+        )),
+  // The speed stays in force for the lines that follow, so a person looks first.
+  fix(view, finding) {
+    const word = wordOf(view, finding);
+    const command = commandAt(view, finding.span.start);
+    const step = view.trace.steps.find((s) => s.command === command);
+    const wanted = step && multiply(step.after.feed, step.before.speedFactor);
+    const found = view.machine && step?.move && wanted ? tooFast(view.machine, step.move, wanted) : null;
+    if (!found || step?.before.inches === true || word?.key !== 'F' || word.value?.type !== 'number') return [];
+    const most = num(Math.floor(60 * found.top));
+    return [{ title: `Write F${most}`, edits: [withValue(word, most)], safe: false, preferred: true }];
+  },
+};
+
+const AXES = ['x', 'y', 'z'] as const;
+
+interface TooFast {
+  readonly axis: string;
+  /** mm/s */
+  readonly top: number;
+  readonly happens: Jobs;
+}
+
+/**
+ * Whether an axis would have to go faster than it can. Where Z goes along with a way sideways, or filament with a move,
+ * the others take their time and nothing is wrong.
+ */
+function tooFast({ speed }: Machine, move: Move, wanted: Bounds): TooFast | null {
+  const { moves, from, to } = move;
+  const moved = AXES.filter((axis) => moves[axis]);
+  const alone = (axis: (typeof AXES)[number] | 'e', share = 1): TooFast | null => {
+    const top = speed[axis];
+    return top === null ? null : { axis, top, happens: isAbove(scale(wanted, share), (60 * top) / SHARE) };
+  };
+  const [only] = moved;
+  if (!only) return alone('e');
+  if (moved.length === 1) return alone(only);
+  const ways = moved.map((axis) => ({
+    axis,
+    way: isExact(from[axis]) && isExact(to[axis]) ? Math.abs(to[axis].lo - from[axis].lo) : null,
+  }));
+  if (ways.some(({ axis, way }) => axis === 'z' && way) && ways.some(({ axis, way }) => axis !== 'z' && way))
+    return null;
+  const curved = move.kind !== 'line';
+  // On a climbing arc Z takes its time as well.
+  if (curved && ways.some(({ axis, way }) => axis === 'z' && way)) return null;
+  const exact = !curved && ways.every(({ way }) => way !== null);
+  const path = Math.hypot(...ways.map(({ way }) => way ?? 0));
+  const found = ways.flatMap(({ axis, way }) =>
+    curved && axis === 'z' ? [] : (alone(axis, exact && path > 0 ? (way ?? 0) / path : 1) ?? []),
+  );
+  const worst = found.sort((a, b) => RANK[a.happens] - RANK[b.happens])[0];
+  if (!worst) return null;
+  return exact || (curved && !moves.z) ? worst : { ...worst, happens: both(worst.happens, 'some') };
+}
+
+const RANK: Record<Jobs, number> = { all: 0, some: 1, none: 2 };

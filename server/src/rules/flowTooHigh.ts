@@ -1,0 +1,88 @@
+import { absolute, isExact, type Known, multiply } from '../placeholders/bounds.ts';
+import type { Step } from '../simulate/trace.ts';
+import { noMachine, unknownIn } from './blind.ts';
+import { commandAt, withValue } from './edits.ts';
+import { ownMove, volumeOf } from './extrudes.ts';
+import { isAbove, ratio } from './jobs.ts';
+import type { Report, Rule, View } from './rule.ts';
+import { num, onMachine, wordSpan } from './say.ts';
+
+/** E is written with few digits, so that a flow is not more exact than this. */
+const ROUNDING = 1.05;
+
+/** Filament fed faster than the nozzle can melt it. */
+export const flowTooHigh: Rule = {
+  id: 'flow-too-high',
+  severity: 'warning',
+  title: 'More flow than the nozzle can melt',
+  why: 'Flow is the filament’s area times its speed: 5 mm/s of 1.75 mm filament is 12 mm³/s. Above what the nozzle can melt in that time the filament slips in the drive, which grinds it, and the line comes out thin. `mostFlow` in the machine file is the limit. Feed slower (a lower F), or feed less.',
+  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z5 F600\nG1 E20 F1800\n' },
+  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z5 F600\nG1 E20 F180\n' },
+  check(view, report) {
+    const most = view.machine?.mostFlow ?? null;
+    if (most === null || !view.machine) return;
+    const where = onMachine(view.machine);
+    let fastest = 0;
+    let lines = 0;
+    let worst: Report | null = null;
+    for (const step of view.trace.steps) {
+      const flow = flowOf(view, step);
+      if (!flow || flow.hi <= most * ROUNDING) continue;
+      const found: Report = {
+        span: wordSpan(step, 'E'),
+        step,
+        certain: isAbove(flow, most * ROUNDING) === 'all',
+        message: `This feeds ${num(Math.round(flow.hi * 10) / 10)} mm³/s, and ${num(most)} is the most that the nozzle melts${where}. Slow down to F${num(Math.floor(((step.move?.feed?.hi ?? 0) * most) / flow.hi))}, or feed less.`,
+      };
+      // A finished job is the same in every job, and may have thousands of such lines: the worst one tells.
+      if (view.role !== 'program') report(found);
+      else {
+        lines++;
+        if (flow.hi > fastest) {
+          fastest = flow.hi;
+          worst = found;
+        }
+      }
+    }
+    if (worst)
+      report({
+        ...worst,
+        message: `${worst.message}${lines > 1 ? ` ${lines} lines feed too fast; this one is the worst.` : ''}`,
+      });
+  },
+  blind: (view) =>
+    noMachine(view) ??
+    (view.machine?.mostFlow === null
+      ? 'the machine file states no highest flow (mostFlow)'
+      : unknownIn(
+          view,
+          (step) => !!ownMove(step) && (!step.move?.pushed || step.move.pushed.hi > 0) && !flowOf(view, step),
+          'how fast filament is fed is not known',
+        )),
+  fix(view, finding) {
+    const command = commandAt(view, finding.span.start);
+    const step = view.trace.steps.find((s) => s.command === command);
+    const flow = step && flowOf(view, step);
+    const feed = step?.move?.feed;
+    const most = view.machine?.mostFlow ?? null;
+    const word = command?.words.find(({ key }) => key === 'F');
+    if (!flow || !feed || !isExact(flow) || most === null || word?.value?.type !== 'number' || step.before.inches)
+      return [];
+    const slower = num(Math.floor((feed.hi * most) / flow.hi));
+    return [{ title: `Slow down to F${slower}`, edits: [withValue(word, slower)], safe: false, preferred: true }];
+  },
+};
+
+/** mm3/s that leave the nozzle at the speed of a move; null where it is not known or feeds nothing. */
+function flowOf(view: View, step: Step): Known {
+  const move = ownMove(step);
+  if (!move?.pushed || move.pushed.hi <= 0 || !move.length || !move.feed) return null;
+  const volume = multiply(volumeOf(view, move.pushed), step.before.flowFactor);
+  if (!volume) return null;
+  const speed = { lo: Math.max(0, move.feed.lo / 60), hi: move.feed.hi / 60 };
+  // F counts along the path, or along the filament where the nozzle stands still.
+  const path = move.length.lo > 0 ? move.length : move.length.hi === 0 ? absolute(move.e) : null;
+  const flow = multiply(ratio(volume, path), speed);
+  if (flow) return flow;
+  return { lo: 0, hi: Number.POSITIVE_INFINITY };
+}

@@ -1,0 +1,50 @@
+import { noMachine, notFollowed } from './blind.ts';
+import { commandAt } from './edits.ts';
+import { nozzleInUse } from './heaters.ts';
+import { beginsCold, drips } from './heatSteps.ts';
+import { movedLine } from './lines.ts';
+import type { Rule } from './rule.ts';
+import { range } from './say.ts';
+
+/** Homed Z at or below this height is homed on the bed, mm. Common practice, no source. */
+const NEAR_BED = 5;
+
+/** Z is homed onto the bed with a nozzle that drips. */
+export const hotHoming: Rule = {
+  id: 'hot-homing',
+  severity: 'info',
+  title: 'Z is homed with a hot nozzle over the bed',
+  why: 'A nozzle at printing heat drips. Where Z homes towards the bed, the drop on the tip is pressed onto it: it can mark the plate, and where the nozzle itself is the probe, the height comes out wrong. Home before the nozzle is hot, or while it is only soft (150 °C or so, common practice) and wiped clean.',
+  bad: { role: 'start', text: 'G21\nG90\nM109 S210\nG28\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
+  check(view, report) {
+    if (!beginsCold(view) || !view.machine || view.machine.home.z > NEAR_BED) return;
+    for (const step of view.trace.settings) {
+      if (step.move?.kind !== 'home' || !step.move.moves.z) continue;
+      const happens = drips(view, step.before);
+      if (happens === 'none') continue;
+      const target = nozzleInUse(step.before)?.target;
+      report({
+        span: step.command.node.codeSpan,
+        step,
+        certain: happens === 'all',
+        message: `Z is homed towards the bed with the nozzle at ${target ? `${range(target)} °C` : 'printing heat'}: what drips from it is pressed onto the plate. Home before heating it fully.`,
+      });
+    }
+  },
+  blind: (view) => noMachine(view) ?? notFollowed(view),
+  fix(view, { span }) {
+    const home = commandAt(view, span.start);
+    if (!home) return [];
+    const heat = view.commands.findLast((c) => c.code === 'M109' && c.line.index < home.line.index);
+    // Moves between the two may count on the place where they begin.
+    if (!heat || view.commands.some((c) => between(heat.line.index, c.line.index, home.line.index) && moves(c.code)))
+      return [];
+    const edits = movedLine(view, home, heat, 'above');
+    return edits ? [{ title: `Put ${home.code} above ${heat.code}`, edits, safe: false, preferred: true }] : [];
+  },
+};
+
+const between = (from: number, index: number, to: number): boolean => index > from && index < to;
+/** Anything but heating, fans and modes that are no matter to homing. */
+const moves = (code: string): boolean => !/^M(10[4-7]|1[149]\d|82|83|117)$/.test(code);

@@ -1,0 +1,57 @@
+import type { BoundCommand } from '../commands/bind.ts';
+import { notFollowed } from './blind.ts';
+import { commandAt } from './edits.ts';
+import { nozzleInUse } from './heaters.ts';
+import { beginsCold, dripsFrom, mustWait, waitsFor } from './heatSteps.ts';
+import { atLeast, both } from './jobs.ts';
+import { movedLine } from './lines.ts';
+import type { Rule, View } from './rule.ts';
+import { num, range } from './say.ts';
+
+/** The nozzle is at printing heat, or on its way there, while the slow bed is waited for. */
+export const hotWhileBedWarms: Rule = {
+  id: 'nozzle-hot-while-bed-warms',
+  severity: 'hint',
+  title: 'The nozzle waits hot while the bed warms up',
+  why: 'A bed takes minutes to warm up, a nozzle far less. A nozzle that is hot all that time drips onto the bed, and the plastic in it cooks and may clog it. Wait for the bed first (M190), with the nozzle no more than soft (150 °C or so, common practice), and heat the nozzle last (M109).',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\nM190 S60\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nM190 S60\nM109 S210\n' },
+  check(view, report) {
+    if (!beginsCold(view)) return;
+    for (const step of view.trace.settings) {
+      if (!waitsFor(step).includes('bed')) continue;
+      const target = nozzleInUse(step.before)?.target ?? null;
+      const happens = both(atLeast(target, dripsFrom(view)), mustWait(step, 'bed'));
+      if (happens === 'none') continue;
+      report({
+        span: step.command.node.codeSpan,
+        step,
+        certain: happens === 'all',
+        message: `The nozzle is set to ${target ? range(target) : 'printing heat'}${target ? ' °C' : ''} while this waits for the bed, which takes far longer: it drips, and the plastic in it cooks. Wait for the bed first, with the nozzle below ${num(dripsFrom(view))} °C.`,
+      });
+    }
+  },
+  blind: notFollowed,
+  fix(view, { span }) {
+    const wait = commandAt(view, span.start);
+    const nozzle = wait && lastNozzle(view, wait);
+    // What feeds filament between the two would be left cold.
+    if (!wait || !nozzle || feedsBetween(view, nozzle, wait)) return [];
+    const edits = movedLine(view, nozzle, wait, 'below');
+    return edits ? [{ title: `Put ${nozzle.code} below ${wait.code}`, edits, safe: false, preferred: true }] : [];
+  },
+};
+
+/** The command that heated the nozzle last before this one. */
+const lastNozzle = ({ commands }: View, { line }: BoundCommand): BoundCommand | undefined =>
+  commands.findLast(
+    (c) => c.line.index < line.index && c.record?.effects.some((e) => e.do === 'heat' && e.heater === 'nozzle'),
+  );
+
+const feedsBetween = ({ commands }: View, from: BoundCommand, to: BoundCommand): boolean =>
+  commands.some(
+    (c) =>
+      c.line.index > from.line.index &&
+      c.line.index < to.line.index &&
+      (c.node.named || c.words.some(({ key }) => key === 'E')),
+  );

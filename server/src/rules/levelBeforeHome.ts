@@ -1,0 +1,41 @@
+import { notFollowed } from './blind.ts';
+import { commandAt, linesAbove } from './edits.ts';
+import { allHomed } from './heatSteps.ts';
+import { not } from './jobs.ts';
+import { movedLine } from './lines.ts';
+import type { Rule } from './rule.ts';
+
+/** Commands that measure or level, and need homed axes for it. */
+export const LEVELS: readonly string[] = ['G29', 'G34'];
+
+/** The bed is measured before the machine knows where its axes stand. */
+export const levelBeforeHome: Rule = {
+  id: 'level-before-home',
+  severity: 'warning',
+  title: 'The bed is measured before homing',
+  why: 'Measuring the bed drives the probe to fixed places. Before homing the controller does not know where it stands: it refuses, or drives the probe beside the bed or down into it. Home all axes (G28) first, then measure (G29).',
+  bad: { role: 'start', text: 'G21\nG90\nG29\nG28\nM109 S210\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nG29\nM109 S210\n' },
+  check(view, report) {
+    for (const step of view.trace.settings) {
+      const { command, before } = step;
+      if (!LEVELS.includes(command.code) || view.catalog.isMissing(command.code)) continue;
+      const unhomed = not(allHomed(before));
+      if (unhomed === 'none') continue;
+      report({
+        span: command.node.codeSpan,
+        step,
+        certain: unhomed === 'all',
+        message: `${command.code} measures the bed before all axes are homed: the probe may go anywhere, or the controller refuses. Put G28 before it.`,
+      });
+    }
+  },
+  blind: notFollowed,
+  fix(view, { span }) {
+    const level = commandAt(view, span.start);
+    if (!level) return [];
+    const home = view.commands.find((c) => c.code === 'G28' && c.words.length === 0 && c.line.index > level.line.index);
+    const edits = home ? movedLine(view, home, level, 'above') : [linesAbove(view, span.start, ['G28'])];
+    return edits ? [{ title: 'Home first', edits, safe: false, preferred: true }] : [];
+  },
+};

@@ -1,0 +1,61 @@
+import type { Step } from '../simulate/trace.ts';
+import { notFollowed } from './blind.ts';
+import { commandAt, linesBelow } from './edits.ts';
+import { allHomed, beginsCold, isZero, laterThan } from './heatSteps.ts';
+import { both, type Jobs, most, not } from './jobs.ts';
+import { hasAll, isPlain, movedLine } from './lines.ts';
+import type { Fix, Rule } from './rule.ts';
+
+/** Homing again after the bed was measured, which many controllers take as a reason to forget the measure. */
+export const levelLost: Rule = {
+  id: 'level-lost',
+  severity: 'info',
+  title: 'The bed is measured, and then homed again',
+  why: 'Many controllers stop evening out the bed when Z is homed again, so that the whole measure was for nothing and the first layer is uneven. Home first and measure after it, or switch the measure on again behind G28 (M420 S1, where the controller has it). Whether yours keeps the measure is in its manual.',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nG29\nG28 Z\nM109 S210\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nG29\nM109 S210\n' },
+  check(view, report) {
+    if (!beginsCold(view)) return;
+    const { settings } = view.trace;
+    if (!settings.some(measures)) return;
+    const back = laterThan(settings, (step) => (measures(step) || restores(step) ? 'all' : 'none'));
+    let measured: Jobs = 'none';
+    settings.forEach((step, i) => {
+      // Measured before homing is another matter: `level-before-home`.
+      if (measures(step) && !view.catalog.isMissing('G29')) measured = most(measured, step, allHomed(step.before));
+      const lost = both(measured, not(back[i] ?? 'none'));
+      if (lost === 'none' || step.move?.kind !== 'home' || !step.move.moves.z) return;
+      report({
+        span: step.command.node.codeSpan,
+        // Without the step, since what comes behind it counts too.
+        certain: lost === 'all' && step.certain,
+        message:
+          'Z is homed again after the bed was measured; many controllers then stop evening it out, and nothing switches that on again. Home before measuring, or add M420 S1 below.',
+      });
+    });
+  },
+  blind: notFollowed,
+  fix(view, { span }) {
+    const home = commandAt(view, span.start);
+    const level = home && view.commands.findLast((c) => c.code === 'G29' && c.line.index < home.line.index);
+    if (!home || !level) return [];
+    const fixes: Fix[] = [];
+    const edits = movedLine(view, level, home, 'below');
+    if (edits) fixes.push({ title: 'Measure after homing', edits, safe: false });
+    if (isPlain(view) && hasAll(view, ['M420']))
+      fixes.push({
+        title: 'Add M420 S1 to use the measure again',
+        edits: [linesBelow(view, span.start, ['M420 S1'])],
+        safe: false,
+      });
+    return fixes;
+  },
+};
+
+const measures = ({ command }: Step): boolean => command.code === 'G29';
+
+/** Switches the measure on again; so may a command of the machine's own. */
+const restores = ({ command }: Step): boolean =>
+  command.node.named ||
+  command.node.code === null ||
+  (command.code === 'M420' && !command.words.some((w) => w.key === 'S' && isZero(w)));

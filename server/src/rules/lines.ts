@@ -1,0 +1,62 @@
+import type { BoundCommand } from '../commands/bind.ts';
+import { tagStyleOf } from '../placeholders/vocabulary.ts';
+import type { Line, Word } from '../syntax/nodes.ts';
+import { slice } from '../text/span.ts';
+import { linesAbove, linesAtEnd, linesBelow, withoutLine } from './edits.ts';
+import type { Edit, View } from './rule.ts';
+
+// Whole lines that fixes add or move.
+
+/** A tag with this built-in name, as the vocabulary writes and names it; null where it has no such name. */
+export function tagOf({ vocabulary }: View, builtIn: string): string | null {
+  const name = vocabulary.standIns?.get(builtIn) ?? builtIn;
+  if (!vocabulary.names.has(name)) return null;
+  const [open, close] = tagStyleOf(vocabulary).delimiters[0] ?? ['{{', '}}'];
+  return `${open} ${name} ${close}`;
+}
+
+/** Whether rows may be added anywhere: it was read without problems, its lines are not numbered, and it is not cut short. */
+export const isPlain = ({ tree }: View): boolean =>
+  tree.problems.length === 0 && !tree.lines.some((line) => line.number ?? line.checksum);
+
+/** Whether the machine's controller has all of these commands. */
+export const hasAll = ({ catalog }: View, codes: readonly string[]): boolean =>
+  codes.every((code) => !catalog.isMissing(code));
+
+/** The line of a command that stands alone on it, outside sections; null otherwise. */
+export const ownLine = ({ line, node }: BoundCommand): Line | null =>
+  line.commands.length === 1 && node.section === null && !line.number && !line.checksum ? line : null;
+
+/** Moves the line of one command above or below that of another; null where either is not a line of its own. */
+export function movedLine(view: View, moved: BoundCommand, to: BoundCommand, where: 'above' | 'below'): Edit[] | null {
+  const [from, place] = [ownLine(moved), ownLine(to)];
+  if (!from || !place || from === place) return null;
+  const row = slice(view.tree.text, from.span).trim();
+  const added = (where === 'above' ? linesAbove : linesBelow)(view, place.span.start, [row]);
+  const edits = [added, withoutLine(view, from.span.start)];
+  return from.index < place.index ? edits.reverse() : edits;
+}
+
+/**
+ * Adds rows where a sequence ends: above its program end, above motors that are switched off in the last line, or
+ * at the end of the text. null: some jobs end earlier than others, or the program end shares its line.
+ */
+export function rowsWhereItEnds(view: View, rows: readonly string[]): Edit | null {
+  const stop = view.commands.find(({ record }) => record?.effects.some((effect) => effect.do === 'stop'));
+  if (stop) return ownLine(stop) && linesAbove(view, stop.line.span.start, rows);
+  const last = view.commands.at(-1);
+  if (last && (last.code === 'M84' || last.code === 'M18') && ownLine(last))
+    return linesAbove(view, last.line.span.start, rows);
+  return linesAtEnd(view, rows);
+}
+
+/** The text of a word's value, where it can be repeated elsewhere: a number, or one name that is a temperature. */
+export function repeatable({ tree, expressions, vocabulary }: View, { value }: Word): string | null {
+  if (!value) return null;
+  const text = slice(tree.text, value.span);
+  if (value.type === 'number') return text;
+  const [part, more] = value.type === 'filled' ? value.parts : [];
+  if (!part || more || !('type' in part)) return null;
+  const expr = expressions.get(part)?.expr;
+  return expr?.type === 'name' && vocabulary.names.get(expr.name)?.kind === 'temperature' ? text : null;
+}

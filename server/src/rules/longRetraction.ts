@@ -1,0 +1,52 @@
+import { type Known, negate } from '../placeholders/bounds.ts';
+import { unknownIn } from './blind.ts';
+import { hasE, ownMove } from './extrudes.ts';
+import { both, isAbove, not } from './jobs.ts';
+import type { Rule, View } from './rule.ts';
+import { num, range, wordSpan } from './say.ts';
+
+/** The longest usual retraction, through a long tube, is 7 mm; more comes near to the cold end. Common practice, no source. */
+const LONG = 10;
+
+/** Filament pulled back further than any usual retraction. */
+export const longRetraction: Rule = {
+  id: 'long-retraction',
+  severity: 'warning',
+  title: 'Filament is pulled back too far',
+  why: 'Pulled back beyond the melt, the soft tip of the filament sets in the cold part above and plugs it; pulled back further still, the drive lets go of it. Usual lengths are 0.5 to 2 mm where the drive sits on the nozzle, and 4 to 7 mm through a long tube. Several pulls without a push between add up. Only taking filament out, in a swap, needs more.',
+  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X50 E8 F1200\nG1 E-15 F1800\nG1 E15 F1800\n' },
+  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X50 E8 F1200\nG1 E-5 F1800\nG1 E5 F1800\n' },
+  check(view, report) {
+    if (view.role === 'swap') return;
+    for (const step of view.trace.steps) {
+      const e = ownMove(step)?.e;
+      // A mode or a place that is not known is told by rules of its own.
+      if (!e || e.lo >= 0) continue;
+      const [was, is] = pulledBack(view, step.before.retracted, step.after.retracted, e);
+      const happens = both(both(isAbove(negate(e), 0), isAbove(is, LONG)), not(isAbove(was, LONG)));
+      if (happens === 'none') continue;
+      report({
+        span: wordSpan(step, 'E'),
+        step,
+        certain: happens === 'all',
+        ...(view.role === 'end' ? { severity: 'info' } : {}),
+        message: `With this ${is ? range(is) : ''} mm of filament are pulled back, and more than ${num(LONG)} mm draws the soft tip into the cold part above the nozzle, where it sets and plugs it. ${view.role === 'end' ? 'That is right where the filament is to be taken out; otherwise pull' : 'Pull'} back less.`,
+      });
+    }
+  },
+  blind: (view) =>
+    view.role === 'swap'
+      ? null
+      : unknownIn(
+          view,
+          (step) => hasE(step) && (!step.move?.e || (counts(view) && !step.after.retracted)),
+          'how much filament a move pulls back is not known',
+        ),
+};
+
+/** Whether what was pulled back is known from the beginning on; what a job has done before is its own affair. */
+const counts = ({ role }: View): boolean => role === 'start' || role === 'program';
+
+function pulledBack(view: View, before: Known, after: Known, e: Known): [Known, Known] {
+  return counts(view) && before && after ? [before, after] : [{ lo: 0, hi: 0 }, negate(e)];
+}

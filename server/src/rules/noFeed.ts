@@ -1,0 +1,46 @@
+import { findWord } from '../simulate/context.ts';
+import { notFollowed } from './blind.ts';
+import { linesAbove } from './edits.ts';
+import { both, type Jobs, most, not } from './jobs.ts';
+import type { Rule } from './rule.ts';
+
+/** A move at speed before any speed has been given. */
+export const noFeed: Rule = {
+  id: 'no-feed',
+  severity: 'info',
+  title: 'A move before any speed is given',
+  why: 'A G1 without F runs at the speed that was given last. In a start sequence that is what an earlier job left, or the controller’s own default, which may be a crawl or far too quick; a controller that keeps to RS-274 may refuse the move. Give F (mm per minute) with the first move, and again wherever the speed should change.',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X50\nG1 Y50 F6000\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X50 F6000\nG1 Y50\n' },
+  check(view, report) {
+    if (view.role !== 'start' && view.role !== 'program') return;
+    // Given before, or told already: there is no more to tell.
+    let settled: Jobs = 'none';
+    for (const step of view.trace.steps) {
+      const { move, after, command } = step;
+      const word = findWord(command.words, 'F');
+      const given: Jobs = after.feed || word?.section === command.node.section ? 'all' : word ? 'some' : 'none';
+      if (given !== 'all' && move && move.kind !== 'home' && !move.rapid && !command.node.named) {
+        const happens = both(not(settled), not(given));
+        report({
+          span: command.node.codeSpan,
+          step,
+          certain: happens === 'all',
+          message: `No speed has been given before this ${command.code}, so it runs at whatever was set last, or at the controller’s default. Add F in mm per minute: F6000 (100 mm/s) is usual for travel, F600 for Z.`,
+        });
+        settled = most(settled, step, happens);
+      }
+      settled = most(settled, step, given);
+      if (settled === 'all') return;
+    }
+  },
+  blind: (view) => (view.role === 'start' || view.role === 'program' ? notFollowed(view) : null),
+  fix: (view, { span }) => [
+    {
+      title: 'Set a slow speed above this line (F600, 10 mm/s)',
+      edits: [linesAbove(view, span.start, ['G1 F600'])],
+      safe: false,
+      preferred: true,
+    },
+  ],
+};

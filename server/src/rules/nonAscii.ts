@@ -1,0 +1,60 @@
+import { lineAt, tokenAt } from '../syntax/at.ts';
+import { TokenKind } from '../syntax/nodes.ts';
+import { type Span, slice } from '../text/span.ts';
+import { inAscii } from './lookAlikes.ts';
+import type { Rule, View } from './rule.ts';
+
+/** Characters that controllers do not know, in texts other than comments and messages. */
+export const nonAscii: Rule = {
+  id: 'non-ascii',
+  severity: 'info',
+  title: 'A character outside ASCII in a name or value',
+  why: 'G-code is ASCII: 128 characters, without accents and umlauts. A controller reads anything else as two or more odd bytes, so that a file or a setting of that name is not found. In comments it does no harm, and in messages the display may show something odd. Keep names of files, tools and settings to plain letters, digits, - and _.',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\nM23 größe.gcode\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\nM23 groesse.gcode\n' },
+  check(view, report) {
+    const { tree } = view;
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: ASCII is what it is about.
+    const odd = /[^\x00-\x7f]+/g;
+    let behind = -1;
+    let problem = 0;
+    for (const match of tree.text.matchAll(odd)) {
+      if (match.index < behind) continue;
+      const token = tokenAt(tree, match.index);
+      if (!token || !(TEXTS as readonly number[]).includes(token.kind)) continue;
+      behind = token.span.end;
+      const { problems } = tree;
+      while ((problems[problem]?.span.end ?? Number.POSITIVE_INFINITY) <= match.index) problem++;
+      // Told already, as a number or as text that belongs nowhere.
+      if ((problems[problem]?.span.start ?? Number.POSITIVE_INFINITY) <= match.index) continue;
+      if (isMessage(view, match.index)) continue;
+      report({
+        span: token.span,
+        message: `“${match[0]}” is not ASCII, and most controllers read it as something else. Use plain letters and digits.`,
+      });
+    }
+  },
+  fix({ tree }, { span }) {
+    const plain = inAscii(slice(tree.text, span));
+    return plain === null || plain === slice(tree.text, span)
+      ? []
+      : [{ title: `Write ${plain}`, edits: [{ span, text: plain }], safe: false, preferred: true }];
+  },
+};
+
+/** Tokens that hold text which a controller reads. */
+const TEXTS = [TokenKind.string, TokenKind.freeText, TokenKind.name] as const;
+
+/** Keys whose text is shown to people. Common practice, no source. */
+const SHOWN = /^(?:MSG|MESSAGE|TEXT|TITLE|LABEL|PROMPT)$/;
+
+/** Whether a text at this place is meant for people: behind M117 and its kin, or in a word such as MSG="…". */
+function isMessage({ bound, tree }: View, at: number): boolean {
+  const line = lineAt(tree, at);
+  const command = (bound[line.index] ?? []).find(({ node }) => node.span.start <= at && at < node.span.end);
+  const { record } = command ?? {};
+  if (record?.freeText && (record.family === 'messages' || record.group === 'stopping')) return true;
+  return command?.words.some((word) => SHOWN.test(word.key) && holds(word.span, at)) ?? false;
+}
+
+const holds = ({ start, end }: Span, at: number): boolean => start <= at && at < end;

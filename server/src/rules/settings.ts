@@ -1,0 +1,82 @@
+import { type Known, scale } from '../placeholders/bounds.ts';
+import { wordNumber } from '../placeholders/tags.ts';
+import type { Step } from '../simulate/trace.ts';
+import type { Word } from '../syntax/nodes.ts';
+import { notFollowed } from './blind.ts';
+import { linesAtEnd } from './edits.ts';
+import type { Jobs } from './jobs.ts';
+import type { Fix, Rule, Severity, View } from './rule.ts';
+import { range } from './say.ts';
+import { takenOut } from './takenOut.ts';
+
+/** What a rule has to say of one command. */
+export interface Told {
+  /** In how many of the jobs that run it. */
+  readonly happens: Jobs;
+  readonly message: string;
+  readonly severity?: Severity;
+}
+
+/** null: such a command is none of the rule’s business; that it happens in none of the jobs: it puts the guard back. */
+type Says = (step: Step, view: View) => Told | null;
+
+/**
+ * A rule about single commands, wherever they stand: what to say of each, by its code.
+ * @param back The row that puts a guard back which the command takes away. Then the finding is only an info where a
+ * later command of the same code surely does so.
+ */
+export function aboutCommands(
+  says: Readonly<Record<string, Says>>,
+  back: (view: View) => string | null = () => null,
+): Required<Pick<Rule, 'check' | 'blind' | 'fix'>> {
+  return {
+    check(view, report) {
+      const { settings } = view.trace;
+      for (const [i, step] of settings.entries()) {
+        const { code, node } = step.command;
+        const say = says[code];
+        if (!say || !isUsual(view, step)) continue;
+        const told = say(step, view);
+        if (!told || told.happens === 'none') continue;
+        const isBack = (later: Step): boolean =>
+          later.command.code === code && later.certain && say(later, view)?.happens === 'none';
+        const restored = back(view) !== null && settings.slice(i + 1).some(isBack);
+        report({
+          span: node.span,
+          message: told.message,
+          step,
+          certain: told.happens === 'all',
+          ...(restored ? { severity: 'info' } : told.severity ? { severity: told.severity } : {}),
+        });
+      }
+    },
+    blind: notFollowed,
+    fix(view, { span, severity }) {
+      const out = takenOut(view, span.start);
+      const row = severity === 'info' ? null : back(view);
+      const fixes: Fix[] = [];
+      if (out) fixes.push({ title: 'Take this line out', edits: [out], safe: false, preferred: true });
+      if (row) fixes.push({ title: `Add ${row} at the end`, edits: [linesAtEnd(view, [row])], safe: false });
+      return fixes;
+    },
+  };
+}
+
+/** Whether the controller has this command, with its usual meaning. */
+function isUsual({ catalog, machine }: View, { command: { code, record } }: Step): boolean {
+  return record !== null && !catalog.isMissing(code) && !machine?.commands.some((c) => c.name.toUpperCase() === code);
+}
+
+/** The number behind a command's word in the jobs of a view; undefined: no such word; null: not known. */
+export function numberOf({ tree, expressions, trace }: View, { command }: Step, key: string): Known | undefined {
+  const word = command.words.find((w) => w.key === key);
+  if (!word?.value) return undefined;
+  return word.section === command.node.section ? wordNumber(word.value, tree.text, expressions, trace.env) : null;
+}
+
+/** The words of a command as people read them: "M302 S0". */
+export const asWritten = ({ command: { code, words } }: Step, text: string): string =>
+  [code, ...words.map((word: Word) => text.slice(word.span.start, word.span.end))].join(' ');
+
+/** A factor in percent. */
+export const percent = (factor: Known): string => (factor ? range(scale(factor, 100) ?? factor) : 'another');

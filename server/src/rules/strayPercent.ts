@@ -1,0 +1,33 @@
+import { tokenAt } from '../syntax/at.ts';
+import { TokenKind } from '../syntax/nodes.ts';
+import { withoutLine } from './edits.ts';
+import type { Rule } from './rule.ts';
+
+/** A line of % where neither a file begins nor ends. */
+export const strayPercent: Rule = {
+  id: 'stray-percent',
+  severity: 'warning',
+  title: 'A % in the midst of a job',
+  why: 'A line that holds only a % marks where a file begins and where it ends; controllers that know the mark skip what stands before the first and stop reading at the second. In the midst of a job it cuts the rest off, others refuse it. A sequence is put into a job, so that a % can only stand at the very top of a start sequence or at the very bottom of an end sequence, and nothing is lost without it.',
+  bad: { role: 'start', text: 'G21\nG90\n%\nG28\nM109 S210\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
+  check({ tree, role }, report) {
+    const { text } = tree;
+    const first = /\S/.exec(text.replace(/^\ufeff/, ' '))?.index ?? -1;
+    const last = text.trimEnd().length - 1;
+    for (let at = text.indexOf('%'); at >= 0; at = text.indexOf('%', at + 1)) {
+      if (tokenAt(tree, at)?.kind !== TokenKind.mark) continue;
+      const opens = at === first && (role === 'start' || role === 'program');
+      const closes = at === last && (role === 'end' || role === 'program');
+      if (opens || closes) continue;
+      report({
+        span: { start: at, end: at + 1 },
+        message:
+          'A line with only a % ends the file for controllers that know the mark, and nothing behind it runs; others refuse it. Take it out.',
+      });
+    }
+  },
+  fix: (view, { span }) => [
+    { title: 'Take the % out', edits: [withoutLine(view, span.start)], safe: false, preferred: true },
+  ],
+};

@@ -1,0 +1,68 @@
+import { exact, type Known, subtract } from '../placeholders/bounds.ts';
+import { asNumber } from '../placeholders/evaluate.ts';
+import type { Step } from '../simulate/trace.ts';
+import { noMachine, notFollowed } from './blind.ts';
+import { withValue } from './edits.ts';
+import { does, tellLeft } from './handOver.ts';
+import { isOff } from './jobs.ts';
+import { nameTag } from './nameTag.ts';
+import type { Rule, View } from './rule.ts';
+import { range } from './say.ts';
+import { numberOf } from './settings.ts';
+
+/** A start that hands over with another tool than the job begins with. */
+export const toolLeft: Rule = {
+  id: 'tool-left',
+  severity: 'info',
+  title: 'Handed over with another tool than the job begins with',
+  why: 'On a machine with several tools the job prints with the tool that is in use when the start sequence ends, until it picks one itself. Hand over with another one, and the first layer comes from a nozzle that may be cold, holds other filament and stands elsewhere. End with the job’s own: T{{ tool.number }}. A swap moves the machine: keep clear.',
+  bad: { role: 'start', text: 'G21\nG90\nG28\nT1\nM109 S210\n' },
+  good: { role: 'start', text: 'G21\nG90\nG28\nT{{ tool.number }}\nM109 S210\n' },
+  check(view, report) {
+    const first = firstTool(view);
+    if (!first) return;
+    const { tool } = view.trace.end;
+    const tag = nameTag(view, 'tool.number');
+    tellLeft(
+      view,
+      {
+        sets: (step) => does(step, 'select-tool') && picked(view, step) !== undefined,
+        leaves: (step) => isOff(subtract(picked(view, step) ?? null, first)),
+        end: tool === null ? 'some' : isOff(subtract(exact(tool), first)),
+        say: (step) => ({
+          names: ['tool.number'],
+          message: `The start sequence hands over with tool ${sayTool(picked(view, step))}, and the job begins with tool ${range(first)}. End with the job’s own tool${tag ? `: T${tag}` : ''}.`,
+        }),
+      },
+      report,
+    );
+  },
+  blind(view) {
+    if (view.role !== 'start') return null;
+    return noMachine(view) ?? (firstTool(view) ? notFollowed(view) : 'which tool a job begins with is not known');
+  },
+  fix(view, { span }) {
+    const tag = nameTag(view, 'tool.number');
+    const word = view.commands.find(({ node }) => node.span.start === span.start)?.words.find(({ key }) => key === 'T');
+    if (!tag || !word) return [];
+    return [{ title: `Pick the job’s own tool: T${tag}`, edits: [withValue(word, tag)], safe: false, preferred: true }];
+  },
+};
+
+/** The number of the tool that the job begins with; null where that says nothing here, or is not known. */
+function firstTool({ role, machine, trace, vocabulary }: View): Known {
+  if (role !== 'start' || !machine) return null;
+  const value = trace.env(vocabulary.standIns?.get('tool.number') ?? 'tool.number');
+  return value ? asNumber(value) : null;
+}
+
+/** The number of the tool that a step picks; undefined where it picks none. */
+function picked(view: View, step: Step): Known | undefined {
+  const effect = step.command.record?.effects.find((e) => e.do === 'select-tool');
+  if (effect?.do !== 'select-tool') return undefined;
+  const number = numberOf(view, step, effect.key);
+  // Inside a list only the run knows it.
+  return number === null && step.after.tool !== null ? exact(step.after.tool) : number;
+}
+
+const sayTool = (tool: Known | undefined): string => (tool ? range(tool) : 'of another number');

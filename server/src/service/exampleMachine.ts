@@ -1,0 +1,32 @@
+import { readMachine } from '../machine/load.ts';
+import type { Machine } from '../machine/machine.ts';
+
+/** The machine that the rules' examples run on: the same as test/fixtures/machines/egret.machine.json. Invented. */
+const EGRET = {
+  name: 'Egret 220',
+  bed: { shape: 'rectangle', left: 0, right: 220, front: 0, back: 220 },
+  reach: { shape: 'rectangle', left: -4, right: 240, front: -4, back: 230, bottom: 0, top: 250 },
+  keepOut: [{ name: 'clip', left: 100, right: 120, front: 205, back: 220, bottom: 0, top: 6 }],
+  home: { x: 0, y: 0, z: 0 },
+  heat: { nozzle: { max: 280, minExtrude: 170 }, bed: { max: 110 } },
+  mostFlow: 12,
+  speed: { x: 300, y: 300, z: 12, e: 60 },
+  acceleration: 1500,
+  controller: { upperCase: true },
+};
+
+/** What the machine has otherwise where a rule's example is about a fact that it lacks; null takes a fact away. */
+const OTHERWISE: Readonly<Record<string, Readonly<Record<string, unknown>>>> = {
+  'below-bed': { reach: null },
+  'tool-not-picked': { tools: 2 },
+};
+
+/** The machine of the examples of one rule, as its file is read, and in words what is special about it. */
+export function exampleMachine(rule: string): { readonly machine: Machine | null; readonly special: string } {
+  const other = OTHERWISE[rule] ?? {};
+  const file = Object.fromEntries(Object.entries({ ...EGRET, ...other }).filter(([, value]) => value !== null));
+  const special = Object.entries(other).map(([name, value]) =>
+    value === null ? `without \`${name}\`` : `with \`"${name}": ${JSON.stringify(value)}\``,
+  );
+  return { machine: readMachine(JSON.stringify(file)).machine, special: special.join(' and ') };
+}

@@ -1,0 +1,119 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { readMachine } from '../../../server/src/machine/load.ts';
+import { declareCommands, unknownNamed } from '../../../server/src/service/draftCommands.ts';
+import { applyEdits } from '../../../server/src/text/edit.ts';
+import { analysed } from './support.ts';
+
+const drafted = (text: string) => {
+  const a = analysed(text);
+  return unknownNamed(a, a.vocabulary);
+};
+const declared = (file: string, text = 'SOAK MINUTES=5\n'): string | null => {
+  const edit = declareCommands(file, drafted(text));
+  return edit && applyEdits(file, [edit]);
+};
+const FILE = `{
+  // The workshop's first machine.
+  "name": "Heron 235",
+  "bed": { "shape": "rectangle", "left": 0, "right": 235, "front": 0, "back": 235 }, // measured
+  "commands": [
+    { "name": "BRUSH_NOZZLE", "meaning": "Draws the nozzle over the brush." } // by the door
+    // more to come
+  ]
+}
+`;
+
+describe('the named commands that a machine file does not know', () => {
+  test('with their words, in the order of the text', () => {
+    const found = drafted(
+      'soak minutes=5 BED_TEMP={{ heat.bed.first }}\nBRUSH_NOZZLE STROKES=3\nPURGE LABEL="a b" AMOUNT={{ layer.height }}\nSOAK MINUTES=7\n',
+    );
+    expect(found.map(({ name, words }) => [name, words.map(({ meaning: _, ...word }) => word)])).toEqual([
+      [
+        'SOAK',
+        [
+          { key: 'MINUTES', unit: 'min', required: true },
+          { key: 'BED_TEMP', unit: 'degrees C' },
+        ],
+      ],
+      [
+        'PURGE',
+        [
+          { key: 'LABEL', unit: 'text' },
+          { key: 'AMOUNT', unit: 'mm' },
+        ],
+      ],
+    ]);
+    for (const { meaning, words } of found)
+      for (const one of [meaning, ...words.map((w) => w.meaning)]) expect(one).toMatch(/^fill in: /);
+  });
+
+  test('codes and slips are none', () => {
+    expect(drafted('G999 X5\nGO X5\nM104 S200\n')).toEqual([]);
+  });
+});
+
+describe('added to a machine file', () => {
+  test('behind the ones it has; comments and all else stay', () => {
+    const text = declared(FILE) ?? '';
+    expect(text).toBe(
+      FILE.replace('the brush." } //', 'the brush." }, //').replace(
+        '    // more to come\n',
+        `    // more to come
+    {
+      "name": "SOAK",
+      "meaning": "fill in: what SOAK does, and its effects.",
+      "words": [
+        {
+          "key": "MINUTES",
+          "meaning": "fill in: what MINUTES sets; check the unit.",
+          "unit": "min"
+        }
+      ]
+    }
+`,
+      ),
+    );
+    const { machine, problems } = readMachine(text);
+    expect(problems).toEqual([]);
+    expect(machine?.commands.map(({ name }) => name)).toEqual(['BRUSH_NOZZLE', 'SOAK']);
+  });
+
+  test('to a file without a list, with its own ends of line and indentation', () => {
+    const file =
+      '{\r\n\t"name": "A",\r\n\t"bed": { "shape": "rectangle", "left": 0, "right": 9, "front": 0, "back": 9 }, // x\r\n}\r\n';
+    const text = declared(file) ?? '';
+    expect(text.startsWith(file.slice(0, -4))).toBe(true);
+    expect(text).toContain('\r\n\t"commands": [\r\n\t\t{\r\n\t\t\t"name": "SOAK",');
+    expect(text.replaceAll('\r\n', '')).not.toContain('\n');
+    expect(readMachine(text).problems).toEqual([]);
+  });
+
+  test('not where the file is broken', () => {
+    for (const file of ['', '[]', '{ "name": ', FILE.replace('[', '{').replace(/\]\n/, '}\n'), '{"commands": 5}'])
+      expect(declared(file)).toBe(null);
+  });
+
+  test('whatever the sequence says: the file loads, knows the commands, and only has text added', () => {
+    const name = fc.stringMatching(/^[A-Z]{3}[A-Z0-9_]{0,9}$/);
+    const value = fc.constantFrom('5', '"a b"', '{{ part.top }}', '-3.5', 'word', '');
+    const line = fc.tuple(name, fc.array(fc.tuple(name, value), { maxLength: 4 }));
+    fc.assert(
+      fc.property(fc.array(line, { minLength: 1, maxLength: 5 }), (lines) => {
+        const text = lines.map(([n, words]) => [n, ...words.map(([k, v]) => `${k}=${v}`)].join(' ')).join('\n');
+        const commands = drafted(text);
+        if (commands.length === 0) return;
+        const edit = declareCommands(FILE, commands);
+        expect(edit).not.toBe(null);
+        if (!edit) return;
+        const { machine, problems } = readMachine(applyEdits(FILE, [edit]));
+        expect(problems).toEqual([]);
+        const a = analysed(text, 'start', machine);
+        expect(unknownNamed(a, a.vocabulary)).toEqual([]);
+        expect(a.findings.filter(({ rule }) => rule === 'unknown-command' || rule === 'unknown-word')).toEqual([]);
+      }),
+      { seed: 7, numRuns: 300 },
+    );
+  });
+});
