@@ -30,7 +30,7 @@ export const eNotReset: Rule = {
     return view.trace.end.at.e ? notFollowed(view) : 'what E reads at the end is not known';
   },
   fix: (view) =>
-    view.trace.end.stopped === false
+    view.trace.end.stopped === false && view.tree.sections.every(({ close }) => close)
       ? [{ title: 'Add G92 E0 at the end', edits: [linesAtEnd(view, ['G92 E0'])], safe: true }]
       : [],
 };

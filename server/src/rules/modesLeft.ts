@@ -55,13 +55,25 @@ function mend(view: View, { span, about }: Finding): Fix[] {
   // On top G90 changes where every move leads; G21 is how units that nobody stated are read anyway.
   if (!stated)
     return [
-      { title: `Add ${row} at the top`, edits: [linesAbove(view, span.start, [row])], safe: units, preferred: true },
+      {
+        title: `Add ${row} at the top`,
+        edits: [linesAbove(view, topOf(view, span.start), [row])],
+        safe: units,
+        preferred: true,
+      },
     ];
-  if (end.stopped !== false) return [];
+  if (end.stopped !== false || view.tree.sections.some(({ close }) => !close)) return [];
   const governs = view.machine?.controller.distanceGovernsE ?? false;
   return [
     { title: `Add ${row} at the end`, edits: [linesAtEnd(view, [row])], safe: units || !governs, preferred: true },
   ];
+}
+
+/** Where every job comes by: above the sections that the first command stands in. */
+function topOf({ commands }: View, first: number): number {
+  let top = first;
+  for (let section = commands[0]?.node.section ?? null; section; section = section.parent) top = section.span.start;
+  return top;
 }
 
 /** Tells the step that set the mode for good; where only some jobs hand over in it, each one that may be that step. */

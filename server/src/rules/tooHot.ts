@@ -20,7 +20,7 @@ export const tooHot: Rule = {
   check(view, report) {
     const { machine } = view;
     if (!machine) return;
-    for (const step of view.trace.steps) {
+    for (const step of view.trace.settings) {
       for (const effect of step.command.record?.effects ?? []) {
         if (effect.do !== 'heat') continue;
         const max = machine.heat[effect.heater]?.max ?? null;

@@ -37,7 +37,7 @@ const IDS = [
 const TOLD_ONCE = ['cold-extrusion', 'not-awaited'];
 const MINE = RULES.filter(({ id }) => IDS.includes(id));
 const MACHINES = [null, ...['egret', 'lens', 'twin'].map(fixtureMachine)];
-const SEQUENCES = Number(process.env.BOOKEND_SEQUENCES ?? 300);
+const SEQUENCES = Number(process.env.BOOKEND_SEQUENCES ?? 200);
 const FIRST = Number(process.env.BOOKEND_FIRST ?? 0);
 
 const LINES = [

@@ -51,13 +51,13 @@ describe('did you mean', () => {
   });
   test('commands and words of the machine’s own', () => {
     expect(fixed('G28\nBRUSH_NOZLE STROKES=3', 'unknown-command')).toEqual(['G28\nBRUSH_NOZZLE STROKES=3']);
-    expect(fixed('G28\nBRUSH_NOZZLE STROKES=3 SPED=2', 'unknown-word')).toEqual([
-      'G28\nBRUSH_NOZZLE STROKES=3 SPEED=2',
-    ]);
+    const words = fixed('G28\nBRUSH_NOZZLE STROKES=3 SPED=2', 'unknown-word');
+    expect(words).toContain('G28\nBRUSH_NOZZLE STROKES=3 SPEED=2');
+    expect(words).toContain('G28\nBRUSH_NOZZLE STROKES=3');
   });
   test('nothing where nothing is near', () => {
     expect(fixed('G28\nM109 S{{ qqqqqqqqq }}', 'unknown-placeholder')).toEqual([]);
-    expect(fixed('G28\nM104 Z200', 'unknown-word')).toEqual([]);
+    expect(fixed('G28\nM104 Z200', 'unknown-word')).toContain('G28\nM104');
   });
   test('a single candidate is preferred, one of several is not', () => {
     const a = analysed('G28\nM141 S{{ chamber }}\nM117 {{ first }}');

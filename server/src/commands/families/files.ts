@@ -149,7 +149,6 @@ export const fileCommands: readonly CommandRecord[] = [
       index('P', 'number of the pin', 'the one of the lamp on the board'),
       word('S', 'value: 0 for off, 255 or 1 for full, by controller', 'number', {
         min: 0,
-        max: 255,
         absent: 'reports it',
       }),
     ],
