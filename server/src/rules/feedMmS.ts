@@ -18,7 +18,7 @@ export const feedMmS: Rule = {
   id: 'feed-mm-s',
   severity: 'info',
   title: 'A speed that looks like mm per second',
-  why: 'F counts mm per minute (NISTIR 6556 2.1.2.5: length units per minute), while people speak of mm per second. F60 is 1 mm/s: a travel over the bed takes minutes, and a hot nozzle oozes and burns what it stands over meanwhile. Write 60 times the mm/s: 100 mm/s is F6000.',
+  why: 'F counts mm per minute (NISTIR 6556: length units per minute), while people speak of mm per second. F60 is 1 mm/s: a travel over the bed takes minutes, and a hot nozzle oozes and burns what it stands over meanwhile. Write 60 times the mm/s: 100 mm/s is F6000.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X100 Y100 F80\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 X100 Y100 F4800\n' },
   check(view, report) {
