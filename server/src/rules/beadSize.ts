@@ -1,3 +1,4 @@
+import type { BoundCommand } from '../commands/bind.ts';
 import type { Machine } from '../machine/machine.ts';
 import { type Bounds, isExact, join, type Known, multiply } from '../placeholders/bounds.ts';
 import { beadWidth } from '../simulate/bead.ts';
@@ -18,6 +19,9 @@ const HIGHEST = 1.5;
 /** Shorter than this it is no line, mm. Common practice, no source. */
 const SHORT = 5;
 
+/** A start sequence lays a purge line or two. Where it draws a whole pattern, that many lines tell enough of it. */
+const MOST_LINES = 12;
+
 /** A purge line whose bead is far too wide or too thin. */
 export const beadSize: Rule = {
   id: 'bead-size',
@@ -30,8 +34,9 @@ export const beadSize: Rule = {
     const { machine } = view;
     if (!machine || view.role !== 'start') return;
     const nozzle = machine.nozzle.diameter;
+    const judged = new Set(linesIn(view, MOST_LINES));
     for (const step of view.trace.steps) {
-      const line = lineOf(view, step, machine);
+      const line = judged.has(step.command) ? lineOf(view, step, machine) : null;
       if (!line || line.is === 'none' || !line.width) continue;
       const [wide, thin] = [isAbove(line.width, WIDEST * nozzle), isBelow(line.width, THINNEST * nozzle)];
       const happens = both(line.is, either(wide, thin));
@@ -49,6 +54,9 @@ export const beadSize: Rule = {
   blind: (view) =>
     view.role === 'start'
       ? (noMachine(view) ??
+        (linesIn(view, MOST_LINES + 1).length > MOST_LINES
+          ? `only the first ${MOST_LINES} lines are measured`
+          : null) ??
         unknownIn(
           view,
           (step) => {
@@ -59,6 +67,20 @@ export const beadSize: Rule = {
         ))
       : null,
 };
+
+/** The first commands of the text that may lay a line, whether a job runs them or not. */
+function linesIn({ commands }: View, most: number): BoundCommand[] {
+  const found: BoundCommand[] = [];
+  for (const command of commands) {
+    if (found.length === most) break;
+    const { record, words } = command;
+    if (!record?.effects.some((e) => e.do === 'line' || e.do === 'arc' || e.do === 'curve' || e.do === 'extrude'))
+      continue;
+    if (words.some(({ key }) => key === 'E') && words.some(({ key }) => key === 'X' || key === 'Y'))
+      found.push(command);
+  }
+  return found;
+}
 
 interface Line {
   /** In how many jobs it is one: long enough, and as low as a layer. */

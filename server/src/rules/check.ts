@@ -99,7 +99,7 @@ function confirm(
   const { vocabulary } = view;
   const bed = view.machine?.bed ?? null;
   const rules = [...new Set([...open.values()].map((o) => o.rule))];
-  const exact = exactRuns(
+  const { exact, isSpent } = exactRuns(
     {
       ...view,
       items: itemsNeeded(
@@ -111,23 +111,22 @@ function confirm(
     rules,
   );
   const tried = new Set<string>();
-  let steps = 0;
   const more = comparedValues(vocabulary, exprsOf(view), insideKeepOuts(view));
   for (const candidate of jobsOver(vocabulary, names, MOST_RANDOM, more, near)) {
     const job = realJob(bed, vocabulary, candidate);
     const id = job && idOf(job, names);
     if (!job || !id || tried.has(id)) continue;
     tried.add(id);
-    steps += view.trace.steps.length;
-    if (steps > MOST_STEPS && tried.size > FEWEST_JOBS) return;
+    if (isSpent() && tried.size > FEWEST_JOBS) return;
     for (const [id, report] of exact(job)) {
       const rule = open.get(id)?.rule;
       if (!rule) continue;
       open.delete(id);
       const shows = (other: Job): Report | null =>
-        realJob(bed, vocabulary, other) === other ? (exact(other).get(id) ?? null) : null;
+        // The simplest job is looked for as long as there is time for it; any other shows the same.
+        !isSpent() && realJob(bed, vocabulary, other) === other ? (exact(other).get(id) ?? null) : null;
       const shown = fewestNames(vocabulary, names, { job, report }, shows);
-      const deciding = (): string[] => decidingNames(vocabulary, names, shows, more);
+      const deciding = (): string[] => (isSpent() ? [] : decidingNames(vocabulary, names, shows, more));
       const when = whenOf(view, shown, names, deciding);
       findings.push(
         finding(rule, { ...shown.report, message: `${shown.report.message} ${example(vocabulary, when)}` }, when),
@@ -141,7 +140,7 @@ function confirm(
  * Steps of exact jobs that are run in the search, and jobs that are tried in any case: a long text gets fewer of them,
  * so that findings keep up with typing. What is not found within that stays open.
  */
-const MOST_STEPS = 15_000;
+const MOST_STEPS = 4000;
 const FEWEST_JOBS = 8;
 const MOST_RANDOM = 16;
 
@@ -159,9 +158,13 @@ function nearestFirst(
   open: ReadonlyMap<string, { readonly report: Report }>,
 ): { readonly names: string[]; readonly near: number } {
   const places = new Set<string>();
-  for (const { report } of open.values())
+  const asked = new Set(namesUsed(view));
+  for (const { report } of open.values()) {
     for (const name of report.names ?? namesOnLine(view, report.span)) places.add(name);
-  const used = namesUsed(view);
+    // What a rule names decides it, though no tag may hold it.
+    for (const name of report.names ?? []) if (view.vocabulary.names.has(name) && hasValue(view, name)) asked.add(name);
+  }
+  const used = [...asked];
   const near = used.filter((name) => places.has(name));
   const rest = used.filter((name) => !places.has(name));
   return { names: [...near, ...rest], near: near.length > 0 ? near.length : rest.length };
@@ -189,9 +192,10 @@ function keyed({ scopes }: View, tag: Tag, expr: Expr): Expr {
 const idOf = (job: Job, names: readonly string[]): string => JSON.stringify(names.map((name) => job.get(name)));
 
 /** What exact jobs certainly show, by key. Each job is run once, however many findings ask for it. */
-function exactRuns(view: View, names: readonly string[], rules: readonly Rule[]): (job: Job) => Map<string, Report> {
+function exactRuns(view: View, names: readonly string[], rules: readonly Rule[]): Exact {
   const done = new Map<string, Map<string, Report>>();
-  return (job) => {
+  let steps = 0;
+  const exact = (job: Job): Map<string, Report> => {
     const id = idOf(job, names);
     const known = done.get(id);
     if (known) return known;
@@ -202,8 +206,16 @@ function exactRuns(view: View, names: readonly string[], rules: readonly Rule[])
         if (isCertain(report) && !shown.has(key(rule, report))) shown.set(key(rule, report), report);
     }
     done.set(id, shown);
+    steps += exactView.trace.steps.length;
     return shown;
   };
+  return { exact, isSpent: () => steps > MOST_STEPS };
+}
+
+/** Exact runs of one text, and whether as many of them have been made as there is time for. */
+interface Exact {
+  readonly exact: (job: Job) => Map<string, Report>;
+  readonly isSpent: () => boolean;
 }
 
 /** Whether a job has a value for this name when a sequence of this role runs. */

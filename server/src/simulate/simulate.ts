@@ -16,7 +16,7 @@ import { feedAfter, type Motion, runMotion } from './motion.ts';
 import { anythingGoes, initialState } from './start.ts';
 import type { Move, State } from './state.ts';
 import { totalsOf } from './totals.ts';
-import type { Step, Trace } from './trace.ts';
+import type { Step, Totals, Trace } from './trace.ts';
 
 const ZERO = exact(0);
 /** How often a list's section is run one by one; beyond that its effect is taken as open. */
@@ -34,14 +34,15 @@ export function simulate(prepared: Prepared, env: Env, begin?: State): Trace {
   const start = begin ?? initialState(prepared.role, prepared.machine, env);
   const run: Run = { prepared, env, steps: [], settings: [], inside: new Set(), turns: 0, cut: false };
   const end = runItems(run, prepared.items, start, true);
+  const { steps, settings, cut } = run;
+  let totals: Totals | null = null;
   return {
-    env,
-    start,
-    steps: run.steps,
-    settings: run.settings,
-    end,
-    totals: totalsOf(run.steps, run.cut),
-    cut: run.cut,
+    ...{ env, start, steps, settings, end, cut },
+    // Many runs of one text are made to find a job that shows something, and nobody asks those for totals.
+    get totals() {
+      totals ??= totalsOf(steps, cut);
+      return totals;
+    },
   };
 }
 
