@@ -75,18 +75,27 @@ function meet(a: Corner, b: Corner, c: Corner, d: Corner): boolean {
 
 /** Signed distance of a point from the outline, mm: positive outside, 0 on it, negative inside. Infinite coordinates are outside. */
 export function signedDistance(points: readonly Corner[], x: number, y: number): number {
+  if (!Number.isFinite(x) || !Number.isFinite(y)) return Number.POSITIVE_INFINITY;
+  // Called for every place that is looked at: squares are compared, and the root is taken once.
   let nearest = Number.POSITIVE_INFINITY;
-  if (!Number.isFinite(x) || !Number.isFinite(y)) return nearest;
   let inside = false;
-  for (let i = 0; i < points.length; i++) {
-    const [ax, ay] = at(points, i);
-    const [bx, by] = at(points, i + 1);
-    const [dx, dy] = [bx - ax, by - ay];
+  let [ax, ay] = at(points, points.length - 1);
+  for (const corner of points) {
+    const bx = corner[0];
+    const by = corner[1];
+    const dx = bx - ax;
+    const dy = by - ay;
     const square = dx * dx + dy * dy;
-    const t = square > 0 ? Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / square)) : 0;
-    nearest = Math.min(nearest, Math.hypot(x - ax - t * dx, y - ay - t * dy));
+    const along = square > 0 ? ((x - ax) * dx + (y - ay) * dy) / square : 0;
+    const t = Math.max(0, Math.min(1, along));
+    const offX = x - ax - t * dx;
+    const offY = y - ay - t * dy;
+    const distance = offX * offX + offY * offY;
+    if (distance < nearest) nearest = distance;
     // Even-odd rule: a ray to the right crosses the outline an odd number of times from inside.
     if (ay > y !== by > y && x < ax + ((y - ay) / dy) * dx) inside = !inside;
+    ax = bx;
+    ay = by;
   }
-  return inside ? 0 - nearest : nearest;
+  return inside ? 0 - Math.sqrt(nearest) : Math.sqrt(nearest);
 }
