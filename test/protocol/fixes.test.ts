@@ -147,3 +147,28 @@ describe('rules that do not count', () => {
     expect((await act(4)).filter(({ command }) => command)).toEqual([]);
   });
 });
+
+describe('fixes that change several places', () => {
+  const text = 'G21\nG90\nM83\nG29\nG28\nM190 S60\nM109 S200\n';
+  const swap = async (given: ClientCapabilities): Promise<CodeAction | undefined> => {
+    await start({ capabilities: given });
+    const uri = `${HOME}/level.start.gcode`;
+    client.open(uri, text);
+    const actions: CodeAction[] = await client.connection.sendRequest('textDocument/codeAction', {
+      textDocument: { uri },
+      range: { start: { line: 3, character: 0 }, end: { line: 3, character: 3 } },
+      context: { diagnostics: [] },
+    });
+    return actions.find(({ edit }) => (changes({ title: '', edit: edit ?? {} })[0]?.edits.length ?? 0) > 1);
+  };
+
+  test('are shown before they are made, where the client can', async () => {
+    const asks = { ...capabilities.workspace, workspaceEdit: { documentChanges: true, changeAnnotationSupport: {} } };
+    const action = await swap({ ...capabilities, workspace: asks });
+    const [annotation] = Object.values(action?.edit?.changeAnnotations ?? {});
+    expect(annotation?.needsConfirmation).toBe(true);
+    expect(annotation?.label).toBe(action?.title);
+    await client.end();
+    expect((await swap(capabilities))?.edit?.changeAnnotations).toBeUndefined();
+  });
+});

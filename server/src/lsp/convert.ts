@@ -146,7 +146,10 @@ export function toCodeAction(
     return { ...base, command: { title, command: SHOW_FILLED_IN, arguments: [given] } };
   }
   const edits = action.edits.map(({ span, text }) => ({ range: toRange(document, span), newText: text }));
-  return { ...base, isPreferred: action.preferred, edit: toEdit([{ document, edits }], abilities, null) };
+  // What moves lines about is shown before it is done.
+  const several = edits.length > 1 && edits.some(({ newText }) => /[\r\n]/.test(newText));
+  const ask = several ? { label: title, description: `${edits.length} changes` } : null;
+  return { ...base, isPreferred: action.preferred, edit: toEdit([{ document, edits }], abilities, ask) };
 }
 
 const sameRange = (a: Range, b: Range): boolean =>
