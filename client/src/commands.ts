@@ -12,6 +12,7 @@ import {
 } from '../../server/src/lsp/messages.ts';
 import { ROLES, type Role } from '../../server/src/syntax/role.ts';
 import type { FilledIn } from './filled.ts';
+import type { JobChecks } from './jobs.ts';
 import type { Picks } from './picks.ts';
 import { setSeverity } from './severity.ts';
 import { ask, ROLE_NAMES } from './status.ts';
@@ -22,6 +23,7 @@ export function registerCommands(
   picks: Picks,
   log: vscode.OutputChannel,
   filled: FilledIn,
+  jobs: JobChecks,
 ): vscode.Disposable {
   return vscode.Disposable.from(
     vscode.commands.registerCommand('bookend.chooseMachine', () => withStatus(client, chooseMachine(client, picks))),
@@ -29,6 +31,7 @@ export function registerCommands(
     vscode.commands.registerCommand('bookend.draftPlaceholders', () => draftPlaceholders(client)),
     vscode.commands.registerCommand('bookend.showFilledIn', (given?: ShowFilledIn) => filled.show(isGiven(given))),
     vscode.commands.registerCommand(SET_SEVERITY, (given?: SetSeverity) => setSeverity(given)),
+    vscode.commands.registerCommand('bookend.checkJob', (one?: vscode.Uri, all?: vscode.Uri[]) => jobs.check(one, all)),
     vscode.commands.registerCommand('bookend.restartServer', () => restart(client)),
     vscode.commands.registerCommand('bookend.showLog', () => log.show(true)),
   );

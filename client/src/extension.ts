@@ -4,6 +4,8 @@ import type { InitOptions } from '../../server/src/lsp/messages.ts';
 import { registerCommands } from './commands.ts';
 import { answerFileRequests } from './files.ts';
 import { FILLED_SCHEME, showFilledIn } from './filled.ts';
+import { answerJobFiles } from './jobFiles.ts';
+import { checkJobs } from './jobs.ts';
 import { rememberedPicks } from './picks.ts';
 import { showStatus } from './status.ts';
 
@@ -37,8 +39,11 @@ export async function activate(context: vscode.ExtensionContext, makeClient: Mak
     revealOutputChannelOn: 4,
   });
   answerFileRequests(client);
+  answerJobFiles(client);
   const filled = showFilledIn(client);
-  context.subscriptions.push(log, client, filled, showStatus(client), registerCommands(client, picks, log, filled));
+  const jobs = checkJobs(client);
+  context.subscriptions.push(log, client, filled, jobs, showStatus(client));
+  context.subscriptions.push(registerCommands(client, picks, log, filled, jobs));
   await Promise.all([client.start(), startJsonSupport()]);
 }
 

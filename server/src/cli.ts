@@ -1,55 +1,53 @@
+import { createHash } from 'node:crypto';
+import { unlinkSync } from 'node:fs';
 import * as disk from 'node:fs/promises';
-import { basename, dirname, relative, resolve, sep } from 'node:path';
+import { availableParallelism } from 'node:os';
+import * as path from 'node:path';
+import { isMainThread, parentPort, Worker } from 'node:worker_threads';
+import { createInflateRaw } from 'node:zlib';
 import { version } from '../../package.json';
+import { serve } from './cli/helper.ts';
 import { run } from './cli/main.ts';
-import { replaceFile } from './cli/replaceFile.ts';
+import { worldOf } from './cli/world.ts';
 
-/** Why a file could not be read, for people; any other reason is told as the system words it. */
-const REASONS: Record<string, string> = {
-  ENOENT: 'there is no such file',
-  EISDIR: 'it is a folder',
-  EACCES: 'you may not read it',
-};
+const world = () =>
+  worldOf(
+    {
+      disk,
+      path,
+      process,
+      cores: availableParallelism(),
+      removeNow(file) {
+        try {
+          unlinkSync(file);
+        } catch {} // it may be gone already
+      },
+      inflater: () => createInflateRaw({ chunkSize: 1 << 17 }),
+      hash: createHash,
+      thread({ message, error, exit }) {
+        const worker = new Worker(__filename);
+        return worker.on('message', message).on('error', error).on('exit', exit);
+      },
+    },
+    version,
+  );
 
-// A reader that has seen enough (`| head`) is no failure.
-process.stdout.on('error', (error: NodeJS.ErrnoException) => process.exit(error.code === 'EPIPE' ? 0 : 2));
-
-run(process.argv.slice(2), {
-  version,
-  separator: sep,
-  terminal: process.stdout.isTTY === true,
-  folder: process.cwd(),
-  color: process.stdout.isTTY === true && !process.env.NO_COLOR && process.env.TERM !== 'dumb',
-  async readFile(path) {
-    try {
-      return await disk.readFile(path);
-    } catch (error) {
-      const { code = '', message } = error as NodeJS.ErrnoException;
-      return { reason: REASONS[code] ?? message };
-    }
-  },
-  replaceFile: (path, before, after) => replaceFile(disk, path, before, after, `${process.pid}`),
-  async listFolder(path) {
-    try {
-      const entries = await disk.readdir(path, { withFileTypes: true });
-      return entries.map((entry) => ({ name: entry.name, folder: entry.isDirectory() }));
-    } catch {
-      return [];
-    }
-  },
-  resolve,
-  parent: dirname,
-  name: (path) => basename(path),
-  shorten: (path) => relative(process.cwd(), path) || path,
-  write: (text) => void process.stdout.write(text),
-  writeBytes: (bytes) => void process.stdout.write(bytes),
-  writeError: (text) => void process.stderr.write(text),
-}).then(
-  (code) => {
-    process.exitCode = code; // not exit(): what is still on its way to a pipe would be lost
-  },
-  (error: unknown) => {
-    process.stderr.write(`bookend: failed, which it never should; please report this: ${String(error)}\n`);
-    process.exitCode = 2;
-  },
-);
+const port = isMainThread ? null : parentPort;
+if (port)
+  port.on(
+    'message',
+    serve((answer) => port.postMessage(answer), world()),
+  );
+else {
+  // A reader that has seen enough (`| head`) is no failure.
+  process.stdout.on('error', (error: NodeJS.ErrnoException) => process.exit(error.code === 'EPIPE' ? 0 : 2));
+  run(process.argv.slice(2), world()).then(
+    (code) => {
+      process.exitCode = code; // not exit(): what is still on its way to a pipe would be lost
+    },
+    (error: unknown) => {
+      process.stderr.write(`bookend: failed, which it never should; please report this: ${String(error)}\n`);
+      process.exitCode = 2;
+    },
+  );
+}

@@ -28,6 +28,15 @@ export async function answerTrust(page: Page, answer: 'trust' | 'restricted'): P
 
 /** Opens a file by its path in the folder, through the rows of the explorer, and waits for its text. */
 export async function openFile(page: Page, path: string): Promise<void> {
+  await (await explorerRow(page, path)).click();
+  const name = path.slice(path.lastIndexOf('/') + 1);
+  // A click on a row leaves the keyboard with the explorer; one on the tab gives it to the text.
+  await page.locator(`.tab.active[data-resource-name="${name}"]`).click();
+  await page.locator('.editor-instance .monaco-editor.focused .view-line').first().waitFor();
+}
+
+/** The row of a file in the explorer, with the folders above it opened. */
+async function explorerRow(page: Page, path: string): Promise<Locator> {
   const rows = page.locator('.explorer-folders-view .monaco-list-row');
   const names = path.split('/');
   const name = names.pop() ?? path;
@@ -37,10 +46,7 @@ export async function openFile(page: Page, path: string): Promise<void> {
     await row.waitFor();
     if ((await row.getAttribute('aria-expanded')) !== 'true') await row.click();
   }
-  await rowOf(name).click();
-  // A click on a row leaves the keyboard with the explorer; one on the tab gives it to the text.
-  await page.locator(`.tab.active[data-resource-name="${name}"]`).click();
-  await page.locator('.editor-instance .monaco-editor.focused .view-line').first().waitFor();
+  return rowOf(name);
 }
 
 /** Runs a command of the palette by its title. */
@@ -52,9 +58,32 @@ export async function runCommand(page: Page, title: string): Promise<void> {
 }
 
 /** A line of the document beside the active editor in which its sequence is shown filled in. */
-export function filledInLine(page: Page, sequence: string, text: string): Locator {
+function filledInLine(page: Page, sequence: string, text: string): Locator {
   const tab = page.locator(`.tab[data-resource-name="filled in ${sequence}"]`);
   return page.locator('.editor-group-container', { has: tab }).locator('.view-line', { hasText: text });
+}
+
+/** Opens the menu of a file in the explorer, by its path in the folder, and chooses a row of it. */
+export async function fromMenuOf(page: Page, path: string, title: string): Promise<void> {
+  await (await explorerRow(page, path)).click({ button: 'right' });
+  // Clicks just after a menu opened are taken for the end of the click that opened it.
+  await page.getByRole('menuitem', { name: title }).hover();
+  await page.keyboard.press('Enter');
+}
+
+/** Shows the start sequence of the Heron filled in beside it, and edits it: each row follows. Leaves it as it was. */
+export async function followsFilledIn(page: Page, pictureName: string): Promise<void> {
+  await openFile(page, 'heron-235/heron-235.start.gcode');
+  await runCommand(page, 'Bookend: Show This Sequence Filled In');
+  // 215 °C is the vocabulary's usual nozzle temperature for the first layer, 210 for the later ones.
+  await filledInLine(page, 'heron-235.start.gcode', 'M109 S215').waitFor();
+  await select(page, 'M109 S{{', 'heat.nozzle.first');
+  await page.keyboard.type('heat.nozzle.later');
+  await filledInLine(page, 'heron-235.start.gcode', 'M109 S210').waitFor();
+  await statusItem(page, 'Heron 235').waitFor();
+  await picture(page, pictureName);
+  await page.keyboard.press('ControlOrMeta+z');
+  await filledInLine(page, 'heron-235.start.gcode', 'M109 S215').waitFor();
 }
 
 /** The rows of the list that is open at the top of the window. */
@@ -62,8 +91,8 @@ export function pickerRows(page: Page): Locator {
   return page.locator('.quick-input-widget:visible .monaco-list-row');
 }
 
-/** The squiggles on screen under errors or warnings. */
-export function squiggles(page: Page, severity: 'error' | 'warning' = 'error'): Locator {
+/** The squiggles on screen under errors or warnings, the dots under hints. */
+export function squiggles(page: Page, severity: 'error' | 'warning' | 'hint' = 'error'): Locator {
   return page.locator(`.editor-instance .squiggly-${severity}`);
 }
 
@@ -117,6 +146,31 @@ export async function startLastLine(page: Page): Promise<void> {
   await page.locator('.editor-instance .view-lines').click();
   await page.keyboard.press('ControlOrMeta+End');
   await page.keyboard.press('Enter');
+}
+
+/** Clicks the light bulb of the selection and chooses an action by its title, with the mouse. */
+export async function lightBulb(page: Page, title: string): Promise<void> {
+  // It stands in the text where there is room, else beside the line's number.
+  await page.locator('.lightBulbWidget:visible, .glyph-margin-widgets [class*="gutter-lightbulb"]').first().click();
+  const row = page.locator('.action-widget .monaco-list-row').filter({ has: page.getByText(title, { exact: true }) });
+  await row.waitFor();
+  // The editor takes no click on its menu before it has seen the mouse move over it.
+  const { x, y } = (await row.boundingBox()) ?? { x: 0, y: 0 };
+  await page.mouse.move(x + 20, y + 5);
+  await page.mouse.move(x + 30, y + 10);
+  await row.click();
+}
+
+/** The colour in which a piece of text in a line on screen is painted, as the browser names it. */
+export async function colourOf(page: Page, line: string, text: string): Promise<string> {
+  const { left, y } = await place(page, line, text);
+  return page.evaluate(`getComputedStyle(document.elementFromPoint(${left + 3}, ${y})).color`);
+}
+
+/** Takes back everything that was not saved in the active editor. */
+export async function revert(page: Page): Promise<void> {
+  await runCommand(page, 'File: Revert File');
+  await page.locator('.tab.active:not(.dirty)').waitFor();
 }
 
 /** A row of the completion list, by its label. */

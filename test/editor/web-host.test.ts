@@ -4,12 +4,11 @@ import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
 import { type Host, launchWebHost } from './host.ts';
 import {
-  filledInLine,
+  followsFilledIn,
   hoverOver,
   openFile,
   pickerRows,
   picture,
-  runCommand,
   save,
   select,
   squiggles,
@@ -72,16 +71,5 @@ test('checks again when the machine file is edited and saved', async () => {
   await picture(page, 'web-after-machine-edit');
 });
 
-test('shows a sequence filled in beside it, following each edit, and does not check what it shows', async () => {
-  await openFile(page, heronStart);
-  await runCommand(page, 'Bookend: Show This Sequence Filled In');
-  // 215 °C is the vocabulary's usual nozzle temperature for the first layer, 210 for the later ones.
-  await filledInLine(page, 'heron-235.start.gcode', 'M109 S215').waitFor();
-  await select(page, 'M109 S{{', 'heat.nozzle.first');
-  await page.keyboard.type('heat.nozzle.later');
-  await filledInLine(page, 'heron-235.start.gcode', 'M109 S210').waitFor();
-  await statusItem(page, 'Heron 235').waitFor();
-  await picture(page, 'web-filled-in');
-  await page.keyboard.press('ControlOrMeta+z');
-  await filledInLine(page, 'heron-235.start.gcode', 'M109 S215').waitFor();
-});
+test('shows a sequence filled in beside it, following each edit, and does not check what it shows', () =>
+  followsFilledIn(page, 'web-filled-in'));

@@ -18,6 +18,7 @@ import {
 } from 'vscode-languageserver/node';
 import { engine as bookend, type Engine } from '../../server/src/lsp/engine.ts';
 import type { Files } from '../../server/src/lsp/files.ts';
+import type { JobRuntime } from '../../server/src/lsp/jobs.ts';
 import { CHANGED, type InitOptions, LIST_FOLDER, READ_FILE } from '../../server/src/lsp/messages.ts';
 import { startServer } from '../../server/src/lsp/server.ts';
 
@@ -36,6 +37,8 @@ export interface Options {
   readonly settings?: (uri: string) => unknown;
   readonly capabilities?: ClientCapabilities;
   readonly engine?: Engine;
+  /** How whole files are checked. Default: in the session, with no disk and nothing that unpacks. */
+  readonly jobs?: Partial<JobRuntime>;
 }
 
 export interface Client {
@@ -69,7 +72,8 @@ export async function startClient(given: Options = {}): Promise<Client> {
     new StreamMessageReader(toServer),
     new StreamMessageWriter(toClient),
   );
-  startServer(serverEnd, { disk: given.disk ? filesOf(given.disk) : null, timers }, given.engine ?? bookend);
+  const disk = given.disk ? filesOf(given.disk) : null;
+  startServer(serverEnd, { disk, timers, jobs: { ...inSession, ...given.jobs } }, given.engine ?? bookend);
   const connection = createProtocolConnection(new StreamMessageReader(toClient), new StreamMessageWriter(toServer));
 
   const published: PublishDiagnosticsParams[] = [];
@@ -181,6 +185,16 @@ function capabilities({ pull = false, settings }: Options): ClientCapabilities {
     },
   };
 }
+
+const inSession: JobRuntime = {
+  inflate: () => {
+    throw new Error('nothing unpacks here');
+  },
+  files: null,
+  beside: null,
+  now: () => performance.now(),
+  rest: () => new Promise((resolve) => setImmediate(resolve)),
+};
 
 const timers = {
   after(milliseconds: number, run: () => void) {

@@ -25,12 +25,14 @@ const sources = ['server/src', 'client/src'].flatMap((folder) =>
 );
 
 /** Lower rooms first. `lsp` and `cli` are both on top and do not know each other. */
-const ORDER = ['text', 'syntax', 'placeholders', 'machine', 'commands', 'simulate', 'rules', 'service'];
+const ORDER = ['text', 'syntax', 'placeholders', 'machine', 'commands', 'simulate', 'rules', 'service', 'program'];
 const TOP = ['lsp', 'cli'];
-const ENTRIES = ['node.ts', 'browser.ts', 'cli.ts'];
+const ENTRIES = ['node.ts', 'browser.ts', 'cli.ts', 'nodeFiles.ts', 'nodeJobs.ts'];
 
 const SHARED = [
   'server/src/text/decode.ts',
+  'server/src/text/base64.ts',
+  'server/src/lsp/jobMessages.ts',
   'server/src/lsp/messages.ts',
   'server/src/syntax/role.ts',
   'server/src/service/machineSearch.ts',

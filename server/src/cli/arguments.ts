@@ -1,36 +1,74 @@
+import type { Severity } from '../rules/rule.ts';
 import { ROLES, type Role } from '../syntax/role.ts';
-import { type FillRequest, readFillArguments } from './fillArguments.ts';
+import { COMMANDS, type CommandRow } from './commandTable.ts';
+import { type FillRequest, fillRequest } from './fillArguments.ts';
+import { RULE_LEVELS } from './levels.ts';
+import { type Sorted, sortArguments } from './options.ts';
 
 /** What the person asked for. */
 export type Request =
-  | { readonly do: 'help' }
+  | { readonly do: 'help' /** null: of all commands. */; readonly command: CommandRow | null }
   | { readonly do: 'version' }
   | { readonly do: 'refuse'; readonly message: string }
   | CheckRequest
+  | ListRequest
+  | ExtractRequest
+  | SummaryRequest
   | ExplainRequest
-  | {
-      readonly do: 'draft';
-      /** Placeholder names for a vocabulary file, or named commands for a machine file. */
-      readonly what: 'placeholders' | 'commands';
-      readonly file: string;
-      /** Path of a machine file; null: found as for a check. */
-      readonly machine: string | null;
-      readonly role: Role | null;
-    }
+  | DraftRequest
   | FillRequest;
 
 export interface CheckRequest {
   readonly do: 'check';
+  /** Files, folders, patterns, or `-`. */
   readonly files: readonly string[];
   /** Path of a machine file; null: found as in the editor. */
   readonly machine: string | null;
   /** null: as the file's name says. */
   readonly role: Role | null;
-  readonly format: 'text' | 'json';
+  /** Of standard input; null: it has none. */
+  readonly name: string | null;
+  readonly format: 'text' | 'json' | 'sarif' | 'junit';
+  /** The least severity that is told. */
+  readonly severity: Severity;
+  /** How many findings are told in all; null: all. */
+  readonly most: number | null;
+  /** Findings and nothing else. */
+  readonly quiet: boolean;
   /** false: no colours, even on a terminal. */
   readonly color: boolean;
   /** Mend what needs no person to look at it; in a dry run only show how. null: do not. */
   readonly fix: 'write' | 'dry run' | null;
+}
+
+export interface ListRequest {
+  readonly do: 'list';
+  readonly file: string;
+  readonly format: 'text' | 'json';
+}
+
+export interface ExtractRequest {
+  readonly do: 'extract';
+  readonly file: string;
+  /** null: the only program. */
+  readonly entry: string | null;
+  /** A file or a folder; null: the folder that the command runs in. */
+  readonly out: string | null;
+  /** Write over what is there. */
+  readonly force: boolean;
+  readonly machine: string | null;
+  readonly quiet: boolean;
+  readonly color: boolean;
+}
+
+export interface SummaryRequest {
+  readonly do: 'summary';
+  readonly file: string;
+  readonly entry: string | null;
+  readonly machine: string | null;
+  readonly role: Role | null;
+  readonly name: string | null;
+  readonly format: 'text' | 'json';
 }
 
 export interface ExplainRequest {
@@ -41,122 +79,106 @@ export interface ExplainRequest {
   readonly machine: string | null;
 }
 
-export const HELP = `Usage: bookend check [options] FILE...
-       bookend check --fix [--dry-run] [options] FILE...
-       bookend explain [--machine FILE] [RULE|COMMAND|FAMILY]
-       bookend fill [--job JOB.json] [--set NAME=VALUE]... [--usual] FILE
-       bookend draft-placeholders [--machine FILE] [--role ROLE] FILE
-       bookend draft-commands [--machine FILE] FILE
-
-check checks start and end sequences (*.start.gcode, *.end.gcode, ...), whole
-programs (*.gcode), machine files (*.machine.json) and vocabulary files
-(*.placeholders.json). With --fix it changes what needs no person to look at it,
-and says what; the findings that it prints are those that remain. explain tells
-what a rule finds and why, or what a command does; alone it lists them all.
-draft-placeholders prints a vocabulary file to begin with, made from the
-placeholders of a sequence; draft-commands prints the "commands" part of a
-machine file, with the named commands of a sequence that its machine file does
-not know and what is to be filled in. fill prints a sequence as a job would run
-it, byte for byte.
-
-Options
-  --machine FILE        Check against this machine file. Without it the machine
-                        is found as in the editor: a machine file that lists the
-                        sequence, else the only one in its folder or the nearest
-                        folder above.
-  --role ROLE           ${ROLES.join(', ')}.
-                        Without it the file's name says which.
-  --fix                 check: make the fixes that leave no choice, and no
-                        others. Encoding and ends of line stay as they are.
-  --dry-run             with --fix: write nothing, print a unified diff, which
-                        patch -p0 applies.
-  --format text|json    text (the default) for people, json for programs.
-  --no-color            No colours. They are also left out where the output is
-                        no terminal, and where NO_COLOR is set.
-  --job FILE            fill: the job's values, a JSON object; names nested or
-                        dotted.
-  --set NAME=VALUE      fill: one value, over those of the job file.
-  --usual               fill: usual values for whatever the job does not give.
-  --version             Print the version.
-  --help                Print this.
-
-Exit code: 0 no error found, 1 some error found, 2 something could not be
-checked, written or filled in.
-
-The checks replace neither the machine's manual nor watching the first run.
-`;
+export interface DraftRequest {
+  readonly do: 'draft';
+  /** Placeholder names for a vocabulary file, or named commands for a machine file. */
+  readonly what: 'placeholders' | 'commands';
+  readonly file: string;
+  /** Path of a machine file; null: found as for a check. */
+  readonly machine: string | null;
+  readonly role: Role | null;
+}
 
 const refuse = (message: string): Request => ({ do: 'refuse', message });
 
-const TAKES_VALUE = ['--machine', '--role', '--format'] as const;
-const DRAFTS: readonly string[] = ['draft-placeholders', 'draft-commands'];
-const FLAGS: readonly string[] = ['--no-color', '--fix', '--dry-run'];
-
-/** Reads the arguments behind the program's name. Options may stand anywhere before `--`; `--name=value` works too. */
+/** Reads the arguments behind the program's name. */
 export function readArguments(args: readonly string[]): Request {
-  const [command, ...rest] = args;
-  if (command === '--help' || command === '-h' || command === 'help') return { do: 'help' };
-  if (command === '--version') return { do: 'version' };
-  if (command === undefined) return refuse('no command given; use "bookend check FILE", or --help.');
-  if (command === 'fill') return readFillArguments(rest);
-  if (command !== 'check' && command !== 'explain' && !DRAFTS.includes(command))
-    return refuse(
-      `no command "${command}"; there are check, explain, fill, draft-placeholders and draft-commands. See --help.`,
-    );
-
-  const files: string[] = [];
-  const values: Partial<Record<(typeof TAKES_VALUE)[number], string>> = {};
-  const flags = new Set<string>();
-  for (let i = 0; i < rest.length; i++) {
-    const arg = rest[i] ?? '';
-    if (arg === '--') {
-      files.push(...rest.slice(i + 1));
-      break;
-    }
-    if (arg === '--help' || arg === '-h') return { do: 'help' };
-    if (arg === '--version') return { do: 'version' };
-    if (FLAGS.includes(arg)) {
-      flags.add(arg);
-      continue;
-    }
-    if (!arg.startsWith('-') || arg === '-') {
-      files.push(arg);
-      continue;
-    }
-    const equals = arg.indexOf('=');
-    const written = equals < 0 ? arg : arg.slice(0, equals);
-    const name = TAKES_VALUE.find((one) => one === written);
-    if (!name) return refuse(`no option ${written}; see --help.`);
-    const value = equals < 0 ? rest[++i] : arg.slice(equals + 1);
-    if (value === undefined || value === '') return refuse(`${name} needs a value; see --help.`);
-    values[name] = value;
+  const [first, ...rest] = args;
+  if (first === undefined) return refuse('no command given; use "bookend check FILE", or --help.');
+  if (first === '--version') return { do: 'version' };
+  if (first === '--help' || first === '-h' || first === 'help') {
+    const named = first === 'help' ? rest[0] : undefined;
+    if (named === undefined) return { do: 'help', command: null };
+    return commandNamed(named, (command) => ({ do: 'help', command }));
   }
+  return commandNamed(first, (command) => {
+    const sorted = sortArguments(command, rest);
+    if (sorted.kind === 'help') return { do: 'help', command };
+    if (sorted.kind === 'version') return { do: 'version' };
+    if (sorted.kind === 'refused') return refuse(sorted.message);
+    return requestOf(command.name, sorted);
+  });
+}
 
-  const machine = values['--machine'] ?? null;
-  if (command !== 'check') {
-    const [foreign] = [...flags].filter((flag) => flag !== '--no-color');
-    const option = foreign ?? (values['--format'] === undefined ? undefined : '--format');
-    if (option) return refuse(`${command} has no ${option}; see --help.`);
-  }
+function commandNamed(name: string, then: (command: CommandRow) => Request): Request {
+  const command = COMMANDS.find((one) => one.name === name);
+  if (command) return then(command);
+  const names = COMMANDS.map((one) => one.name);
+  return refuse(`no command "${name}"; there are ${names.slice(0, -1).join(', ')} and ${names.at(-1)}. See --help.`);
+}
+
+function requestOf(command: string, sorted: Sorted & { kind: 'sorted' }): Request {
+  const { files, flags } = sorted;
+  const value = (option: string): string | null => sorted.values.get(option)?.[0] ?? null;
+  const machine = value('--machine');
+  const [file = '', ...others] = files;
   if (command === 'explain') {
-    if (values['--role'] !== undefined) return refuse('explain has no --role; see --help.');
-    if (files.length > 1) return refuse('explain takes one name: a rule, a command or a family of commands.');
+    if (others.length > 0) return refuse('explain takes one name: a rule, a command or a family of commands.');
     return { do: 'explain', name: files[0] ?? null, machine };
   }
   if (files.length === 0) return refuse(`no file given; use "bookend ${command} FILE".`);
-  const role = values['--role'] === undefined ? null : ROLES.find((one) => one === values['--role']);
-  if (role === undefined) return refuse(`no role "${values['--role']}"; it is one of ${ROLES.join(', ')}.`);
-  if (command !== 'check') {
-    const [file = '', ...others] = files;
-    if (others.length > 0) return refuse(`${command} takes one file: it drafts from one sequence.`);
-    const what = command === 'draft-commands' ? 'commands' : 'placeholders';
-    return { do: 'draft', what, file, machine, role };
+  if (others.length > 0 && command !== 'check')
+    return refuse(`${command} takes one file; ${others[0]} is a second one.`);
+  const role = roleOf(value('--role'));
+  if (role === undefined) return refuse(`no role "${value('--role')}"; it is one of ${ROLES.join(', ')}.`);
+  const color = !flags.has('--no-color');
+  const quiet = flags.has('--quiet');
+  const format = value('--format') ?? 'text';
+  const entry = value('--entry');
+  const name = value('--name');
+  switch (command) {
+    case 'fill':
+      return fillRequest(file, sorted, role);
+    case 'draft-commands':
+      return { do: 'draft', what: 'commands', file, machine, role };
+    case 'draft-placeholders':
+      return { do: 'draft', what: 'placeholders', file, machine, role };
+    case 'extract':
+      return { do: 'extract', file, entry, out: value('--out'), force: flags.has('--force'), machine, quiet, color };
+    case 'list':
+    case 'summary':
+      if (format !== 'text' && format !== 'json') return refuse(`no format "${format}"; it is text or json.`);
+      if (command === 'list') return { do: 'list', file, format };
+      return { do: 'summary', file, entry, machine, role, name, format };
+    default:
+      return checkRequest(sorted, { machine, role, name, quiet, color, format });
   }
-  const format = values['--format'] ?? 'text';
-  if (format !== 'text' && format !== 'json') return refuse(`no format "${format}"; it is text or json.`);
+}
+
+/** undefined: there is no such role. */
+const roleOf = (written: string | null): Role | null | undefined =>
+  written === null ? null : ROLES.find((one) => one === written);
+
+function checkRequest(
+  { files, flags, values }: Sorted & { kind: 'sorted' },
+  rest: Pick<CheckRequest, 'machine' | 'role' | 'name' | 'quiet' | 'color'> & { readonly format: string },
+): Request {
+  const { format } = rest;
+  if (format !== 'text' && format !== 'json' && format !== 'sarif' && format !== 'junit')
+    return refuse(`no format "${format}"; it is text, json, sarif or junit.`);
   const dry = flags.has('--dry-run');
   if (dry && !flags.has('--fix')) return refuse('--dry-run goes with --fix; a check without it writes nothing.');
-  if (dry && format === 'json') return refuse('--dry-run prints a diff, so it has no --format json.');
+  if (dry && format !== 'text') return refuse(`--dry-run prints a diff, so it has no --format ${format}.`);
   const fix = dry ? 'dry run' : flags.has('--fix') ? 'write' : null;
-  return { do: 'check', files, machine, role, format, color: !flags.has('--no-color'), fix };
+  const inputs = files.filter((one) => one === '-').length;
+  if (inputs > 1) return refuse('standard input can be read once, so "-" is given once.');
+  if (inputs > 0 && fix !== null) return refuse('standard input cannot be fixed: name a file.');
+  if (inputs === 0 && rest.name !== null) return refuse('--name names standard input: give "-" as the file.');
+  const level = values.get('--severity')?.[0] ?? 'hint';
+  const severity = RULE_LEVELS.find((one) => one === level);
+  if (!severity) return refuse(`no severity "${level}"; it is one of ${RULE_LEVELS.join(', ')}.`);
+  const limit = values.get('--max-findings')?.[0] ?? null;
+  if (limit !== null && !/^\d{1,9}$/.test(limit)) return refuse(`--max-findings ${limit} is no whole number.`);
+  const most = limit === null ? null : Number(limit);
+  return { do: 'check', files, ...rest, format, severity, most, fix };
 }

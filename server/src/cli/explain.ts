@@ -12,8 +12,8 @@ import { decode } from '../text/decode.ts';
 import { nearest } from '../text/nearest.ts';
 import type { ExplainRequest } from './arguments.ts';
 import { cannot, type ExitCode, type Io } from './io.ts';
+import { plain } from './plain.ts';
 import { plainPage } from './plainPage.ts';
-import { plain } from './text.ts';
 
 /** Prints the reference page of a rule or a command, or what there is to ask for. 2 where nothing has that name. */
 export async function explain({ name, machine: file }: ExplainRequest, io: Io): Promise<ExitCode> {

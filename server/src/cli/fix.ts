@@ -5,9 +5,9 @@ import { type Decoded, decode } from '../text/decode.ts';
 import { encode } from '../text/encode.ts';
 import { type LineIndex, lineIndex } from '../text/lines.ts';
 import { cannot, type Io } from './io.ts';
+import { plain } from './plain.ts';
 import { isSame } from './replaceFile.ts';
 import type { FixedRow } from './report.ts';
-import { plain } from './text.ts';
 import { unifiedDiff } from './unified.ts';
 
 /** A file as it was read. */

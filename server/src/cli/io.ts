@@ -1,4 +1,27 @@
+import type { NewFile } from '../program/newFile.ts';
+import type { MakeHasher } from '../program/sidecar.ts';
+import type { Inflate, Source } from '../program/source.ts';
 import type { Entry } from '../service/machineSearch.ts';
+import type { Checked, Job } from './checkFile.ts';
+
+/** Why something was not done, as the rest of "cannot check FILE:". */
+export interface Refusal {
+  readonly reason: string;
+}
+
+/** A file that is open for reading. Its bytes are those that it had when it was opened, or `changed` says so. */
+export interface OpenFile extends Source {
+  /** What became of the file since it was opened, as the rest of "cannot check FILE:"; null where nothing did. */
+  changed(): Promise<string | null>;
+  close(): Promise<void>;
+}
+
+/** Somebody who checks files at the same time as others. */
+export interface Helper {
+  /** Rejects where the helper died. `read`: told how many bytes were read since it was last told. */
+  check(job: Job, read: (bytes: number) => void): Promise<Checked>;
+  end(): void;
+}
 
 /** Everything that the command line takes from the world. Paths are the system's own. */
 export interface Io {
@@ -9,15 +32,35 @@ export interface Io {
   readonly folder: string;
   /** Standard output is a terminal. */
   readonly terminal: boolean;
-  /** It is one, and colours are wanted there. */
+  /** Standard error is one. */
+  readonly errorTerminal: boolean;
+  /** Standard output is a terminal, and colours are wanted there. */
   readonly color: boolean;
-  readFile(path: string): Promise<Uint8Array | { readonly reason: string }>;
+  /** How many files may be checked at the same time. */
+  readonly cores: number;
+  readonly inflate: Inflate;
+  /** Milliseconds since any moment. */
+  now(): number;
+  readFile(path: string): Promise<Uint8Array | Refusal>;
+  /** What lies at a path, links followed. */
+  look(path: string): Promise<{ readonly kind: 'file' | 'folder' | 'other'; readonly size: number } | Refusal>;
+  open(path: string): Promise<OpenFile | Refusal>;
+  /** Standard input. */
+  input(): AsyncIterable<Uint8Array>;
+  /** Begins a file. Nothing is written over what is there, unless `overwrite`; never over `from`. */
+  create(path: string, how: { readonly overwrite: boolean; readonly from: string }): Promise<NewFile | Refusal>;
+  /** Reckons a checksum. */
+  readonly hasher: MakeHasher;
+  helper(): Helper;
   /**
    * Puts `after` in the place of a file's bytes, all or none, and only where it still holds `before`.
    * Why it was not done, as the rest of "cannot write FILE:"; null where it was.
    */
   replaceFile(path: string, before: Uint8Array, after: Uint8Array): Promise<string | null>;
+  /** Empty where there is no such folder. */
   listFolder(path: string): Promise<readonly Entry[]>;
+  /** The same, with the reason why it cannot be looked into. */
+  readFolder(path: string): Promise<readonly Entry[] | Refusal>;
   /** Absolute and without `..`. */
   resolve(...parts: string[]): string;
   /** The folder that holds it; itself at the root. */
@@ -35,7 +78,7 @@ export interface Io {
 export type ExitCode = 0 | 1 | 2;
 
 /** Tells why something was not done. */
-export function cannot(io: Io, what: string, reason: string, doing = 'check'): ExitCode {
-  io.writeError(`bookend: cannot ${doing} ${what}: ${reason}.\n`);
+export function cannot(io: Pick<Io, 'writeError'>, what: string, reason: string, doing = 'check'): ExitCode {
+  io.writeError(`bookend: cannot ${doing} ${what}: ${reason.replace(/\.$/, '')}.\n`);
   return 2;
 }

@@ -4,19 +4,23 @@ import { commandsText, unknownNamed } from '../service/draftCommands.ts';
 import { draftVocabulary } from '../service/draftVocabulary.ts';
 import { roleOfName } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
-import { HELP, type Request, readArguments } from './arguments.ts';
+import { type DraftRequest, readArguments } from './arguments.ts';
 import { checkFiles } from './check.ts';
 import { explain } from './explain.ts';
+import { extractFile } from './extract.ts';
 import { fillFile } from './fill.ts';
+import { commandHelp, overview } from './help.ts';
 import { cannot, type ExitCode, type Io } from './io.ts';
+import { listFile } from './list.ts';
 import { makeFinder } from './machines.ts';
+import { summaryFile } from './summary.ts';
 
 /** Runs one command. `args`: what stands behind the program's name. */
 export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
   const request = readArguments(args);
   switch (request.do) {
     case 'help':
-      io.write(HELP);
+      io.write(request.command ? commandHelp(request.command) : overview());
       return 0;
     case 'version':
       io.write(`${io.version}\n`);
@@ -26,6 +30,12 @@ export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
       return 2;
     case 'check':
       return checkFiles(request, io);
+    case 'list':
+      return listFile(request, io);
+    case 'extract':
+      return extractFile(request, io);
+    case 'summary':
+      return summaryFile(request, io);
     case 'draft':
       return draft(request, io);
     case 'fill':
@@ -36,7 +46,7 @@ export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
 }
 
 /** Prints a vocabulary file to begin with, or the named commands that a machine file lacks, made from one sequence. */
-async function draft(request: Extract<Request, { do: 'draft' }>, io: Io): Promise<ExitCode> {
+async function draft(request: DraftRequest, io: Io): Promise<ExitCode> {
   const file = io.resolve(request.file);
   const bytes = await io.readFile(file);
   if ('reason' in bytes) return cannot(io, request.file, bytes.reason, 'read');

@@ -1,4 +1,4 @@
-import { plain } from './text.ts';
+import { plain } from './plain.ts';
 
 /** Columns of a page on a terminal. */
 const WIDE = 80;
@@ -84,7 +84,7 @@ function inline(text: string): string {
 }
 
 /** Broken at blanks so that no row is wider than `width`, where words allow it. */
-function wrapped(text: string, first: string, next: string, width = WIDE): string {
+export function wrapped(text: string, first: string, next: string, width = WIDE): string {
   const rows: string[] = [];
   let row = first;
   let empty = true;

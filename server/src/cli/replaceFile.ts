@@ -1,30 +1,14 @@
+import { type Disk as PlainDisk, REASONS, reasonNotToReplace } from '../program/disk.ts';
+
 /** What is needed of `node:fs/promises`, which only the entry may import. */
-export interface Disk {
-  realpath(path: string): Promise<string>;
-  stat(path: string): Promise<{ readonly mode: number; isFile(): boolean }>;
-  access(path: string, mode: number): Promise<void>;
+export interface Disk extends PlainDisk {
   readFile(path: string): Promise<Uint8Array>;
   writeFile(
     path: string,
     bytes: Uint8Array,
     options: { readonly flag: string; readonly mode: number; readonly flush: boolean },
   ): Promise<void>;
-  chmod(path: string, mode: number): Promise<void>;
-  rename(from: string, to: string): Promise<void>;
-  unlink(path: string): Promise<void>;
 }
-
-/** `access`: may be written (POSIX.1-2017, unistd.h W_OK). */
-const WRITABLE = 2;
-
-const REASONS: Readonly<Record<string, string>> = {
-  ENOENT: 'it is no longer there',
-  EACCES: 'you may not write there',
-  EPERM: 'you may not write there',
-  EROFS: 'the disk is read-only',
-  ENOSPC: 'the disk is full',
-  EEXIST: 'a temporary file of an earlier run is in the way',
-};
 
 /**
  * Puts other bytes in the place of a file's, all or none: they are written beside it, and the new file then takes the
@@ -42,14 +26,15 @@ export async function replaceFile(
   let temporary: string | null = null;
   try {
     const target = await disk.realpath(path);
-    const status = await disk.stat(target);
-    if (!status.isFile()) return 'it is no plain file';
-    // Taking the name over needs no permission on the file itself, so its owner's wish is asked for.
-    if ((status.mode & 0o222) === 0) return 'it is read-only';
-    await disk.access(target, WRITABLE);
-    const mode = status.mode & 0o7777;
+    const reason = await reasonNotToReplace(disk, target);
+    if (reason !== null) return reason;
+    const mode = (await disk.stat(target)).mode & 0o7777;
     const beside = `${target}.${mark}.tmp`;
-    await disk.writeFile(beside, after, { flag: 'wx', mode, flush: true });
+    await disk.writeFile(beside, after, { flag: 'wx', mode, flush: true }).catch((error: unknown) => {
+      // Where one is in the way it is not ours; a full disk leaves ours half written.
+      if ((error as { readonly code?: string }).code !== 'EEXIST') temporary = beside;
+      throw error;
+    });
     temporary = beside;
     await disk.chmod(beside, mode); // the process's mask took part above
     if (!isSame(await disk.readFile(target), before)) {

@@ -1,32 +1,43 @@
+import type { ProgramReport } from '../program/report.ts';
+import { RULES } from '../rules/all.ts';
 import type { Open } from '../rules/check.ts';
-import type { Finding, Fix } from '../rules/rule.ts';
+import type { Finding, Severity, When } from '../rules/rule.ts';
 import type { Verdict } from '../rules/verdict.ts';
 import type { Trace } from '../simulate/trace.ts';
 import type { Role } from '../syntax/role.ts';
 import type { LineIndex } from '../text/lines.ts';
+import type { Span } from '../text/span.ts';
+import { type Excerpt, excerptOf } from './excerpt.ts';
+import { type Summary, summaryOf } from './summaryOf.ts';
 
-/** One file as checked: what both formats print. */
-export interface FileReport {
-  /** As the person wrote it. */
-  readonly path: string;
-  readonly text: string;
-  readonly lines: LineIndex;
-  /** null for a machine file. */
-  readonly role: Role | null;
-  /** The machine's name; null where none is known. */
-  readonly machine: string | null;
-  readonly findings: readonly Finding[];
-  /** What the rules could neither show to hold nor to fail. */
-  readonly undecided: readonly Open[];
-  /** null for a machine file. */
-  readonly trace: Trace | null;
-  readonly verdict: Verdict | null;
-  /** Something that the person should know and that is no finding, such as that no machine was found. */
-  readonly note: string | null;
-  /** What can be done about one of the findings; reckoned when asked. */
-  fixes(finding: Finding): readonly Fix[];
-  /** What --fix has done, in the order of the doing; null where it was not asked for. The findings are those that remain. */
-  readonly fixed: readonly FixedRow[] | null;
+/** Lines and columns count from 1, columns in UTF-16 code units; the end is the place behind the last character. */
+export interface Place {
+  readonly line: number;
+  readonly column: number;
+  readonly endLine: number;
+  readonly endColumn: number;
+}
+
+export interface ToldFinding extends Place {
+  readonly rule: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly when: When | null;
+  /** How often the rule found it in the whole text; more than 1 only in streamed programs. */
+  readonly count: number;
+  readonly related: readonly (Place & { readonly message: string })[];
+  readonly fixes: readonly { readonly title: string; readonly automatic: boolean }[];
+  /** The source line; null where it is not kept. */
+  readonly excerpt: Excerpt | null;
+}
+
+/** What the rules could neither show to hold nor to fail. */
+export interface ToldOpen extends Place {
+  readonly rule: string;
+  /** The rule's own. */
+  readonly severity: Severity;
+  readonly message: string;
+  readonly excerpt: Excerpt | null;
 }
 
 /** One fix that was made. */
@@ -36,4 +47,86 @@ export interface FixedRow {
   /** Counted from 1, in the text as it was when the fix was made. */
   readonly line: number;
   readonly column: number;
+}
+
+/** One text as checked, as plain data that can go from one thread to another: what every format prints. */
+export interface Told {
+  /** As the person wrote it. */
+  readonly path: string;
+  /** Name of the entry, where the text lies in a package. */
+  readonly entry: string | null;
+  /** null for a machine or vocabulary file. */
+  readonly role: Role | null;
+  /** The machine's name; null where none is known. */
+  readonly machine: string | null;
+  /** Something that the person should know and that is no finding, such as that no machine was found. */
+  readonly note: string | null;
+  readonly findings: readonly ToldFinding[];
+  readonly undecided: readonly ToldOpen[];
+  /** What --fix has done, in the order of the doing; null where it was not asked for. The findings are those that remain. */
+  readonly fixed: readonly FixedRow[] | null;
+  /** null for a machine or vocabulary file, and for a program that was streamed. */
+  readonly summary: Summary | null;
+  /** null for all but a program that was streamed. */
+  readonly program: ProgramReport | null;
+}
+
+/** What was checked in one piece. */
+export interface Whole {
+  readonly path: string;
+  readonly entry: string | null;
+  readonly text: string;
+  readonly lines: LineIndex;
+  readonly role: Role | null;
+  readonly machine: string | null;
+  readonly findings: readonly Finding[];
+  readonly undecided: readonly Open[];
+  readonly trace: Trace | null;
+  readonly verdict: Verdict | null;
+  readonly note: string | null;
+  /** What can be done about one of the findings; reckoned when asked. */
+  fixes(finding: Finding): readonly { readonly title: string; readonly safe: boolean }[];
+  readonly fixed: readonly FixedRow[] | null;
+}
+
+/** A text that was checked in one piece as plain data. `withFixes`: whether what can be done is reckoned, too. */
+export function toldOf(whole: Whole, withFixes: boolean): Told {
+  const { path, entry, role, machine, note, fixed, text, lines, trace, verdict } = whole;
+  const at = (span: Span) => ({ ...placeOf(span, lines), excerpt: excerptOf(text, lines, span) });
+  return {
+    path,
+    entry,
+    role,
+    machine,
+    note,
+    fixed,
+    findings: whole.findings.map((finding) => ({
+      rule: finding.rule,
+      severity: finding.severity,
+      message: finding.message,
+      when: finding.when,
+      count: 1,
+      related: (finding.related ?? []).map(({ span, message }) => ({ ...placeOf(span, lines), message })),
+      fixes: withFixes ? whole.fixes(finding).map(({ title, safe }) => ({ title, automatic: safe })) : [],
+      ...at(finding.span),
+    })),
+    undecided: whole.undecided.map(({ rule, span, message }) => ({
+      rule,
+      severity: RULES.find(({ id }) => id === rule)?.severity ?? 'error',
+      message,
+      ...at(span),
+    })),
+    summary: trace && verdict && summaryOf(trace, verdict, lines),
+    program: null,
+  };
+}
+
+/** How a text is named to a person: one in a package by both names. */
+export const nameOf = ({ path, entry }: Pick<Told, 'path' | 'entry'>): string =>
+  entry === null ? path : `${path}(${entry})`;
+
+function placeOf(span: Span, lines: LineIndex): Place {
+  const start = lines.position(span.start);
+  const end = lines.position(span.end);
+  return { line: start.line + 1, column: start.character + 1, endLine: end.line + 1, endColumn: end.character + 1 };
 }

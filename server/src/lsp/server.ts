@@ -9,6 +9,8 @@ import { clientFiles, eitherFiles, type Files } from './files.ts';
 import { makeGuard } from './guard.ts';
 import { readInitOptions } from './initOptions.ts';
 import { describeServer, registerForChanges, rootsOf } from './introduce.ts';
+import { CHECK_JOB, type CheckJobParams, type JobAnswer } from './jobMessages.ts';
+import { type JobRuntime, type Jobs, makeJobs } from './jobs.ts';
 import { makeMachineStore } from './machines.ts';
 import { CHANGED, CHOOSE_MACHINE, CHOOSE_ROLE, type ChooseMachineParams, type ChooseRoleParams } from './messages.ts';
 import { makePublisher, NO_PUBLISHER, type Publisher } from './publish.ts';
@@ -23,6 +25,7 @@ export interface Runtime {
   readonly timers: Timers;
   /** Files by file: URI; null where there is no disk (in a browser). */
   readonly disk: Files | null;
+  readonly jobs: JobRuntime;
 }
 
 /** What exists from `initialize` on. */
@@ -30,6 +33,7 @@ interface Live extends Context {
   readonly publisher: Publisher;
   readonly chooser: Chooser;
   readonly settings: SettingsStore;
+  readonly jobs: Jobs;
   /** URIs of the workspace folders; kept up to date in place. */
   readonly roots: Set<string>;
   readonly wantsStatus: boolean;
@@ -106,7 +110,13 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     });
     const publisher = abilities.pull ? NO_PUBLISHER : makePublisher(connection, session, schedule, guard, options.docs);
     const workspace = makeWorkspace({ documents, files, chooser, settings, roots });
+    const jobs = makeJobs({
+      connection,
+      runtime: runtime.jobs,
+      ...{ documents, settings, chooser, machines, docs: options.docs },
+    });
     live = {
+      jobs,
       ...{ abilities, session, publisher, machines, chooser, settings, roots, workspace },
       ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn, setsSeverity: options.setsSeverity },
       docs: options.docs,
@@ -165,12 +175,26 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     }),
   );
 
+  connection.onRequest(CHECK_JOB, async (params: CheckJobParams, cancel): Promise<JobAnswer> => {
+    const run = guard<CheckJobParams, JobAnswer | null>(
+      CHECK_JOB,
+      null,
+      (given) => live?.jobs.check(given, cancel) ?? null,
+    );
+    return (
+      (await run(params)) ?? { kind: 'failed', message: 'The check failed, which it never should: see Bookend’s log.' }
+    );
+  });
+
   for (const { method, empty, answer } of FEATURES) {
     const run = guard(method, empty, (params) => (live ? answer(live, params) : empty));
     connection.onRequest(method, run);
   }
 
-  connection.onShutdown(() => schedule.cancelAll());
+  connection.onShutdown(async () => {
+    schedule.cancelAll();
+    await live?.jobs.end();
+  });
   connection.listen();
 }
 

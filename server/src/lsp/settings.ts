@@ -1,4 +1,5 @@
 import type { RuleSeverity } from '../machine/machine.ts';
+import { LIMITS, type Limits } from '../program/package.ts';
 
 /** The settings that hold for one document. */
 export interface Settings {
@@ -8,10 +9,16 @@ export interface Settings {
   readonly rules: ReadonlyMap<string, RuleSeverity>;
   /** UTF-16 code units above which a text is not checked. */
   readonly largestText: number;
+  /** Upper bounds on what a package may hold. */
+  readonly packages: PackageSettings;
 }
+
+/** The limits of `program/package.ts` that a person may set. */
+export type PackageSettings = Pick<Limits, 'size' | 'ratio' | 'entries'>;
 
 const SEVERITIES: readonly unknown[] = ['error', 'warning', 'info', 'hint', 'off'];
 const DEFAULT_MEGABYTES = 5;
+const DEFAULT_GIGABYTES = 8;
 
 /** Reads the section `bookend`. What is absent or makes no sense counts as not set. */
 export function readSettings(section: unknown): Settings {
@@ -22,7 +29,18 @@ export function readSettings(section: unknown): Settings {
   }
   const megabytes = typeof raw.largestFile === 'number' && raw.largestFile > 0 ? raw.largestFile : DEFAULT_MEGABYTES;
   const defaultMachine = typeof raw.defaultMachine === 'string' ? raw.defaultMachine.trim() : '';
-  return { defaultMachine, rules, largestText: megabytes * 1_000_000 };
+  return { defaultMachine, rules, largestText: megabytes * 1_000_000, packages: readPackages(raw.packages) };
+}
+
+function readPackages(section: unknown): PackageSettings {
+  const raw = isRecord(section) ? section : {};
+  const positive = (value: unknown, usual: number): number =>
+    typeof value === 'number' && Number.isFinite(value) && value > 0 ? value : usual;
+  return {
+    size: positive(raw.largestEntry, DEFAULT_GIGABYTES) * 1_000_000_000,
+    ratio: positive(raw.highestRatio, LIMITS.ratio),
+    entries: positive(raw.mostEntries, LIMITS.entries),
+  };
 }
 
 /** Settings by document, never kept in a global: two folders may differ. */

@@ -16,6 +16,8 @@ export interface Over {
   readonly hi: number;
   /** The name's range in the jobs that come to this number's place, where a condition around it narrows it. */
   readonly here?: RangedName['range'] | undefined;
+  /** From min(): wherever the number lies less than `lo` above the name, it is `at` or more. */
+  readonly cap?: { readonly lo: number; readonly at: number };
 }
 
 /** What a relation needs of a name: its range, and the names that it is never below or above. */
@@ -133,7 +135,12 @@ export function remainder(a: Known, b: Known): Known {
 }
 
 /** The smaller of two. */
-export const smaller = (a: Known, b: Known): Known => extreme(a, b, Math.min);
+export function smaller(a: Known, b: Known): Known {
+  const least = extreme(a, b, Math.min);
+  const [hangs, plain] = a?.over ? [a.over, b] : [b?.over, a];
+  if (!least?.over || !hangs || !plain || plain.over) return least;
+  return { ...least, over: { ...least.over, cap: { lo: hangs.lo, at: plain.lo } } };
+}
 /** The larger of two. */
 export const larger = (a: Known, b: Known): Known => extreme(a, b, Math.max);
 

@@ -1,8 +1,9 @@
-import type { Section } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
 import { notFollowed } from './blind.ts';
 import { linesAtEnd } from './edits.ts';
+import { encloses } from './lines.ts';
 import type { Fix, Rule, View } from './rule.ts';
+import { isUsual } from './settings.ts';
 import { takenOut } from './takenOut.ts';
 
 const ENDS: ReadonlySet<string> = new Set(['M2', 'M30']);
@@ -20,7 +21,7 @@ export const afterEnd: Rule = {
     for (const step of view.trace.settings) {
       const { code, node, line, words } = step.command;
       // With words it is M30 that deletes a file.
-      if (!ENDS.has(code) || words.length > 0) continue;
+      if (!ENDS.has(code) || words.length > 0 || !isUsual(view, step)) continue;
       if (goesOn) {
         report({
           span: node.codeSpan,
@@ -55,13 +56,6 @@ export const afterEnd: Rule = {
     ];
   },
 };
-
-/** Whether what stands in `outer` is there in every job in which `inner` is. */
-function encloses(outer: Section | null, inner: Section | null): boolean {
-  if (outer === null) return true;
-  for (let s = inner; s; s = s.parent) if (s === outer) return true;
-  return false;
-}
 
 const endAt = ({ commands }: View, at: number): number | null =>
   commands.some(({ code, node }) => ENDS.has(code) && node.codeSpan.start === at) ? at : null;

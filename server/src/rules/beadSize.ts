@@ -6,11 +6,13 @@ import type { Step } from '../simulate/trace.ts';
 import { noMachine, unknownIn } from './blind.ts';
 import { ownMove, volumeOf } from './extrudes.ts';
 import { both, either, isAbove, isBelow, type Jobs, ratio } from './jobs.ts';
-import type { Rule, View } from './rule.ts';
+import type { Report, Rule, View } from './rule.ts';
 import { num, onMachine, wordSpan } from './say.ts';
 
 /** A bead this many nozzle diameters wide piles up; thinner than this share of one it tears. Common practice, no source. */
 const WIDEST = 3;
+/** Up to this many, purge lines are often this fat on purpose. Common practice, no source. */
+const ON_PURPOSE = 6;
 const THINNEST = 0.5;
 
 /** Higher than this many nozzle diameters over the bed no bead is laid down. Common practice, no source. */
@@ -27,7 +29,7 @@ export const beadSize: Rule = {
   id: 'bead-size',
   severity: 'info',
   title: 'A line far wider or thinner than the nozzle',
-  why: 'How wide a line gets follows from the filament that is fed, its length and the height over the bed: width = E × filament area / (length × height) + 0.215 × height (a bead with round sides). Wider than three nozzles it wells up round the tip, which then drags a burr along; thinner than half a nozzle it tears and does not stick. Mostly E was meant for another length, another filament or another mode.',
+  why: 'How wide a line gets follows from the filament that is fed, its length and the height over the bed: width = E × filament area / (length × height) + 0.215 × height (a bead with round sides). Wider than three nozzles it wells up round the tip, which may drag a burr along (many fat purge lines do no harm, so up to six nozzles it is a hint only); thinner than half a nozzle it tears and does not stick. Mostly E was meant for another length, another filament or another mode.',
   bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z0.3 F600\nG1 X20 Y5 F6000\nG1 X60 E20 F600\n' },
   good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z0.3 F600\nG1 X20 Y5 F6000\nG1 X60 E3 F600\n' },
   check(view, report) {
@@ -46,7 +48,7 @@ export const beadSize: Rule = {
         step,
         certain: happens === 'all',
         // A thick line only wastes filament and leaves a burr; a thin one does not fill the nozzle.
-        ...(wide === 'none' ? { severity: 'warning' } : {}),
+        ...severityOf(wide, isAbove(line.width, ON_PURPOSE * nozzle)),
         message: message(line, wide !== 'none', machine),
       });
     }
@@ -80,6 +82,11 @@ function linesIn({ commands }: View, most: number): BoundCommand[] {
       found.push(command);
   }
   return found;
+}
+
+function severityOf(wide: Jobs, veryWide: Jobs): Pick<Report, 'severity'> {
+  if (wide === 'none') return { severity: 'warning' };
+  return veryWide === 'none' ? { severity: 'hint' } : {};
 }
 
 interface Line {
@@ -129,6 +136,6 @@ function message({ width, length, height, fed }: Line, wide: boolean, machine: M
   const nozzle = machine.nozzle.diameter;
   const is = `${num(fed.lo)} mm of filament over ${num(length.lo)} mm at Z ${num(height.lo)} make a line ${num(Math.max(0, Math.round(width.lo * 100) / 100))} mm wide`;
   return wide
-    ? `${is}: more than ${WIDEST} times the nozzle (${num(nozzle)})${onMachine(machine)}, so it wells up round the tip. Feed less, or make the line longer.`
+    ? `${is}: more than ${WIDEST} times the nozzle (${num(nozzle)})${onMachine(machine)}, so it may well up round the tip. Feed less, or make the line longer.`
     : `${is}: less than half the nozzle (${num(nozzle)})${onMachine(machine)}, so it tears and does not stick. Feed more, or make the line shorter.`;
 }

@@ -3,8 +3,9 @@ import type { Step } from '../simulate/trace.ts';
 import { unknownIn } from './blind.ts';
 import { linesAbove, linesBelow } from './edits.ts';
 import { nozzleInUse } from './heaters.ts';
+import { waitsFor } from './heatSteps.ts';
 import { tagOf } from './lines.ts';
-import type { Rule } from './rule.ts';
+import type { Rule, View } from './rule.ts';
 import { num, onMachine, range, wordSpan } from './say.ts';
 
 /** Without a machine: colder than any usual filament flows. Common practice, no source. */
@@ -23,11 +24,15 @@ export const coldExtrusion: Rule = {
     const where = view.machine ? onMachine(view.machine) : '';
     let told: Heater | null = null;
     const allows = coldAllowance();
+    const cools = coolsFromHeat(view, min);
     for (const step of view.trace.steps) {
       const allowed = allows(step);
+      const cooling = cools(step);
       if (!movesFilament(step) || allowed === true) continue;
       const heater = nozzleInUse(step.before);
       if (!heater?.now || heater.now.lo >= min || heater === told) continue;
+      // Hot when the text began, and at most switched off since: how far it has cooled, no job tells; `blind` says so.
+      if (cooling && heater.now.hi >= min) continue;
       // On its way to a heat that will do: that nothing has waited for it is told by `not-awaited`.
       if (heater.awaited === false && heater.target && heater.target.lo >= min) continue;
       const certain = heater.now.hi < min && allowed === false && surelyMovesFilament(step);
@@ -57,7 +62,16 @@ export const coldExtrusion: Rule = {
     if (view.role === 'start' && !nozzleInUse(view.trace.end)?.target) return reason;
     const waits = view.trace.steps.some((step) => movesFilament(step) && nozzleInUse(step.before)?.awaited === false);
     if (waits) return 'filament moves while the nozzle is on its way to its heat: see not-awaited';
-    return unknownIn(view, (step) => movesFilament(step) && !nozzleInUse(step.before)?.now, reason);
+    const min = view.machine?.heat.nozzle.minExtrude ?? DEFAULT_MIN;
+    return unknownIn(
+      view,
+      (step) => {
+        if (!movesFilament(step)) return false;
+        const now = nozzleInUse(step.before)?.now;
+        return !now || (view.role !== 'start' && now.lo < min && now.hi >= min);
+      },
+      reason,
+    );
   },
   fix(view, { span }) {
     const tag = tagOf(view, view.role === 'start' ? 'heat.nozzle.first' : 'heat.nozzle.later');
@@ -69,6 +83,16 @@ export const coldExtrusion: Rule = {
     return [{ title: `Add ${row}`, edits: [edit], safe: false, preferred: true }];
   },
 };
+
+/** Asked for each step in turn: whether the nozzles were hot at the beginning, and nothing has waited for them since. */
+function coolsFromHeat({ trace: { start } }: View, min: number): (step: Step) => boolean {
+  let so = start.nozzles.every(({ now }) => now !== null && now.lo >= min);
+  return (step) => {
+    const cools = so;
+    so &&= step.command.record !== null && !waitsFor(step).includes('nozzle');
+    return cools;
+  };
+}
 
 /** " of tool 1" where there are several. */
 const toolName = ({ nozzles, tool }: State): string => (nozzles.length > 1 && tool !== null ? ` of tool ${tool}` : '');

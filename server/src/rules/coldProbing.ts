@@ -5,6 +5,7 @@ import { both, inJobs, isAbove, not } from './jobs.ts';
 import { movedLine } from './lines.ts';
 import type { Rule } from './rule.ts';
 import { range } from './say.ts';
+import { isUsual } from './settings.ts';
 
 /** The bed is measured before it has its heat. */
 export const coldProbing: Rule = {
@@ -23,7 +24,7 @@ export const coldProbing: Rule = {
     );
     settings.forEach((step, i) => {
       const { command, before } = step;
-      if (command.code !== 'G29' || view.catalog.isMissing('G29')) return;
+      if (command.code !== 'G29' || !isUsual(view, step)) return;
       const { target, awaited } = before.bed;
       const on = isAbove(target, 0);
       const { codeSpan: span } = command.node;

@@ -34,11 +34,13 @@ export const dragOverPart: Rule = {
     // What settles it in some jobs only leaves it open for the others.
     let onPart: Jobs = 'all';
     let pulledBack: Jobs = 'none';
+    let lifted = false;
     for (const step of view.trace.steps) {
+      lifted ||= step.command.words.some(({ key }) => key === 'Z');
       pulledBack = most(pulledBack, step, pullsBack(step));
       const { move } = step;
       if (!move || !(move.moves.x || move.moves.y || move.moves.z)) continue;
-      for (const event of eventsOf(view, step, move, top, pulledBack)) {
+      for (const event of eventsOf(view, step, move, top, pulledBack, lifted)) {
         if (event.report) report({ ...event.report, step, certain: event.happens === 'all' && onPart === 'all' });
         if (event.settles) onPart = less(onPart, step, event.happens);
         if (onPart === 'none') return;
@@ -69,13 +71,13 @@ interface Event {
 const UNKNOWN: Event = { happens: 'some', settles: true };
 
 /** What a step of the machine may do to a part whose top is here, in order; nothing that happens in no job. */
-function eventsOf(view: View, step: Step, move: Move, top: Bounds, pulledBack: Jobs): Event[] {
+function eventsOf(view: View, step: Step, move: Move, top: Bounds, pulledBack: Jobs, lifted: boolean): Event[] {
   const z = machinePosition(step.before).z;
   if (!z) return [UNKNOWN];
   const events =
     move.kind === 'home' && move.moves.z
       ? [homing(view, step, top)]
-      : [driven(view, step, move, top), ...sideways(view, step, move, z, top, pulledBack)];
+      : [driven(view, step, move, top), ...sideways(view, step, move, z, top, pulledBack, lifted)];
   return events.filter((event) => event !== null && event.happens !== 'none') as Event[];
 }
 
@@ -113,17 +115,26 @@ function driven(view: View, step: Step, move: Move, top: Bounds): Event | null {
   };
 }
 
-function sideways(view: View, step: Step, move: Move, z: Bounds, top: Bounds, pulledBack: Jobs): Event[] {
+function sideways(
+  view: View,
+  step: Step,
+  move: Move,
+  z: Bounds,
+  top: Bounds,
+  pulledBack: Jobs,
+  /** Whether a Z has been given at all, perhaps one that finds no room to rise. */
+  lifted: boolean,
+): Event[] {
   if (!move.moves.x && !move.moves.y) return [];
   // The very height that the sequence began with is the part's top in every job.
-  const untouched = step.before.at.z === top;
+  const untouched = !lifted && step.before.at.z === top;
   const clear = untouched ? 'none' : clearOf(z, top);
   const highest = view.machine?.reach?.top ?? null;
   // Over a part as tall as the reach there is no room to lift: nothing that a sequence could do.
   const noRoom = untouched || highest === null ? 'none' : atLeast(z, highest);
   // One that lifts off along the way leaves the part at once.
   const leaves = move.moves.z ? rises(step.before, step.after) : 'none';
-  const drags = not(either(clear, either(noRoom, leaves)));
+  const drags = cappedAbove(z, top, highest) ? 'none' : not(either(clear, either(noRoom, leaves)));
   const wipes = both(pulledBack, short(move));
   const span = firstSpan(step, ['X', 'Y']);
   return [
@@ -205,6 +216,14 @@ function heightTag(view: View): string | null {
   const tag = nameTag(view, `${partOf(view)}.top`);
   const [top = '', reach = ''] = names;
   return tag && nameTag(view, 'reach.top') ? tag.replace(top, `min(${top} + 5, ${reach})`) : null;
+}
+
+/** Whether a height is above the part's top in every job, or as high as the machine reaches: min(part.top + 5, reach.top). */
+function cappedAbove({ over }: Bounds, top: Bounds, highest: number | null): boolean {
+  const cap = over?.cap;
+  const base = top.over;
+  if (!cap || !base || highest === null || cap.at < highest || base.of.name !== over.of.name) return false;
+  return cap.lo - base.hi > ROUNDING;
 }
 
 /** In how many jobs a height is above the part's top. */

@@ -1,7 +1,11 @@
+import type { Step } from '../simulate/trace.ts';
+import type { Section } from '../syntax/nodes.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
 import { hasE } from './extrudes.ts';
-import { both, type Jobs, most, not } from './jobs.ts';
+import { isZero, mayDoAnything } from './heatSteps.ts';
+import { both, type Jobs, less, most, not, turned } from './jobs.ts';
+import { encloses } from './lines.ts';
 import type { Fix, Rule } from './rule.ts';
 import { wordSpan } from './say.ts';
 
@@ -18,26 +22,34 @@ export const eModeUnset: Rule = {
     const governs = view.machine?.controller.distanceGovernsE ?? false;
     // Stated before, or told already.
     let settled: Jobs = 'none';
+    // Right behind G92 E0 a step and a place are the same.
+    let zeroed: Jobs = 'none';
+    const statedIn = new Set<Section | null>();
     for (const step of view.trace.steps) {
       const { command } = step;
       const states = command.record?.effects.some(
         ({ do: does }) => does === 'extrusion-mode' || (governs && does === 'distance'),
       );
-      if (states) settled = most(settled, step, 'all');
-      else if (hasE(step)) {
+      if (states) {
+        settled = most(settled, step, 'all');
+        statedIn.add(command.node.section);
+      } else if (hasE(step) && ![...statedIn].some((section) => encloses(section, command.node.section))) {
         const word = command.words.find(({ key }) => key === 'E');
         const there: Jobs = word?.section === command.node.section ? 'all' : 'some';
-        const happens = both(not(settled), there);
-        report({
-          span: wordSpan(step, 'E'),
-          step,
-          certain: happens === 'all',
-          ...(view.role === 'end' ? { severity: 'warning' } : {}),
-          message: `Whether E is a step (M83) or a place (M82) has not been stated, so ${view.role === 'start' ? 'it depends on what ran before' : 'it depends on the job'}. Add M83 above, if this is a step.`,
-        });
-        settled = most(settled, step, there);
+        const differs = both(there, not(zeroed));
+        const happens = both(not(settled), differs);
+        if (happens !== 'none')
+          report({
+            span: wordSpan(step, 'E'),
+            step,
+            certain: happens === 'all',
+            ...(view.role === 'end' ? { severity: 'warning' } : {}),
+            message: `Whether E is a step (M83) or a place (M82) has not been stated, so ${view.role === 'start' ? 'it depends on what ran before' : 'it depends on the job'}. Add M83 above, if this is a step.`,
+          });
+        settled = most(settled, step, differs);
       }
       if (settled === 'all') return;
+      zeroed = zeroedAfter(zeroed, step);
     }
   },
   blind: (view) => (view.role === 'program' ? null : notFollowed(view)),
@@ -54,3 +66,18 @@ export const eModeUnset: Rule = {
         )
       : [],
 };
+
+/** Whether E reads 0 after a step, as G92 E0 or a bare G92 says in so many digits. */
+function zeroedAfter(was: Jobs, step: Step): Jobs {
+  const { record, words, node } = step.command;
+  if (record?.effects.some((effect) => effect.do === 'set-position')) {
+    const e = words.find(({ key }) => key === 'E');
+    if (e) return turned(was, step, !isZero(e) ? 'none' : e.section === node.section ? 'all' : 'some');
+    return words.length === 0 ? turned(was, step, 'all') : was;
+  }
+  const moves = hasE(step) || mayDoAnything(step) || record?.effects.some(({ do: does }) => FEEDS.has(does));
+  return moves ? less(was, step, 'all') : was;
+}
+
+/** What may change what E reads, besides moves. */
+const FEEDS: ReadonlySet<string> = new Set(['extrude', 'retract', 'unretract']);

@@ -1,5 +1,6 @@
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
+import { ofAnotherFan } from './fans.ts';
 import { addAtEnd, does, tellLeft } from './handOver.ts';
 import type { Jobs } from './jobs.ts';
 import type { Rule } from './rule.ts';
@@ -34,8 +35,6 @@ export const fanHandedOver: Rule = {
 };
 
 /** P picks another fan, one of the machine's own as a rule. */
-const isPartFan = (step: Step): boolean =>
-  does(step, 'fan') &&
-  !step.command.words.some(({ key, value }) => key === 'P' && !(value?.type === 'number' && value.number === 0));
+const isPartFan = (step: Step): boolean => does(step, 'fan') && !ofAnotherFan(step.command);
 
 const on = (fan: boolean | null): Jobs => (fan === null ? 'some' : fan ? 'all' : 'none');

@@ -1,6 +1,6 @@
 import { notFollowed } from './blind.ts';
 import { commandAt } from './edits.ts';
-import { fanAfter } from './fans.ts';
+import { fanAfter, ofAnotherFan } from './fans.ts';
 import { beginsCold, heaterOf, waitsFor } from './heatSteps.ts';
 import { both, isAbove, type Jobs } from './jobs.ts';
 import { movedLine } from './lines.ts';
@@ -34,7 +34,8 @@ export const fanWhileHeating: Rule = {
   blind: notFollowed,
   fix(view, { span }) {
     const wait = commandAt(view, span.start);
-    const fan = wait && view.commands.findLast((c) => c.code === 'M106' && c.line.index < wait.line.index);
+    const fan =
+      wait && view.commands.findLast((c) => c.code === 'M106' && c.line.index < wait.line.index && !ofAnotherFan(c));
     const edits = wait && fan && movedLine(view, fan, wait, 'below');
     return edits ? [{ title: `Put M106 below ${wait.code}`, edits, safe: false, preferred: true }] : [];
   },

@@ -1,3 +1,4 @@
+import type { BoundCommand } from '../commands/bind.ts';
 import type { Step } from '../simulate/trace.ts';
 import { mayDoAnything } from './heatSteps.ts';
 import { inJobs, type Jobs, turned } from './jobs.ts';
@@ -8,9 +9,10 @@ import { inJobs, type Jobs, turned } from './jobs.ts';
  */
 export function fanAfter(was: Jobs, step: Step): Jobs {
   if (mayDoAnything(step)) return 'some';
-  const { record, words } = step.command;
-  if (!record?.effects.some((e) => e.do === 'fan')) return was;
-  const other = words.find((w) => w.key === 'P');
-  if (other && !(other.value?.type === 'number' && other.value.number === 0)) return was;
+  if (!step.command.record?.effects.some((e) => e.do === 'fan') || ofAnotherFan(step.command)) return was;
   return turned(was, step, inJobs(step.after.fan));
 }
+
+/** Whether a command picks another fan than the part's by its P. */
+export const ofAnotherFan = ({ words }: BoundCommand): boolean =>
+  words.some(({ key, value }) => key === 'P' && !(value?.type === 'number' && value.number === 0));

@@ -1,9 +1,9 @@
 import { notFollowed } from './blind.ts';
-import { addAtEnd, does, tellLeft } from './handOver.ts';
+import { addAtEnd, does, jobFollows, tellLeft } from './handOver.ts';
 import type { Jobs } from './jobs.ts';
 import type { Rule } from './rule.ts';
 
-/** A start that hands over while F counts moves a minute. */
+/** A sequence that hands over while F counts moves a minute. */
 export const feedModeLeft: Rule = {
   id: 'feed-mode-left',
   severity: 'error',
@@ -12,7 +12,7 @@ export const feedModeLeft: Rule = {
   bad: { role: 'start', text: 'G21\nG90\nG28\nG93\nG1 X50 F2\nM109 S210\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG93\nG1 X50 F2\nG94\nM109 S210\n' },
   check(view, report) {
-    if (view.role !== 'start') return;
+    if (!jobFollows(view)) return;
     tellLeft(
       view,
       {
@@ -20,15 +20,14 @@ export const feedModeLeft: Rule = {
         leaves: ({ after }) => inverse(after.inverseFeed),
         end: inverse(view.trace.end.inverseFeed),
         say: () => ({
-          message:
-            'The start sequence hands over in inverse time mode (G93), and the job’s F is in mm a minute: its moves would be over in no time. Add G94 at the end.',
+          message: `The ${view.role} sequence hands over in inverse time mode (G93), and the job’s F is in mm a minute: its moves would be over in no time. Add G94 at the end.`,
         }),
       },
       report,
     );
   },
   blind: (view) =>
-    view.role === 'start' && view.trace.end.inverseFeed === null
+    jobFollows(view) && view.trace.end.inverseFeed === null
       ? 'how F is read at the end is not known'
       : notFollowed(view),
   fix: (view) => addAtEnd(view, 'G94', 'G94', 'feed-mode', true),

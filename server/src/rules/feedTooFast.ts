@@ -1,6 +1,7 @@
 import type { Machine } from '../machine/machine.ts';
 import { type Bounds, isExact, multiply, scale } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
 import { noMachine, unknownIn } from './blind.ts';
 import { commandAt, withValue, wordOf } from './edits.ts';
 import { both, isAbove, type Jobs } from './jobs.ts';
@@ -13,7 +14,7 @@ const SHARE = 0.95;
 /** An F beyond what an axis can do. */
 export const feedTooFast: Rule = {
   id: 'feed-too-fast',
-  severity: 'info',
+  severity: 'hint',
   title: 'Faster than the axis can go',
   why: 'A controller that knows the axis’ top speed slows the whole move down to it, so the move takes longer than the text says; one that does not know it makes the motor skip, and every position after that is wrong. Z with its screws is mostly the slow one: give it an F of its own.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG1 Z20 F6000\n' },
@@ -29,7 +30,7 @@ export const feedTooFast: Rule = {
       // G0 goes as fast as the axes can.
       if (!move || move.rapid || move.kind === 'home' || before.inverseFeed !== false) continue;
       const wanted = multiply(after.feed, before.speedFactor);
-      const found = wanted && tooFast(machine, move, wanted);
+      const found = wanted && tooFast(machine, step, move, wanted);
       if (!found || found.happens === 'none') continue;
       const { axis, top, happens } = found;
       const name = axis.toUpperCase();
@@ -51,8 +52,8 @@ export const feedTooFast: Rule = {
             move !== null &&
             move.kind !== 'home' &&
             !move.rapid &&
-            (before.inverseFeed === null || !after.feed || !before.speedFactor),
-          'how fast a move goes is not known',
+            (before.inverseFeed === null || !after.feed || !before.speedFactor || isOpen(move)),
+          'how fast a move goes, or which way, is not known',
         )),
   // The speed stays in force for the lines that follow, so a person looks first.
   fix(view, finding) {
@@ -60,7 +61,7 @@ export const feedTooFast: Rule = {
     const command = commandAt(view, finding.span.start);
     const step = view.trace.steps.find((s) => s.command === command);
     const wanted = step && multiply(step.after.feed, step.before.speedFactor);
-    const found = view.machine && step?.move && wanted ? tooFast(view.machine, step.move, wanted) : null;
+    const found = view.machine && step?.move && wanted ? tooFast(view.machine, step, step.move, wanted) : null;
     if (!found || step?.before.inches === true || word?.key !== 'F' || word.value?.type !== 'number') return [];
     const most = num(Math.floor(60 * found.top));
     return [{ title: `Write F${most}`, edits: [withValue(word, most)], safe: false, preferred: true }];
@@ -68,6 +69,10 @@ export const feedTooFast: Rule = {
 };
 
 const AXES = ['x', 'y', 'z'] as const;
+
+/** Whether a move of several axes begins or ends somewhere unknown: then no axis' share of the speed is known. */
+const isOpen = ({ moves, from, to }: Move): boolean =>
+  AXES.filter((axis) => moves[axis]).length > 1 && AXES.some((axis) => moves[axis] && !(from[axis] && to[axis]));
 
 interface TooFast {
   readonly axis: string;
@@ -80,7 +85,7 @@ interface TooFast {
  * Whether an axis would have to go faster than it can. Where Z goes along with a way sideways, or filament with a move,
  * the others take their time and nothing is wrong.
  */
-function tooFast({ speed }: Machine, move: Move, wanted: Bounds): TooFast | null {
+function tooFast({ speed }: Machine, { command }: Step, move: Move, wanted: Bounds): TooFast | null {
   const { moves, from, to } = move;
   const moved = AXES.filter((axis) => moves[axis]);
   const alone = (axis: (typeof AXES)[number] | 'e', share = 1): TooFast | null => {
@@ -88,7 +93,9 @@ function tooFast({ speed }: Machine, move: Move, wanted: Bounds): TooFast | null
     return top === null ? null : { axis, top, happens: isAbove(scale(wanted, share), (60 * top) / SHARE) };
   };
   const [only] = moved;
-  if (!only) return alone('e');
+  if (isOpen(move)) return null;
+  // With an axis that stands there already in this job, it is the axis' speed that was meant.
+  if (!only) return command.words.some(({ key }) => 'XYZ'.includes(key)) ? null : alone('e');
   if (moved.length === 1) return alone(only);
   const ways = moved.map((axis) => ({
     axis,

@@ -1,9 +1,12 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import { join, type Known, subtract } from '../placeholders/bounds.ts';
+import type { State } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
 import { commandAt } from './edits.ts';
 import { nozzleInUse } from './heaters.ts';
-import { beginsCold, dripsFrom, mustWait, waitsFor } from './heatSteps.ts';
-import { atLeast, both } from './jobs.ts';
+import { beginsCold, dripsFrom, heatsOf, mustWait, waitsFor } from './heatSteps.ts';
+import { atLeast, both, type Jobs, most, not } from './jobs.ts';
 import { movedLine } from './lines.ts';
 import type { Rule, View } from './rule.ts';
 import { num, range } from './say.ts';
@@ -18,15 +21,17 @@ export const hotWhileBedWarms: Rule = {
   good: { role: 'start', text: 'G21\nG90\nG28\nM190 S60\nM109 S210\n' },
   check(view, report) {
     if (!beginsCold(view)) return;
-    for (const step of view.trace.settings) {
+    const { settings } = view.trace;
+    for (const [i, step] of settings.entries()) {
       if (!waitsFor(step).includes('bed')) continue;
-      const target = nozzleInUse(step.before)?.target ?? null;
-      const happens = both(atLeast(target, dripsFrom(view)), mustWait(step, 'bed'));
+      const target = targetOf(step.before);
+      const hot = both(atLeast(target, dripsFrom(view)), not(heatedMuchMore(settings.slice(i + 1), target)));
+      const happens = both(hot, mustWait(step, 'bed'));
       if (happens === 'none') continue;
       report({
         span: step.command.node.codeSpan,
-        step,
-        certain: happens === 'all',
+        // Without the step, since what comes behind it counts too.
+        certain: happens === 'all' && step.certain,
         message: `The nozzle is set to ${target ? range(target) : 'printing heat'}${target ? ' °C' : ''} while this waits for the bed, which takes far longer: it drips, and the plastic in it cooks. Wait for the bed first, with the nozzle below ${num(dripsFrom(view))} °C.`,
       });
     }
@@ -41,6 +46,26 @@ export const hotWhileBedWarms: Rule = {
     return edits ? [{ title: `Put ${nozzle.code} below ${wait.code}`, edits, safe: false, preferred: true }] : [];
   },
 };
+
+/** So far below its printing heat a nozzle is soft only, whatever the filament, degrees C. Common practice, no source. */
+const SOFTER = 30;
+
+/** What the nozzle in use is set to; where which one is in use is not known, what any of them may be set to. */
+function targetOf(state: State): Known {
+  const nozzle = nozzleInUse(state);
+  if (nozzle) return nozzle.target;
+  const [first = null, ...others] = state.nozzles.map(({ target }) => target);
+  return others.reduce<Known>(join, first);
+}
+
+/** In how many jobs the nozzle is heated further, and by much, behind this place. */
+function heatedMuchMore(later: readonly Step[], target: Known): Jobs {
+  let more: Jobs = 'none';
+  for (const step of later)
+    if (heatsOf(step).some(({ heater }) => heater === 'nozzle'))
+      more = most(more, step, atLeast(subtract(targetOf(step.after), target), SOFTER));
+  return more;
+}
 
 /** The command that heated the nozzle last before this one. */
 const lastNozzle = ({ commands }: View, { line }: BoundCommand): BoundCommand | undefined =>

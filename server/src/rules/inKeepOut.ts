@@ -1,6 +1,6 @@
 import { arcMeetsBox, boxMeetsBox, type Point3, segmentMeetsBox } from '../machine/geometry.ts';
 import type { KeepOut } from '../machine/machine.ts';
-import { exact, isExact } from '../placeholders/bounds.ts';
+import { exact, isExact, subtract } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import { noMachine, notPlaced, startsSomewhere } from './blind.ts';
 import type { Rule } from './rule.ts';
@@ -19,7 +19,7 @@ export const inKeepOut: Rule = {
     if (!machine || machine.keepOut.length === 0) return;
     for (const step of view.trace.steps) {
       const { move } = step;
-      if (!move || move.kind === 'home') continue;
+      if (!move || move.kind === 'home' || !(move.moves.x || move.moves.y || move.moves.z)) continue;
       for (const box of machine.keepOut) {
         const met = meets(move, box);
         if (met === 'never') continue;
@@ -51,9 +51,16 @@ function meets(move: Move, box: KeepOut): Point3 | 'never' | 'perhaps' | 'always
   if (move.kind === 'line' && from && to) return segmentMeetsBox(from, to, box) ?? 'never';
   const { extent } = move;
   if (!extent.x || !extent.y || !extent.z) return 'never';
+  if (climbsOut(move, box)) return 'never';
   if (boxMeetsBox({ x: extent.x, y: extent.y, z: extent.z }, box) === 'never') return 'never';
   const enters = placeIn(move.to, box) === 'always' && placeIn(move.from, box) === 'never';
   return enters ? 'always' : 'perhaps';
+}
+
+/** Straight up, from no lower than the box begins: it may only begin inside, and leave. */
+function climbsOut({ moves, from, to }: Move, box: KeepOut): boolean {
+  const rise = subtract(to.z, from.z);
+  return !moves.x && !moves.y && rise !== null && rise.lo >= 0 && from.z !== null && from.z.lo >= box.bottom;
 }
 
 function placeIn({ x, y, z }: Move['to'], box: KeepOut): 'never' | 'perhaps' | 'always' {

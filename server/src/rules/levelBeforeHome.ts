@@ -4,6 +4,7 @@ import { allHomed } from './heatSteps.ts';
 import { not } from './jobs.ts';
 import { movedLine } from './lines.ts';
 import type { Rule } from './rule.ts';
+import { isUsual } from './settings.ts';
 
 /** Commands that measure or level, and need homed axes for it. */
 export const LEVELS: readonly string[] = ['G29', 'G34'];
@@ -19,7 +20,7 @@ export const levelBeforeHome: Rule = {
   check(view, report) {
     for (const step of view.trace.settings) {
       const { command, before } = step;
-      if (!LEVELS.includes(command.code) || view.catalog.isMissing(command.code)) continue;
+      if (!LEVELS.includes(command.code) || !isUsual(view, step)) continue;
       const unhomed = not(allHomed(before));
       if (unhomed === 'none') continue;
       report({

@@ -5,6 +5,7 @@ import { allHomed, beginsCold, isZero, laterThan } from './heatSteps.ts';
 import { both, type Jobs, most, not } from './jobs.ts';
 import { hasAll, isPlain, movedLine } from './lines.ts';
 import type { Fix, Rule } from './rule.ts';
+import { isUsual } from './settings.ts';
 
 /** Homing again after the bed was measured, which many controllers take as a reason to forget the measure. */
 export const levelLost: Rule = {
@@ -17,12 +18,13 @@ export const levelLost: Rule = {
   check(view, report) {
     if (!beginsCold(view)) return;
     const { settings } = view.trace;
+    const measures = (step: Step): boolean => step.command.code === 'G29' && isUsual(view, step);
     if (!settings.some(measures)) return;
     const back = laterThan(settings, (step) => (measures(step) || restores(step) ? 'all' : 'none'));
     let measured: Jobs = 'none';
     settings.forEach((step, i) => {
       // Measured before homing is another matter: `level-before-home`.
-      if (measures(step) && !view.catalog.isMissing('G29')) measured = most(measured, step, allHomed(step.before));
+      if (measures(step)) measured = most(measured, step, allHomed(step.before));
       const lost = both(measured, not(back[i] ?? 'none'));
       if (lost === 'none' || step.move?.kind !== 'home' || !step.move.moves.z) return;
       report({
@@ -51,8 +53,6 @@ export const levelLost: Rule = {
     return fixes;
   },
 };
-
-const measures = ({ command }: Step): boolean => command.code === 'G29';
 
 /** Switches the measure on again; so may a command of the machine's own. */
 const restores = ({ command }: Step): boolean =>

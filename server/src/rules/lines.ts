@@ -1,6 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { tagStyleOf } from '../placeholders/vocabulary.ts';
-import type { Line, Word } from '../syntax/nodes.ts';
+import { lineAt } from '../syntax/at.ts';
+import type { Line, Section, Tree, Word } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
 import { linesAbove, linesAtEnd, linesBelow, withoutLine } from './edits.ts';
 import type { Edit, View } from './rule.ts';
@@ -19,9 +20,22 @@ export function tagOf({ vocabulary }: View, builtIn: string): string | null {
 export const isPlain = ({ tree }: View): boolean =>
   tree.problems.length === 0 && !tree.lines.some((line) => line.number ?? line.checksum);
 
+/** Whether edits put rows without a number into a text with numbered lines, or change a line under its checksum. */
+export function breaksNumbers(tree: Tree, edits: readonly Edit[]): boolean {
+  if (!tree.lines.some((line) => line.number ?? line.checksum)) return false;
+  return edits.some(({ span, text }) => /[\r\n]/.test(text) || Boolean(lineAt(tree, span.start).checksum));
+}
+
 /** Whether the machine's controller has all of these commands. */
 export const hasAll = ({ catalog }: View, codes: readonly string[]): boolean =>
   codes.every((code) => !catalog.isMissing(code));
+
+/** Whether what stands in `outer` is there in every job in which what stands in `inner` is. */
+export function encloses(outer: Section | null, inner: Section | null): boolean {
+  if (outer === null) return true;
+  for (let s = inner; s; s = s.parent) if (s === outer) return true;
+  return false;
+}
 
 /** The line of a command that stands alone on it, outside sections; null otherwise. */
 export const ownLine = ({ line, node }: BoundCommand): Line | null =>

@@ -50,7 +50,8 @@ export const lowApproach: Rule = {
             ? less(lowered, step, 'all')
             : both(isLow(move.to.z), either(lowered, step.certain ? 'all' : 'some'));
       }
-      extruded = most(extruded, step, both(pushes, sideways ? 'all' : 'none'));
+      // A way behind filament pushed out on the spot wipes the nozzle.
+      extruded = most(extruded, step, pushes);
       if (extruded === 'all') return;
     }
   },

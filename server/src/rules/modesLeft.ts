@@ -2,23 +2,24 @@ import type { Effect } from '../machine/effect.ts';
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove, linesAtEnd } from './edits.ts';
+import { jobFollows } from './handOver.ts';
 import type { Finding, Fix, Report, Rule, View } from './rule.ts';
 
-/** A start that hands over in relative or inch mode, or without ever having stated its modes. */
+/** A sequence that hands over in relative or inch mode, or a start that never states its modes. */
 export const modesLeft: Rule = {
   id: 'modes-left',
   severity: 'error',
   title: 'Modes that the job does not expect',
-  why: 'The body of a job counts in mm and in absolute positions. A start sequence that ends in relative mode (G91) or inches (G20) sends every move after it astray; one that never states its modes depends on what ran before. State G21 and G90 at the top, and go back to G90 after each stretch in G91.',
+  why: 'The body of a job counts in mm and in absolute positions. A sequence that ends in relative mode (G91) or inches (G20) sends every move after it astray, into the bed, the part or an end of the axis; a start that never states its modes depends on what ran before. State G21 and G90 at the top, and go back to G90 after each stretch in G91.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG91\nG1 Z5 F600\nM109 S210\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG91\nG1 Z5 F600\nG90\nM109 S210\n' },
   check(view, report) {
-    if (view.role !== 'start' || view.commands.length === 0) return;
+    if (!jobFollows(view) || view.commands.length === 0) return;
     const { end, steps } = view.trace;
     const first = view.commands[0]?.node.codeSpan ?? { start: 0, end: 0 };
     const relative = stepsThat(steps, (e) => e.do === 'distance' && e.relative);
-    if (end.relative !== false) handsOver(relative, end.relative === true, 'distance', RELATIVE, report);
-    if (end.relative === null && stepsThat(steps, (e) => e.do === 'distance').length === 0) {
+    if (end.relative !== false) handsOver(relative, end.relative === true, 'distance', relativeLeft(view), report);
+    if (view.role === 'start' && end.relative === null && stepsThat(steps, (e) => e.do === 'distance').length === 0) {
       report({
         span: first,
         severity: 'info',
@@ -27,8 +28,8 @@ export const modesLeft: Rule = {
       });
     }
     const inches = stepsThat(steps, (e) => e.do === 'units' && e.inches);
-    if (end.inches !== false) handsOver(inches, end.inches === true, 'units', INCHES, report);
-    if (end.inches === null && stepsThat(steps, (e) => e.do === 'units').length === 0) {
+    if (end.inches !== false) handsOver(inches, end.inches === true, 'units', inchesLeft(view), report);
+    if (view.role === 'start' && end.inches === null && stepsThat(steps, (e) => e.do === 'units').length === 0) {
       report({
         span: first,
         about: 'units',
@@ -40,7 +41,7 @@ export const modesLeft: Rule = {
   },
   blind(view) {
     const { relative, inches } = view.trace.end;
-    if (view.role !== 'start' || view.commands.length === 0) return null;
+    if (!jobFollows(view) || view.commands.length === 0) return null;
     if (relative === null || inches === null) return 'which modes it hands over in differs between jobs';
     return notFollowed(view);
   },
@@ -91,7 +92,7 @@ function handsOver(
 const stepsThat = (steps: readonly Step[], has: (effect: Effect) => boolean): Step[] =>
   steps.filter((step) => step.command.record?.effects.some(has));
 
-const RELATIVE =
-  'The start sequence hands over in relative mode (G91), and the job’s moves are absolute. Add G90 below this line.';
-const INCHES =
-  'The start sequence hands over in inches (G20), and the job counts in mm: it would be 25.4 times too large. Add G21 below this line.';
+const relativeLeft = ({ role }: View): string =>
+  `The ${role} sequence hands over in relative mode (G91), and the job’s moves are absolute. Add G90 below this line.`;
+const inchesLeft = ({ role }: View): string =>
+  `The ${role} sequence hands over in inches (G20), and the job counts in mm: it would be 25.4 times too large. Add G21 below this line.`;

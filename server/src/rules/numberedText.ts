@@ -8,7 +8,7 @@ export const numberedText: Rule = {
   id: 'numbered-text',
   severity: 'warning',
   title: 'A line number or checksum that does not fit',
-  why: 'Where lines are sent with a number and a checksum (N3 T0*57), the controller reckons the checksum again, the exclusive or of all bytes in front of the *, and asks for the line anew where it differs or the number is not the next one: the job stops there for good, since the text never gets better. A placeholder changes the line with every job, so that no checksum can fit it. The program that sends the job numbers it by itself; it is best to leave both out.',
+  why: 'Where lines are sent with a number and a checksum (N3 T0*57), the controller reckons the checksum again, the exclusive or of all bytes in front of the *, and asks for the line anew where it differs or the number is not the next one. A file gives the same line again each time, so that the job may hang there, hot. A placeholder changes the line with every job, so that no checksum can fit it. The program that sends the job numbers it by itself; it is best to leave both out.',
   bad: { role: 'program', text: 'N1 G28*18\nN2 G90*19\nN3 T0*57\n' },
   good: { role: 'program', text: 'N1 G28*18\nN2 G90*18\nN3 T0*57\n' },
   check({ tree }, report) {
@@ -43,8 +43,8 @@ export const numberedText: Rule = {
     const wrong = line.checksum?.span;
     const at = wrong ?? { start: contentEnd(tree, line), end: contentEnd(tree, line) };
     const text = `*${sumOf(contentOf(tree, line, at.start))}`;
-    // The checksum says nothing of what the line does.
-    return [{ title: `Write the checksum ${text}`, edits: [{ span: at, text }], safe: true }];
+    // A wrong one may also tell that the line itself was damaged, so a person looks first.
+    return [{ title: `Write the checksum ${text}`, edits: [{ span: at, text }], safe: false, preferred: true }];
   },
 };
 

@@ -19,8 +19,12 @@ export const offBed: Rule = {
   check(view, report) {
     const { machine } = view;
     if (!machine?.bed) return;
+    // Before the first command that states the mode of E, no job tells whether E pushes: `blind` says so, once.
+    let stated = view.trace.start.relativeE !== null;
     for (const step of view.trace.steps) {
       const { move } = step;
+      stated ||= step.before.relativeE !== null || step.after.relativeE !== null;
+      if (move?.pushed === null && !stated) continue;
       // What a command of the machine's own does there is the machine file's affair (a bin beside the bed).
       // E in a mode that is not known may push: that stays open rather than untold.
       if (!move || move.kind === 'home' || step.command.node.named || (move.pushed && move.pushed.hi <= 0)) continue;

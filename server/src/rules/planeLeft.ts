@@ -1,9 +1,9 @@
 import { notFollowed } from './blind.ts';
-import { addAtEnd, does, tellLeft } from './handOver.ts';
+import { addAtEnd, does, jobFollows, tellLeft } from './handOver.ts';
 import type { Jobs } from './jobs.ts';
 import type { Rule, View } from './rule.ts';
 
-/** A start that hands over with arcs in an upright plane. */
+/** A sequence that hands over with arcs in an upright plane. */
 export const planeLeft: Rule = {
   id: 'plane-left',
   severity: 'error',
@@ -21,7 +21,7 @@ export const planeLeft: Rule = {
         leaves: ({ after }) => upright(after.plane),
         end: upright(plane),
         say: ({ command }) => ({
-          message: `The start sequence hands over with arcs in the plane of ${command.code}, and the job’s arcs lie in X and Y (G17): they would go up and down instead. Add G17 at the end.`,
+          message: `The ${view.role} sequence hands over with arcs in the plane of ${command.code}, and the job’s arcs lie in X and Y (G17): they would go up and down instead. Add G17 at the end.`,
         }),
       },
       report,
@@ -34,5 +34,5 @@ export const planeLeft: Rule = {
   fix: (view) => addAtEnd(view, 'G17', 'G17', 'plane', true),
 };
 
-const matters = ({ role, machine }: View): boolean => role === 'start' && machine?.controller.arcs !== false;
+const matters = (view: View): boolean => jobFollows(view) && view.machine?.controller.arcs !== false;
 const upright = (plane: string | null): Jobs => (plane === null ? 'some' : plane === 'xy' ? 'none' : 'all');

@@ -22,7 +22,7 @@ type Says = (step: Step, view: View) => Told | null;
 
 /**
  * A rule about single commands, wherever they stand: what to say of each, by its code.
- * @param back The row that puts a guard back which the command takes away. Then the finding is only an info where a
+ * @param back The row that puts a guard back which the command takes away. Then the finding is only a hint where a
  * later command of the same code surely does so.
  */
 export function aboutCommands(
@@ -40,20 +40,21 @@ export function aboutCommands(
         if (!told || told.happens === 'none') continue;
         const isBack = (later: Step): boolean =>
           later.command.code === code && later.certain && say(later, view)?.happens === 'none';
-        const restored = back(view) !== null && settings.slice(i + 1).some(isBack);
+        const restored = back(view) === null ? undefined : settings.slice(i + 1).find(isBack);
         report({
           span: node.span,
-          message: told.message,
-          step,
-          certain: told.happens === 'all',
-          ...(restored ? { severity: 'info' } : told.severity ? { severity: told.severity } : {}),
+          message: restored ? untilBack(step, restored, view) : told.message,
+          // Where a guard may be put back, what comes behind the step counts too.
+          ...(back(view) === null ? { step } : {}),
+          certain: told.happens === 'all' && step.certain,
+          ...(restored ? { severity: 'hint' } : told.severity ? { severity: told.severity } : {}),
         });
       }
     },
     blind: notFollowed,
     fix(view, { span, severity }) {
       const out = takenOut(view, span.start);
-      const row = severity === 'info' ? null : back(view);
+      const row = severity === 'hint' ? null : back(view);
       const fixes: Fix[] = [];
       if (out) fixes.push({ title: 'Take this line out', edits: [out], safe: false, preferred: true });
       if (row) fixes.push({ title: `Add ${row} at the end`, edits: [linesAtEnd(view, [row])], safe: false });
@@ -62,8 +63,12 @@ export function aboutCommands(
   };
 }
 
+/** A guard that is away for a while only: as good as such a thing can be done, and still a stretch to watch. */
+const untilBack = (step: Step, { command }: Step, { tree }: View): string =>
+  `${asWritten(step, tree.text)} takes a guard of the controller away until line ${command.line.index + 1} puts it back. Keep clear of the machine meanwhile, and see that the moves between are right.`;
+
 /** Whether the controller has this command, with its usual meaning. */
-function isUsual({ catalog, machine }: View, { command: { code, record } }: Step): boolean {
+export function isUsual({ catalog, machine }: View, { command: { code, record } }: Step): boolean {
   return record !== null && !catalog.isMissing(code) && !machine?.commands.some((c) => c.name.toUpperCase() === code);
 }
 

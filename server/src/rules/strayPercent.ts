@@ -1,5 +1,6 @@
 import { tokenAt } from '../syntax/at.ts';
-import { TokenKind } from '../syntax/nodes.ts';
+import { type Line, TokenKind } from '../syntax/nodes.ts';
+import { slice } from '../text/span.ts';
 import { withoutLine } from './edits.ts';
 import type { Rule } from './rule.ts';
 
@@ -13,12 +14,16 @@ export const strayPercent: Rule = {
   good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
   check({ tree, role }, report) {
     const { text } = tree;
-    const first = /\S/.exec(text.replace(/^\ufeff/, ' '))?.index ?? -1;
-    const last = text.trimEnd().length - 1;
+    // Comments may stand in front of the first mark and behind the last.
+    const rows = tree.lines.filter(({ span, comments }) =>
+      /[^\s\ufeff]/.test(comments.reduceRight((row, at) => row.replace(slice(text, at.span), ''), slice(text, span))),
+    );
+    const within = (row: Line | undefined, at: number): boolean =>
+      row !== undefined && row.span.start <= at && at < row.span.end;
     for (let at = text.indexOf('%'); at >= 0; at = text.indexOf('%', at + 1)) {
       if (tokenAt(tree, at)?.kind !== TokenKind.mark) continue;
-      const opens = at === first && (role === 'start' || role === 'program');
-      const closes = at === last && (role === 'end' || role === 'program');
+      const opens = within(rows[0], at) && (role === 'start' || role === 'program');
+      const closes = within(rows.at(-1), at) && (role === 'end' || role === 'program');
       if (opens || closes) continue;
       report({
         span: { start: at, end: at + 1 },

@@ -13,7 +13,7 @@ import { numberOf } from './settings.ts';
 /** A start that hands over with another tool than the job begins with. */
 export const toolLeft: Rule = {
   id: 'tool-left',
-  severity: 'info',
+  severity: 'hint',
   title: 'Handed over with another tool than the job begins with',
   why: 'On a machine with several tools the job prints with the tool that is in use when the start sequence ends, until it picks one itself. Hand over with another one, and the first layer comes from a nozzle that may be cold, holds other filament and stands elsewhere. End with the job’s own: T{{ tool.number }}. A swap moves the machine: keep clear.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nT1\nM109 S210\n' },
@@ -30,7 +30,7 @@ export const toolLeft: Rule = {
         leaves: (step) => isOff(subtract(picked(view, step) ?? null, first)),
         end: tool === null ? 'some' : isOff(subtract(exact(tool), first)),
         say: (step) => ({
-          names: ['tool.number'],
+          names: [view.vocabulary.standIns?.get('tool.number') ?? 'tool.number'],
           message: `The start sequence hands over with tool ${sayTool(picked(view, step))}, and the job begins with tool ${range(first)}. End with the job’s own tool${tag ? `: T${tag}` : ''}.`,
         }),
       },

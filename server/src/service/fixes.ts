@@ -1,6 +1,7 @@
 import { findRecordWord } from '../commands/record.ts';
 import { namesIn } from '../placeholders/expression.ts';
 import { RULES } from '../rules/all.ts';
+import { breaksNumbers } from '../rules/lines.ts';
 import type { Edit, Finding, Fix } from '../rules/rule.ts';
 import { likelyNames } from '../rules/unknownPlaceholder.ts';
 import { lineAt, wordAt } from '../syntax/at.ts';
@@ -19,7 +20,8 @@ export function fixesOf(a: Analysis, finding: Finding): readonly Fix[] {
 /** A rule that crashes here has no fix; the finding stays. */
 function ofRule(a: Analysis, finding: Finding): readonly Fix[] {
   try {
-    return RULES.find(({ id }) => id === finding.rule)?.fix?.(a, finding) ?? [];
+    const fixes = RULES.find(({ id }) => id === finding.rule)?.fix?.(a, finding) ?? [];
+    return fixes.map((fix) => (fix.safe && breaksNumbers(a.tree, fix.edits) ? { ...fix, safe: false } : fix));
   } catch {
     return [];
   }

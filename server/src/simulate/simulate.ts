@@ -13,6 +13,7 @@ import type { Prepared, Reader } from './context.ts';
 import { applyEffect } from './effects.ts';
 import { joinStates } from './joinStates.ts';
 import { feedAfter, type Motion, runMotion } from './motion.ts';
+import { narrowState, widenState } from './narrowState.ts';
 import { anythingGoes, initialState } from './start.ts';
 import type { Move, State } from './state.ts';
 import { totalsOf } from './totals.ts';
@@ -153,10 +154,11 @@ function runTurns(
   certain: boolean,
 ): State {
   const most = run.turns < ALL_TURNS ? MOST_TURNS : 1;
-  let state = begin;
-  let ends: State | null = null;
   const outside = run.env;
   const narrowed = known(run, block.section.open, true);
+  const inside = times.hi === 1 ? narrowState(begin, narrowed) : begin;
+  let state = inside;
+  let ends: State | null = null;
   run.inside.add(block.section);
   for (let turn = 1; turn <= Math.min(times.hi, most); turn++) {
     if (turn > 1) run.turns++;
@@ -166,7 +168,7 @@ function runTurns(
   }
   run.inside.delete(block.section);
   run.env = outside;
-  if (times.hi <= most) return ends ?? state;
+  if (times.hi <= most) return widenState(ends ?? state, inside, begin);
   run.cut = true;
   return anythingGoes(ends ?? state);
 }

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { toJson } from '../../../server/src/cli/json.ts';
+import { COMMANDS } from '../../../server/src/cli/commandTable.ts';
+import { summaryOf } from '../../../server/src/cli/summaryOf.ts';
 import { lineIndex } from '../../../server/src/text/lines.ts';
 import { runCli } from './run.ts';
 
@@ -87,7 +88,7 @@ describe('JSON', () => {
     expect(code).toBe(1);
     expect(err).toBe('');
     const { version, files } = JSON.parse(out);
-    expect(version).toBe(2);
+    expect(version).toBe(3);
     const [file] = files;
     expect(Object.keys(file)).toEqual(['path', 'role', 'machine', 'findings', 'summary']);
     expect(file).toMatchObject({ path: 'warm.start.gcode', role: 'start', machine: 'Heron 235' });
@@ -185,23 +186,7 @@ describe('JSON', () => {
         unplaced: 0,
       },
     };
-    const json = toJson([
-      {
-        path: 'a',
-        text: '',
-        lines: lineIndex(''),
-        role: 'end',
-        machine: null,
-        findings: [],
-        undecided: [],
-        trace: trace as never,
-        verdict: null,
-        note: null,
-        fixes: () => [],
-        fixed: null,
-      },
-    ]);
-    const { summary } = JSON.parse(json).files[0];
+    const summary = summaryOf(trace as never, { holds: 0, fails: 0, undecided: [] }, lineIndex(''));
     expect(summary.end).toEqual({ x: 0.3, y: null, z: null });
     expect(summary.extent.x).toEqual([null, 0]);
     expect(summary.lines).toBe(0);
@@ -304,6 +289,18 @@ describe('arguments', () => {
     [['check', '--bogus', 'a.gcode'], 'no option --bogus'],
     [['check', '--role', 'middle', 'a.gcode'], 'no role "middle"'],
     [['check', '--format=xml', 'a.gcode'], 'no format "xml"'],
+    [['check', '--quiet=yes', 'a.gcode'], '--quiet takes no value'],
+    [['check', '--severity', 'fatal', 'a.gcode'], 'no severity "fatal"'],
+    [['check', '--max-findings', '-3', 'a.gcode'], '--max-findings -3 is no whole number'],
+    [['check', '--role', 'end', '--role', 'start', 'a.gcode'], '--role is given twice'],
+    [['check', '-', '-'], '"-" is given once'],
+    [['check', '--fix', '-'], 'standard input cannot be fixed'],
+    [['check', '--name', 'a.gcode', 'b.gcode'], '--name names standard input'],
+    [['list'], 'no file given'],
+    [['list', 'a.zip', 'b.zip'], 'list takes one file; b.zip is a second one'],
+    [['list', '--format', 'sarif', 'a.zip'], 'it is text or json'],
+    [['extract', '--fix', 'a.zip'], 'extract has no option --fix'],
+    [['help', 'chekc'], 'no command "chekc"'],
     [['check', 'a.gcode', '--machine'], '--machine needs a value'],
   ])('%j is refused with one line', async (args, words) => {
     const { code, out, err } = await runCli(args, {});
@@ -312,14 +309,25 @@ describe('arguments', () => {
     expect(err.trimEnd().split('\n')).toHaveLength(1);
   });
 
-  test('help and version', async () => {
-    const help = await runCli(['--help'], {});
-    expect(help.code).toBe(0);
-    await expect(help.out).toMatchFileSnapshot('golden/help.txt');
-    for (const row of help.out.split('\n')) expect(row.length, row).toBeLessThanOrEqual(80);
-    for (const option of ['--machine', '--role', '--format', '--no-color']) expect(help.out).toContain(option);
-    expect(await runCli(['check', '--help'], {})).toEqual(help);
+  test('help of each command is a page of its own', async () => {
+    const all = await runCli(['--help'], {});
+    await expect(all.out).toMatchFileSnapshot('golden/help.txt');
+    for (const { name } of COMMANDS) {
+      const page = await runCli([name, '--help'], {});
+      expect([page.code, page.err]).toEqual([0, '']);
+      await expect(page.out).toMatchFileSnapshot(`golden/help-${name}.txt`);
+      expect(await runCli(['help', name], {})).toEqual(page);
+      expect(all.out).toContain(`\n       ${name} `);
+      for (const part of ['NAME', 'SYNOPSIS', 'DESCRIPTION', 'OPTIONS', 'EXIT STATUS', 'EXAMPLES'])
+        expect(page.out, name).toMatch(new RegExp(`^${part}$`, 'm'));
+      for (const row of page.out.split('\n')) expect(row.length, row).toBeLessThanOrEqual(80);
+    }
+    for (const row of all.out.split('\n')) expect(row.length, row).toBeLessThanOrEqual(80);
+  });
+
+  test('version', async () => {
     expect(await runCli(['--version'], {})).toMatchObject({ code: 0, out: '1.2.3\n', err: '' });
+    expect(await runCli(['check', '--version'], {})).toMatchObject({ code: 0, out: '1.2.3\n', err: '' });
   });
 
   test('behind -- everything is a file', async () => {

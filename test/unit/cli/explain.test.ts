@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { plain } from '../../../server/src/cli/text.ts';
+import { plain } from '../../../server/src/cli/plain.ts';
 import { ALL_COMMANDS } from '../../../server/src/commands/all.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
 import { families } from '../../../server/src/service/reference.ts';
@@ -119,8 +119,8 @@ describe('explain', () => {
   it.each([
     [['--machine', 'gone.machine.json', 'G1'], 'cannot read machine file gone.machine.json'],
     [['G1', 'G2'], 'takes one name'],
-    [['--role', 'start', 'G1'], 'has no --role'],
-    [['--format', 'json', 'G1'], 'has no --format'],
+    [['--role', 'start', 'G1'], 'has no option --role'],
+    [['--format', 'json', 'G1'], 'has no option --format'],
   ])('%j is refused', async (args, words) => {
     const { code, out, err } = await explain(...args);
     expect([code, out]).toEqual([2, '']);

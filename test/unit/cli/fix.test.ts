@@ -154,8 +154,8 @@ describe('check --fix --dry-run', () => {
   it.each([
     [['check', '--dry-run', 'a.gcode'], '--dry-run goes with --fix'],
     [['check', '--fix', '--dry-run', '--format', 'json', 'a.gcode'], 'prints a diff'],
-    [['draft-placeholders', '--fix', 'a.gcode'], 'draft-placeholders has no --fix'],
-    [['explain', '--dry-run', 'G1'], 'explain has no --dry-run'],
+    [['draft-placeholders', '--fix', 'a.gcode'], 'draft-placeholders has no option --fix'],
+    [['explain', '--dry-run', 'G1'], 'explain has no option --dry-run'],
   ])('%j is refused', async (args, words) => {
     const { code, out, err } = await runCli(args, {});
     expect([code, out]).toEqual([2, '']);

@@ -1,0 +1,159 @@
+import { entryBytes, listPackage, recognise } from '../program/package.ts';
+import { sourceOf } from '../program/source.ts';
+import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
+import { type Role, roleOfName } from '../syntax/role.ts';
+import { decode } from '../text/decode.ts';
+import { type FixResult, fixFile } from './fix.ts';
+import { cannot, type Io, type OpenFile } from './io.ts';
+import type { Finder, Found } from './machines.ts';
+import { begin, bytesOf, reasonOf, withFile } from './opened.ts';
+import { checkStream } from './programText.ts';
+import { type Told, toldOf, type Whole } from './report.ts';
+import { analyzed, machineReport, textReport, vocabularyReport } from './wholeText.ts';
+
+/** One file to be checked, as plain data that can go to another thread. */
+export interface Job {
+  /** As the person wrote it. */
+  readonly path: string;
+  /** Of what comes from standard input: the place that its name would have. */
+  readonly absolute: string;
+  /** It comes from standard input. */
+  readonly input: boolean;
+  /** The file lay in a folder that was named: no program in it is no failure. */
+  readonly found: boolean;
+  /** Absolute path of the machine file that was asked for. */
+  readonly pick: string | null;
+  readonly role: Role | null;
+  /** Whether what can be done about findings is reckoned, too. */
+  readonly withFixes: boolean;
+  readonly fix: 'write' | 'dry run' | null;
+}
+
+/** What came of it, as plain data. */
+export interface Checked {
+  readonly reports: readonly Told[];
+  /** Machine and vocabulary files that were used, by absolute path. */
+  readonly used: readonly { readonly path: string; readonly told: Told }[];
+  /** Whether something could not be done. */
+  readonly failed: boolean;
+  /** What is to be written to standard error. */
+  readonly errors: string;
+}
+
+/** How much of standard input is looked at to see what it is, bytes. */
+const HEAD = 1 << 16;
+
+/** Longest text that is no program, and longest program that is fixed, bytes. */
+const LONGEST_TEXT = 64_000_000;
+
+/** Checks one file, whatever it is. Never rejects. */
+export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Checked> {
+  let errors = '';
+  const io: Io = {
+    ...world,
+    writeError: (text) => {
+      errors += text;
+    },
+  };
+  const reports: Told[] = [];
+  const used = new Map<string, Told>();
+  let failed = false;
+  const fail = (reason: string, what = job.path, doing = 'check'): void => {
+    cannot(io, what, reason, doing);
+    failed = true;
+  };
+  const tell = (whole: Whole): void => void reports.push(toldOf(whole, job.withFixes));
+  const contextOf = async (): Promise<Found> => {
+    const found = await finder.find(job.absolute, job.pick);
+    const note = (path: string, whole: Whole): void => void used.set(path, toldOf(whole, job.withFixes));
+    if (found.path !== null) note(found.path, machineReport(io.shorten(found.path), found.text, found));
+    if (found.names) note(found.names.path, vocabularyReport(io.shorten(found.names.path), found.names.text));
+    return found;
+  };
+  const stream = async (bytes: AsyncIterable<Uint8Array>, entry: string | null, role: Role): Promise<void> => {
+    const { path, withFixes } = job;
+    const found = await contextOf();
+    reports.push(await checkStream(bytes, { path, entry, role, withFixes, longest: LONGEST_TEXT }, found));
+  };
+  const name = io.name(job.absolute);
+
+  const checkText = async (file: OpenFile): Promise<void> => {
+    const role = job.role ?? roleOfName(name);
+    if (job.fix === null) return stream(bytesOf(file), null, role);
+    if (file.size > LONGEST_TEXT) return fail(`it is longer than ${LONGEST_TEXT / 1e6} MB`, job.path, 'fix');
+    const found = await contextOf();
+    const bytes = await file.read(0, file.size);
+    await file.close(); // an open file cannot be replaced on every system
+    const again = (text: string) => analyzed(text, role, found);
+    const read = { path: job.path, absolute: job.absolute, bytes, decoded: decode(bytes) };
+    const result: FixResult = await fixFile(read, again, job.fix, io);
+    if (result.failed) failed = true;
+    tell({ ...textReport(job.path, null, result.text, role, found), fixed: result.fixed });
+  };
+
+  const checkPackage = async (file: OpenFile): Promise<void> => {
+    if (job.fix !== null)
+      return fail('it is a package; take the program out of it first with "bookend extract"', job.path, 'fix');
+    const listed = await listPackage(file, io.inflate);
+    if (!listed.ok) return fail(listed.message);
+    // What cannot be read may be a program, too; where nobody asked for the package, only beside one that can.
+    const unread = listed.entries.filter(({ problem }) => problem !== null);
+    if (listed.programs.length === 0) {
+      if (!job.found && unread.length === 0)
+        fail(`${listed.what} without a program in it; "bookend list" tells what it holds`);
+      if (job.found) return;
+    }
+    for (const { name, problem } of unread) fail(problem ?? '', `${job.path}(${name})`);
+    for (const entry of listed.programs) {
+      try {
+        await stream(entryBytes(file, entry, io.inflate), entry.name, job.role ?? 'program');
+      } catch (error) {
+        fail(reasonOf(error), `${job.path}(${entry.name})`);
+      }
+    }
+  };
+
+  const checkOpen = async (file: OpenFile): Promise<void> => {
+    const kind = await recognise(file);
+    if (isMachineName(name) || isVocabularyName(name)) {
+      if (file.size > LONGEST_TEXT) return fail(`it is longer than ${LONGEST_TEXT / 1e6} MB`);
+      const { text } = decode(await file.read(0, file.size));
+      if (isVocabularyName(name)) return tell(vocabularyReport(job.path, text));
+      return tell(machineReport(job.path, text, await finder.namesOf(job.absolute, text)));
+    }
+    if (kind === 'zip' || kind === 'gzip') return checkPackage(file);
+    const role = job.role ?? roleOfName(name);
+    if (kind === 'empty' && role === 'program')
+      return fail('it is empty: it has 0 bytes. Its copy or download probably failed; make it again');
+    if (kind === 'binary' && role === 'program')
+      return fail('it is neither a text nor a package (zip or gzip) but binary; have it written as plain text');
+    return checkText(file);
+  };
+
+  const checkInput = async (): Promise<{ reason: string } | null> => {
+    const begun = await begin(io.input(), HEAD);
+    const kind = await recognise(sourceOf(begun.head()));
+    const role = job.role ?? roleOfName(name);
+    if (kind === 'zip' || kind === 'gzip') {
+      await begun.end();
+      return { reason: 'a package is read from its end, which standard input does not allow: name its file' };
+    }
+    if (kind === 'empty' && role === 'program') return { reason: 'there is nothing in it' };
+    await stream(begun.all(), null, role);
+    return null;
+  };
+  const checkOnDisk = () =>
+    withFile(io, job.absolute, async (file) => {
+      await checkOpen(file);
+      const changed = job.fix === null ? await file.changed() : null;
+      if (changed === null) return null;
+      // What was read is neither the old file nor the new one.
+      reports.length = 0;
+      return { reason: changed };
+    });
+  const refused = job.input
+    ? await checkInput().catch((error: unknown) => ({ reason: reasonOf(error) }))
+    : await checkOnDisk();
+  if (refused !== null) fail(refused.reason);
+  return { reports, used: [...used].map(([path, told]) => ({ path, told })), failed, errors };
+}

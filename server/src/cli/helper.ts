@@ -1,0 +1,48 @@
+import { type Checked, checkFile, type Job } from './checkFile.ts';
+import type { Helper, Io } from './io.ts';
+import { makeFinder } from './machines.ts';
+import { counting } from './progress.ts';
+
+/** What goes back from a helper's thread: bytes read since last told, or what came of a job. */
+type Answer = { readonly read: number } | { readonly checked: Checked };
+
+/** A thread that works, and can be ended. */
+export interface Thread {
+  postMessage(value: Job): unknown;
+  terminate(): unknown;
+}
+
+/** What is told by a thread. */
+export interface Hooks {
+  message(answer: Answer): void;
+  error(error: Error): void;
+  exit(code: number): void;
+}
+
+/** A helper in a thread of its own, which answers with what `serve` gives. */
+export function helperIn(start: (hooks: Hooks) => Thread): Helper {
+  let job: { done(checked: Checked): void; failed(error: Error): void; read(bytes: number): void } | null = null;
+  const thread = start({
+    message(answer) {
+      if ('read' in answer) job?.read(answer.read);
+      else job?.done(answer.checked);
+    },
+    error: (error) => job?.failed(error),
+    exit: (code) => job?.failed(new Error(`it stopped with code ${code}`)),
+  });
+  return {
+    check: (one, read) =>
+      new Promise((done, failed) => {
+        job = { done, failed, read };
+        thread.postMessage(one);
+      }),
+    end: () => void thread.terminate(),
+  };
+}
+
+/** The other end: what to do with each file that it is given. */
+export function serve(say: (answer: Answer) => void, io: Io): (job: Job) => void {
+  const finder = makeFinder(io);
+  const counted = counting(io, (read) => say({ read }));
+  return (job) => void checkFile(job, counted, finder).then((checked) => say({ checked }));
+}

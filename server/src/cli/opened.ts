@@ -1,0 +1,85 @@
+import { piecesOf } from '../program/source.ts';
+import type { Io, OpenFile } from './io.ts';
+
+/** A file that was opened, does something with it, and closes it. What was rejected becomes a reason. */
+export async function withFile<T>(
+  io: Pick<Io, 'open'>,
+  path: string,
+  use: (file: OpenFile) => Promise<T>,
+): Promise<T | { readonly reason: string }> {
+  const file = await io.open(path);
+  if ('reason' in file) return file;
+  try {
+    return await use(file);
+  } catch (error) {
+    return { reason: reasonOf(error) };
+  } finally {
+    await file.close();
+  }
+}
+
+/** All bytes of a file, in pieces. Throws where it ends before its end. */
+export async function* bytesOf(file: OpenFile): AsyncGenerator<Uint8Array, void, undefined> {
+  let seen = 0;
+  for await (const piece of piecesOf(file, 0, file.size)) {
+    seen += piece.length;
+    yield piece;
+  }
+  if (seen < file.size)
+    throw new Error('it became shorter while it was read; run the command again when it is at rest');
+}
+
+export const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+/** The first pieces of a stream, and all of them. */
+export interface Begun {
+  /** All bytes, where they are `most` or fewer; null where there are more. */
+  readonly whole: Uint8Array | null;
+  /** The bytes that were read so far. */
+  head(): Uint8Array;
+  /** From the beginning, to be read once. */
+  all(): AsyncIterable<Uint8Array>;
+  /** To be called where `all` is not read to its end. */
+  end(): Promise<void>;
+}
+
+/** Reads until the end, or until there are more than `most` bytes. */
+export async function begin(stream: AsyncIterable<Uint8Array>, most: number): Promise<Begun> {
+  const rest = stream[Symbol.asyncIterator]();
+  const pieces: Uint8Array[] = [];
+  let length = 0;
+  let done = false;
+  while (!done && length <= most) {
+    const next = await rest.next();
+    done = next.done === true;
+    if (next.done) break;
+    pieces.push(next.value);
+    length += next.value.length;
+  }
+  return {
+    whole: done ? joined(pieces, length) : null,
+    head: () => joined(pieces, length),
+    async *all() {
+      // Each is let go as soon as it is used: memory stays the same however long the stream is.
+      for (let piece = pieces.shift(); piece; piece = pieces.shift()) yield piece;
+      while (!done) {
+        const next = await rest.next();
+        if (next.done) return;
+        yield next.value;
+      }
+    },
+    async end() {
+      await rest.return?.();
+    },
+  };
+}
+
+function joined(pieces: readonly Uint8Array[], length: number): Uint8Array {
+  const whole = new Uint8Array(length);
+  let at = 0;
+  for (const piece of pieces) {
+    whole.set(piece, at);
+    at += piece.length;
+  }
+  return whole;
+}

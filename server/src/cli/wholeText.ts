@@ -1,0 +1,80 @@
+import { readMachine } from '../machine/load.ts';
+import { type Analysis, analyze } from '../service/analyze.ts';
+import { fixesOf } from '../service/fixes.ts';
+import { checkMachineFile } from '../service/machineFile.ts';
+import { weighed } from '../service/severity.ts';
+import {
+  checkVocabularyFile,
+  misfit,
+  misfitFinding,
+  missingVocabulary,
+  vocabularyNote,
+} from '../service/vocabularyFile.ts';
+import type { Role } from '../syntax/role.ts';
+import { lineIndex } from '../text/lines.ts';
+import type { Found } from './machines.ts';
+import type { Whole } from './report.ts';
+
+/** What is said of any text that is neither a sequence nor a program. */
+const plainFile = (path: string, text: string): Whole => ({
+  path,
+  entry: null,
+  text,
+  lines: lineIndex(text),
+  role: null,
+  machine: null,
+  findings: [],
+  undecided: [],
+  trace: null,
+  verdict: null,
+  note: null,
+  fixes: () => [],
+  fixed: null,
+});
+
+export const vocabularyReport = (path: string, text: string): Whole => ({
+  ...plainFile(path, text),
+  findings: checkVocabularyFile(text),
+});
+
+/** `fault` and `names`: the vocabulary file that it names, or why that is not used. */
+export function machineReport(path: string, text: string, { fault, names }: Pick<Found, 'fault' | 'names'>): Whole {
+  const read = readMachine(text).machine;
+  const wrong = read && names ? misfit(read, names.file) : null;
+  const notes = [
+    fault === null ? null : missingVocabulary(text, fault),
+    wrong === null ? null : misfitFinding(text, wrong),
+  ];
+  const findings = [...checkMachineFile(text), ...notes.filter((note) => note !== null)];
+  return { ...plainFile(path, text), machine: read?.name ?? null, findings };
+}
+
+/** With the severities that the machine file chooses; a rule that is off there says nothing. */
+export function analyzed(text: string, role: Role, { machine, vocabulary }: Found): Analysis {
+  const analysis = analyze(text, role, machine, vocabulary);
+  if (!machine || machine.rules.size === 0) return analysis;
+  return {
+    ...analysis,
+    findings: weighed(analysis.findings, machine.rules),
+    open: analysis.open.filter(({ rule }) => machine.rules.get(rule) !== 'off'),
+  };
+}
+
+/** A sequence or a program that is checked in one piece. */
+export function textReport(path: string, entry: string | null, text: string, role: Role, context: Found): Whole {
+  const { machine, fault, note } = context;
+  const analysis = analyzed(text, role, context);
+  const { findings, open, trace, verdict } = analysis;
+  return {
+    ...plainFile(path, text),
+    entry,
+    role,
+    machine: machine?.name ?? null,
+    findings: fault === null ? findings : [vocabularyNote(text, fault), ...findings],
+    undecided: open,
+    trace,
+    verdict,
+    note,
+    fixes: (finding) => fixesOf(analysis, finding),
+  };
+}

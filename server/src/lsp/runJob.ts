@@ -1,0 +1,168 @@
+import { readMachine } from '../machine/load.ts';
+import { readVocabulary } from '../machine/readVocabulary.ts';
+import { vocabularyFor } from '../machine/vocabulary.ts';
+import { checkProgram } from '../program/checkProgram.ts';
+import { type Entry, entryBytes, type Limits, listPackage, proposedName, recognise } from '../program/package.ts';
+import { type Inflate, piecesOf, type Source } from '../program/source.ts';
+import type { EntryChoice, JobAnswer, JobEntry } from './jobMessages.ts';
+import { type JobContext, tellJob } from './jobReport.ts';
+
+// One "Check this job…" from the file's bytes to the report. It knows neither protocol nor disk, so that it runs in a
+// thread of its own, in the server, and in a browser's worker.
+
+/** A file that is being read. Rejects with an Error whose message is whole sentences for people. */
+export interface JobSource extends Source {
+  /** What became of the file since it was opened, in a sentence; null where nothing did. */
+  changed(): Promise<string | null>;
+  close(): Promise<void>;
+}
+
+/** A file on its way: it takes its name when it is whole, and leaves nothing behind where it is dropped. */
+export interface JobTarget {
+  write(bytes: Uint8Array): Promise<void>;
+  keep(): Promise<void>;
+  /** Does nothing once it was kept. */
+  drop(): Promise<void>;
+}
+
+/** Files by URI. Rejects with an Error whose message is whole sentences for people. */
+export interface JobFiles {
+  open(uri: string): Promise<JobSource>;
+  /** @param from The file that the bytes come from, which is not written over. */
+  create(uri: string, from: string): Promise<JobTarget>;
+}
+
+/** All that a check depends on, as plain data that can go from one thread to another. */
+export interface JobRequest extends Omit<JobContext, 'machine'> {
+  readonly uri: string;
+  /** The file's name, for people. */
+  readonly name: string;
+  readonly entry: EntryChoice | null;
+  /** URI of the file that the program is written to; null: it is only checked. */
+  readonly target: string | null;
+  /** The machine file's text; null: no machine. */
+  readonly machine: string | null;
+  /** The vocabulary file's text; null: the built-in names. */
+  readonly vocabulary: string | null;
+  readonly limits: Limits;
+}
+
+/** What a check takes from the world. */
+export interface JobWorld {
+  readonly files: JobFiles;
+  readonly inflate: Inflate;
+  /** Told every now and then. `total` null: not known before the end. */
+  progress(done: number, total: number | null): void;
+  cancelled(): boolean;
+  /** Lets others do their work for a moment. */
+  pause(): Promise<void>;
+}
+
+/** Checks a program, lists a package, or checks one of its entries. Never rejects. */
+export async function runJob(request: JobRequest, world: JobWorld): Promise<JobAnswer> {
+  try {
+    const source = await world.files.open(request.uri);
+    try {
+      const answer = await answerFrom(request, source, world);
+      const changed = answer.kind === 'report' ? await source.changed() : null;
+      return changed === null ? answer : { kind: 'failed', message: changed };
+    } finally {
+      await source.close();
+    }
+  } catch (error) {
+    if (error instanceof Cancelled) return { kind: 'cancelled' };
+    return { kind: 'failed', message: error instanceof Error ? error.message : String(error) };
+  }
+}
+
+/** Thrown where the person does not want to know any more. */
+class Cancelled extends Error {}
+
+async function answerFrom(request: JobRequest, source: JobSource, world: JobWorld): Promise<JobAnswer> {
+  const { name, limits, entry: choice } = request;
+  const kind = await recognise(source);
+  switch (kind) {
+    case 'empty':
+      return failed(`${name} is empty: there is no program in it.`);
+    case 'binary':
+      return failed(
+        `${name} holds neither text nor a package, so there is no program to read in it. Was it saved by the right program, and copied whole?`,
+      );
+    case 'text':
+      if (choice) return failed(CHANGED);
+      return check(request, name, piecesOf(source, 0, source.size), source.size, world);
+    default: {
+      const listed = await listPackage(source, world.inflate, limits);
+      if (world.cancelled()) throw new Cancelled();
+      if (!listed.ok) return failed(listed.message);
+      if (!choice) return { kind: 'package', what: listed.what, entries: listed.entries.map(toRow) };
+      const entry = listed.entries[choice.index];
+      if (!entry || entry.name !== choice.name) return failed(CHANGED);
+      if (entry.problem) return failed(entry.problem);
+      const bytes = entryBytes(source, entry, world.inflate, limits);
+      // A gzip file tells its size by the remainder only.
+      const total = kind === 'gzip' && entry.size < entry.packed ? null : entry.size;
+      return check(request, entry.name || name, bytes, total, world);
+    }
+  }
+}
+
+const CHANGED = 'The package is no longer as it was when it was listed: check it once more.';
+const failed = (message: string): JobAnswer => ({ kind: 'failed', message });
+
+const toRow = (entry: Entry, index: number): JobEntry => ({
+  ...{ index, name: entry.name, size: entry.size, packed: entry.packed, date: entry.date, what: entry.what },
+  ...{ program: entry.program, problem: entry.problem, proposed: proposedName(entry.name) },
+});
+
+/** Reads to the end; writes what it reads where that is wanted, and keeps it only once all of it was there. */
+async function check(
+  request: JobRequest,
+  title: string,
+  pieces: AsyncIterable<Uint8Array>,
+  total: number | null,
+  world: JobWorld,
+): Promise<JobAnswer> {
+  const machine = request.machine === null ? null : readMachine(request.machine).machine;
+  const names = request.vocabulary === null ? null : readVocabulary(request.vocabulary).vocabulary;
+  const checking = checkProgram(machine, vocabularyFor(machine, names));
+  const target = request.target === null ? null : await world.files.create(request.target, request.uri);
+  try {
+    await readAll(pieces, total, world, async (bytes) => {
+      await target?.write(bytes);
+      await inSlices(bytes, world, (slice) => checking.push(slice));
+    });
+    const report = checking.end();
+    await target?.keep();
+    return tellJob({ ...request, machine }, title, report, target !== null);
+  } finally {
+    await target?.drop();
+  }
+}
+
+async function readAll(
+  pieces: AsyncIterable<Uint8Array>,
+  total: number | null,
+  world: JobWorld,
+  take: (bytes: Uint8Array) => Promise<void>,
+): Promise<void> {
+  let done = 0;
+  world.progress(0, total);
+  for await (const bytes of pieces) {
+    await take(bytes);
+    done += bytes.length;
+    world.progress(done, total);
+  }
+  if (world.cancelled()) throw new Cancelled();
+}
+
+/** So many bytes are checked at a time before others have their turn. */
+const SLICE = 1 << 16;
+
+async function inSlices(bytes: Uint8Array, world: JobWorld, take: (slice: Uint8Array) => void): Promise<void> {
+  for (let at = 0; at < bytes.length; at += SLICE) {
+    if (world.cancelled()) throw new Cancelled();
+    take(bytes.subarray(at, at + SLICE));
+    await world.pause();
+  }
+}

@@ -1,0 +1,47 @@
+import { createHash } from 'node:crypto';
+import { open } from 'node:fs/promises';
+import { Readable } from 'node:stream';
+import { createInflateRaw } from 'node:zlib';
+import type { MakeHasher } from './program/sidecar.ts';
+import type { Inflate, Source } from './program/source.ts';
+
+/** Undoes deflate on a thread of its own, beside whoever uses the bytes. */
+export const inflate: Inflate = async function* (chunks, consumed) {
+  const input = Readable.from(chunks, { objectMode: false, highWaterMark: 1 << 19 });
+  const output = createInflateRaw({ chunkSize: 1 << 18 });
+  // pipe() leaves errors where they are.
+  input.on('error', (error) => output.destroy(error));
+  try {
+    yield* input.pipe(output) as AsyncIterable<Uint8Array>;
+    consumed?.(output.bytesWritten);
+  } finally {
+    input.destroy();
+    output.destroy();
+  }
+};
+
+export const hasher: MakeHasher = (kind) => {
+  const hash = createHash(kind);
+  return { update: (bytes) => void hash.update(bytes), digest: () => hash.digest('hex') };
+};
+
+/** A file that stays open until it is closed, so that it cannot be taken away meanwhile. Rejects with the system's errors. */
+export async function openSource(path: string): Promise<Source & { close(): Promise<void> }> {
+  const file = await open(path, 'r');
+  const { size } = await file.stat();
+  return {
+    size,
+    async read(offset, length) {
+      const room = Math.max(0, Math.min(length, size - offset));
+      const bytes = Buffer.allocUnsafe(room);
+      let got = 0;
+      while (got < room) {
+        const { bytesRead } = await file.read(bytes, got, room - got, offset + got);
+        if (bytesRead === 0) break;
+        got += bytesRead;
+      }
+      return bytes.subarray(0, got);
+    },
+    close: () => file.close(),
+  };
+}

@@ -1,0 +1,159 @@
+import type { Machine } from '../machine/machine.ts';
+import { exact } from '../placeholders/bounds.ts';
+import { arcExtent, arcLength, readArc } from '../simulate/arc.ts';
+import { filamentArea } from '../simulate/bead.ts';
+import { INCH } from '../simulate/motion.ts';
+import type { Arc, Move } from '../simulate/state.ts';
+import { moveSeconds } from '../simulate/time.ts';
+import type { FastState } from './fastState.ts';
+import type { Limits } from './limits.ts';
+import type { About } from './suspect.ts';
+
+/** A plain line that has been read, with all that it does: nothing of it has been counted yet. */
+export interface Plain {
+  readonly move: Move;
+  readonly about: About;
+  readonly code: string;
+  /** Program coordinates behind it. */
+  readonly x: number;
+  readonly y: number;
+  readonly z: number;
+  readonly e: number;
+  readonly feed: number;
+  readonly retracted: number;
+  readonly seconds: number;
+  /** mm3/s; 0: nothing is pushed; NaN: not known. */
+  readonly flow: number;
+}
+
+const LINE = /^G([0-3])((?: +[XYZEFIJ]-?(?:\d{1,9}(?:\.\d{0,6})?|\.\d{1,6}))+) *(?:;.*)?$/;
+
+/**
+ * Reads a plain line and works out its move, exactly as the simulator has it; null where the line is anything but plain.
+ * G0 and G1 that scanning did not take, and arcs by their centre in the XY plane.
+ */
+export function readPlain(fast: FastState, limits: Limits, machine: Machine | null, text: string): Plain | null {
+  const match = LINE.exec(text);
+  if (!match) return null;
+  const g = Number(match[1]);
+  const words = new Map<string, number>();
+  for (const word of (match[2] as string).trim().split(/ +/)) {
+    if (words.has(word.charAt(0))) return null;
+    words.set(word.charAt(0), Number(word.slice(1)) + 0);
+  }
+  const isArc = g > 1;
+  if (isArc ? fast.modes.plane !== 'xy' || machine?.controller.arcs === false : words.has('I') || words.has('J'))
+    return null;
+  const { unit } = fast;
+  const target = (key: string, at: number, relative: boolean): [number, number] => {
+    const word = words.get(key);
+    if (word === undefined) return [at, 0];
+    const value = word * unit;
+    return relative ? [at + value, value] : [value, value - at];
+  };
+  const [x, dx] = target('X', fast.x, fast.relative);
+  const [y, dy] = target('Y', fast.y, fast.relative);
+  const [z, dz] = target('Z', fast.z, fast.relative);
+  const [e, de] = target('E', fast.e, fast.relativeE);
+  const f = words.get('F');
+  if (f !== undefined && f <= 0) return null;
+  if (words.size === 1 && f !== undefined) return null;
+  if (de !== 0 && !fast.extrudes) return null;
+  const feed = f === undefined ? fast.feed : f * unit;
+  const rest = fast.retracted - de;
+  const pushed = de !== 0 && rest < 0 ? -rest : 0;
+  const retracted = de === 0 ? fast.retracted : Math.max(0, rest);
+  const [from, to] = [
+    { x: exact(fast.x + fast.ox), y: exact(fast.y + fast.oy), z: exact(fast.z + fast.oz) },
+    { x: exact(x + fast.ox), y: exact(y + fast.oy), z: exact(z + fast.oz) },
+  ];
+  const path = isArc ? arcOf(fast, words, x, y, g === 2) : null;
+  if (isArc && !path) return null;
+  const length = path ? arcLength(path.arc, dz) : Math.hypot(dx, dy, dz);
+  const way = length > 0 ? length : Math.abs(de);
+  const speed = slowed((feed / 60) * fast.speedFactor, limits, way, dx, dy, dz, de);
+  const seconds = Number.isNaN(speed) ? speed : moveSeconds(way, speed, limits.acceleration);
+  const flow =
+    pushed > 0 && machine ? ((pushed * filamentArea(machine.filament.diameter) * fast.flowFactor) / way) * speed : 0;
+  const move: Move = {
+    kind: isArc ? 'arc' : 'line',
+    rapid: g === 0,
+    from,
+    to,
+    extent: path
+      ? { ...path.extent, z: span(fast.z + fast.oz, z + fast.oz) }
+      : { x: span(from.x.lo, to.x.lo), y: span(from.y.lo, to.y.lo), z: span(from.z.lo, to.z.lo) },
+    arc: path?.moved ?? null,
+    arcFault: null,
+    length: exact(length),
+    e: exact(de),
+    pushed: exact(pushed),
+    feed: null,
+    seconds: exact(seconds),
+    moves: { x: isArc || dx !== 0, y: isArc || dy !== 0, z: dz !== 0 },
+  };
+  const about: About = { namesF: f !== undefined, feed, retractedBefore: fast.retracted, retractedAfter: retracted };
+  return { move, about, code: `G${g}`, x, y, z, e, feed, retracted, seconds, flow };
+}
+
+const span = (a: number, b: number): { lo: number; hi: number } => ({ lo: Math.min(a, b), hi: Math.max(a, b) });
+
+/** An axis with a limit slows the whole move. */
+function slowed(
+  speed: number,
+  { speed: top }: Limits,
+  way: number,
+  dx: number,
+  dy: number,
+  dz: number,
+  de: number,
+): number {
+  let s = speed;
+  for (const [delta, most] of [
+    [dx, top.x],
+    [dy, top.y],
+    [dz, top.z],
+    [de, top.e],
+  ] as const)
+    if (Math.abs(delta) * s > most * way) s = (most * way) / Math.abs(delta);
+  return s;
+}
+
+interface Path {
+  /** In program coordinates. */
+  readonly arc: Arc;
+  /** In machine coordinates. */
+  readonly moved: Arc;
+  readonly extent: { readonly x: { lo: number; hi: number }; readonly y: { lo: number; hi: number } };
+}
+
+function arcOf(
+  fast: FastState,
+  words: ReadonlyMap<string, number>,
+  x: number,
+  y: number,
+  clockwise: boolean,
+): Path | null {
+  const [i, j] = [words.get('I'), words.get('J')];
+  if (i === undefined && j === undefined) return null;
+  const from = [fast.x, fast.y] as const;
+  const to = [x, y] as const;
+  const { unit, ox, oy } = fast;
+  const found = readArc({
+    from,
+    to,
+    offset: [i === undefined ? null : i * unit, j === undefined ? null : j * unit],
+    radius: null,
+    clockwise,
+    tolerance: fast.modes.inches ? 0.0002 * INCH : 0.002,
+    plane: 'xy',
+  });
+  if ('fault' in found) return null;
+  const { arc } = found;
+  const [alongX, alongY] = arcExtent(arc, from, to);
+  return {
+    arc,
+    moved: { ...arc, centre: [arc.centre[0] + ox, arc.centre[1] + oy] },
+    extent: { x: { lo: alongX[0] + ox, hi: alongX[1] + ox }, y: { lo: alongY[0] + oy, hi: alongY[1] + oy } },
+  };
+}

@@ -1,0 +1,120 @@
+import { bindLine } from '../commands/bind.ts';
+import { type Catalog, catalogFor } from '../commands/catalog.ts';
+import type { Machine } from '../machine/machine.ts';
+import { scopesOf } from '../placeholders/elements.ts';
+import { boundsEnv } from '../placeholders/environment.ts';
+import { readExpressions } from '../placeholders/tags.ts';
+import type { Env } from '../placeholders/value.ts';
+import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
+import type { View } from '../rules/rule.ts';
+import { whole } from '../simulate/afterMove.ts';
+import type { Prepared } from '../simulate/context.ts';
+import { simulate } from '../simulate/simulate.ts';
+import type { State } from '../simulate/state.ts';
+import type { Step, Trace } from '../simulate/trace.ts';
+import { parse } from '../syntax/parse.ts';
+import type { Role } from '../syntax/role.ts';
+import type { TagStyle } from '../syntax/tagStyle.ts';
+
+/** What does not change during a check. */
+export interface Context {
+  readonly machine: Machine | null;
+  readonly vocabulary: Vocabulary;
+  readonly catalog: Catalog;
+  readonly tags: TagStyle;
+  readonly env: Env;
+}
+
+/** Lines that go through the general simulator, with the state in which they begin. */
+export interface Piece {
+  /** Whole lines with their ends. */
+  readonly text: string;
+  /** Of the first line, counted from 1. */
+  readonly line: number;
+  /** Of the first byte. */
+  readonly offset: number;
+  readonly lines: number;
+  readonly begin: State;
+  /** Counted over all pieces of a program: between two that follow each other only plain moves have been left out. */
+  readonly number: number;
+}
+
+export function contextOf(machine: Machine | null, vocabulary: Vocabulary): Context {
+  return {
+    machine,
+    vocabulary,
+    catalog: catalogFor(machine),
+    tags: tagStyleOf(vocabulary),
+    env: boundsEnv(vocabulary),
+  };
+}
+
+/** As `prepare` of the service, with the motion that is in force where each of these offsets begins. */
+function prepareLines(
+  { machine, catalog, tags }: Context,
+  text: string,
+  motions: readonly { readonly at: number; readonly motion: string | null }[],
+  role: Role,
+): Prepared {
+  const tree = parse(text, { freeText: catalog.freeText, tags });
+  let motion: string | null = null;
+  let next = 0;
+  const bound = tree.lines.map((line) => {
+    for (let begin = motions[next]; begin && begin.at <= line.span.start; begin = motions[++next])
+      motion = begin.motion;
+    const commands = bindLine(line, catalog, motion);
+    for (const command of commands) if (command.record?.group === 'motion') motion = command.code;
+    return commands;
+  });
+  return { tree, items: tree.items, role, machine, catalog, bound, expressions: readExpressions(tree) };
+}
+
+/** Runs lines from a state: the state after them, and what each command did. */
+export function runPiece(context: Context, text: string, begin: State): Trace {
+  const prepared = prepareLines(context, text, [{ at: 0, motion: begin.motion }], 'program');
+  return simulate(prepared, context.env, begin);
+}
+
+/** One view over several pieces, as if nothing stood between them. Offsets are of the pieces' joined text. */
+export function viewOf(context: Context, pieces: readonly Piece[], start: State, role: Role = 'program'): View {
+  const starts: number[] = [];
+  let text = '';
+  for (const piece of pieces) {
+    starts.push(text.length);
+    text += piece.text;
+  }
+  const motions = pieces.map(({ begin }, i) => ({ at: starts[i] as number, motion: begin.motion }));
+  const prepared = prepareLines(context, text, motions, role);
+  const steps: Step[] = [];
+  const settings: Step[] = [];
+  let end = start;
+  let last: Trace | null = null;
+  let from = 0;
+  const { items } = prepared;
+  pieces.forEach((piece, i) => {
+    const until = starts[i + 1] ?? Number.POSITIVE_INFINITY;
+    let to = from;
+    while (to < items.length && placeOf(items[to] as (typeof items)[number]) < until) to++;
+    const before = pieces[i - 1];
+    const begin = before && piece.number === before.number + 1 ? heatOf(piece.begin, end) : piece.begin;
+    last = simulate({ ...prepared, items: items.slice(from, to) }, context.env, begin);
+    for (const step of last.steps) steps.push(step);
+    for (const step of last.settings) settings.push(step);
+    end = last.end;
+    from = to;
+  });
+  const whole = last ?? simulate({ ...prepared, items: [] }, context.env, start);
+  return {
+    ...prepared,
+    vocabulary: context.vocabulary,
+    scopes: scopesOf(prepared.tree, prepared.expressions, context.vocabulary),
+    trace: { ...whole, start, steps, settings, end },
+    commands: prepared.bound.flat(),
+  };
+}
+
+/** Plain moves heat nothing: the very same heaters, by which some rules know what they have told. */
+const heatOf = (state: State, { nozzles, bed, chamber }: State): State => ({ ...whole(state), nozzles, bed, chamber });
+
+const placeOf = (item: Prepared['items'][number]): number =>
+  item.type === 'line' ? item.span.start : item.section.span.start;

@@ -1,0 +1,32 @@
+/** What is needed of `node:fs/promises`, which only entries may import. */
+export interface Disk {
+  realpath(path: string): Promise<string>;
+  stat(path: string): Promise<{ readonly mode: number; isFile(): boolean }>;
+  access(path: string, mode: number): Promise<void>;
+  chmod(path: string, mode: number): Promise<void>;
+  rename(from: string, to: string): Promise<void>;
+  unlink(path: string): Promise<void>;
+}
+
+/** `access`: may be written (POSIX.1-2017, unistd.h W_OK). */
+const WRITABLE = 2;
+
+/** What the system's errors say, as the rest of "cannot write FILE:". */
+export const REASONS: Readonly<Record<string, string>> = {
+  ENOENT: 'it is no longer there',
+  EACCES: 'you may not write there',
+  EPERM: 'you may not write there',
+  EROFS: 'the disk is read-only',
+  ENOSPC: 'the disk is full',
+  EEXIST: 'a temporary file of an earlier run is in the way',
+};
+
+/** Why a file is not to be replaced, as the rest of "cannot write FILE:"; null where it may be. Rejects as the disk does. */
+export async function reasonNotToReplace(disk: Disk, target: string): Promise<string | null> {
+  const status = await disk.stat(target);
+  if (!status.isFile()) return 'it is no plain file';
+  // Taking the name over needs no permission on the file itself, so its owner's wish is asked for.
+  if ((status.mode & 0o222) === 0) return 'it is read-only';
+  await disk.access(target, WRITABLE);
+  return null;
+}

@@ -1,0 +1,141 @@
+import { RULES } from '../rules/all.ts';
+import { check } from '../rules/check.ts';
+import type { Finding, Rule, Severity, View } from '../rules/rule.ts';
+import { suppress } from '../rules/suppress.ts';
+import type { State } from '../simulate/state.ts';
+import type { Role } from '../syntax/role.ts';
+import { type Context, type Piece, viewOf } from './context.ts';
+import type { ProgramFinding } from './report.ts';
+
+/**
+ * Rules that judge a line by what stood in other lines, beyond the state that the lines leave. They are run once, over
+ * all lines that were kept; all other rules see each line with the state before it.
+ */
+const OF_THE_WHOLE: ReadonlySet<string> = new Set([
+  'after-end',
+  'cold-extrusion',
+  'fan-while-heating',
+  'flow-too-high',
+  'level-lost',
+  'no-feed',
+  'not-awaited',
+  'not-homed',
+  'numbered-text',
+  'stray-percent',
+  'tool-not-picked',
+  'unused-ignore',
+  'wait-without-target',
+]);
+
+const IDS: ReadonlySet<string> = new Set(RULES.map(({ id }) => id));
+const OF_A_LINE: readonly Rule[] = RULES.filter(({ id }) => !OF_THE_WHOLE.has(id));
+// The worst flow is kept apart: a move of its own in a program of millions.
+const WHOLE: readonly Rule[] = RULES.filter(({ id }) => OF_THE_WHOLE.has(id) && id !== 'flow-too-high');
+const ALL_BUT_FLOW: readonly Rule[] = RULES.filter(({ id }) => id !== 'flow-too-high');
+const FLOW: readonly Rule[] = RULES.filter(({ id }) => id === 'flow-too-high');
+
+/** Which rules are to be run over some pieces. */
+export type Which = 'line' | 'whole' | 'flow' | 'all';
+const BY: Record<Which, readonly Rule[]> = { line: OF_A_LINE, whole: WHOLE, flow: FLOW, all: ALL_BUT_FLOW };
+
+/** A finding at its place in the program. */
+export type Placed = Omit<ProgramFinding, 'count'>;
+
+/** What rules say of pieces. `ignores`: rules that a comment switches off for the whole program. */
+export function findingsOf(
+  context: Context,
+  pieces: readonly Piece[],
+  start: State,
+  which: Which,
+  ignores: ReadonlySet<string>,
+  role: Role = 'program',
+): Placed[] {
+  if (pieces.length === 0) return [];
+  const view = viewOf(context, pieces, start, role);
+  const { findings, open } = check(view, role === 'program' || which !== 'all' ? BY[which] : RULES);
+  const left = suppress(view.tree, findings, { ids: IDS, open }).findings;
+  // Whether a comment is of use only the run over everything tells.
+  const wanted = left.filter(({ rule }) => !ignores.has(rule) && (which !== 'line' || rule !== 'unused-ignore'));
+  return placed(view, pieces, wanted);
+}
+
+function placed(view: View, pieces: readonly Piece[], findings: readonly Finding[]): Placed[] {
+  const { text } = view.tree;
+  const found: Placed[] = [];
+  let piece = 0;
+  let begins = 0;
+  for (const { rule, severity, span, message } of findings) {
+    for (;;) {
+      const now = pieces[piece];
+      if (!now || span.start < begins + now.text.length || piece + 1 >= pieces.length) break;
+      begins += now.text.length;
+      piece++;
+    }
+    const at = pieces[piece];
+    if (at) found.push({ rule, severity, message, ...placeIn(at, text.slice(begins, Math.max(begins, span.start))) });
+  }
+  return found;
+}
+
+const ROW = /\r\n|\r|\n/g;
+const encoder = new TextEncoder();
+
+/** The place behind `before`, the text of a piece up to there. */
+function placeIn(piece: Piece, before: string): { line: number; column: number; offset: number } {
+  let rows = 0;
+  let start = 0;
+  for (const match of before.matchAll(ROW)) {
+    rows++;
+    start = match.index + match[0].length;
+  }
+  return {
+    line: piece.line + rows,
+    column: before.length - start + 1,
+    offset: piece.offset + encoder.encode(before).length,
+  };
+}
+
+/** Counts findings and keeps the first few of each rule. */
+export interface Collector {
+  add(finding: Placed): void;
+  /** Counts more of a rule without their places. */
+  more(rule: string, times: number): void;
+  count(rule: string): number;
+  result(): { readonly findings: ProgramFinding[]; readonly counts: Record<string, number> };
+}
+
+/** @param keep How many of each rule. */
+export function collector(keep: number): Collector {
+  const counts = new Map<string, number>();
+  const kept = new Map<string, Placed[]>();
+  const more = (rule: string, times: number): void => {
+    counts.set(rule, (counts.get(rule) ?? 0) + times);
+  };
+  return {
+    add(finding) {
+      more(finding.rule, 1);
+      const own = kept.get(finding.rule) ?? [];
+      if (own.length < keep) own.push(finding);
+      kept.set(finding.rule, own);
+    },
+    more,
+    count: (rule) => counts.get(rule) ?? 0,
+    result() {
+      const findings = [...kept.values()]
+        .flat()
+        .map((finding) => ({ ...finding, count: counts.get(finding.rule) ?? 0 }))
+        .sort((a, b) => a.offset - b.offset);
+      return { findings, counts: Object.fromEntries(counts) };
+    },
+  };
+}
+
+/** A finding that no rule of the engine makes: about the bytes themselves. */
+export const aboutBytes = (
+  rule: string,
+  severity: Severity,
+  line: number,
+  column: number,
+  offset: number,
+  message: string,
+): Placed => ({ rule, severity, line, column, offset, message });

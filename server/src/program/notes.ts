@@ -1,0 +1,61 @@
+import type { Machine } from '../machine/machine.ts';
+import { filamentArea } from '../simulate/bead.ts';
+import type { Step } from '../simulate/trace.ts';
+import type { Context, Piece } from './context.ts';
+
+/** What the program uses and the machine lacks, by name: where first, and how often. */
+export type Lacking = Map<string, { line: number; count: number }>;
+
+const MOST_LACKING = 200;
+
+/** Takes note of a command that the machine does not have. */
+export function noteLacking(lacking: Lacking, { command }: Step, line: number, { machine, catalog }: Context): void {
+  const { code, record } = command;
+  const feature =
+    !record && code !== ''
+      ? `${command.node.named ? 'command ' : ''}${code}`
+      : machine && catalog.isMissing(code)
+        ? code
+        : machine && !machine.controller.arcs && record?.effects.some((e) => e.do === 'arc')
+          ? 'arcs'
+          : null;
+  if (feature === null) return;
+  const known = lacking.get(feature);
+  if (known) known.count++;
+  else if (lacking.size < MOST_LACKING) lacking.set(feature, { line, count: 1 });
+}
+
+/** Moves that feed more than the nozzle melts: how many, and the worst. */
+export interface Worst {
+  lines: number;
+  /** mm3/s. */
+  flow: number;
+  piece: Piece | null;
+}
+
+/** As `flow-too-high` has it. */
+const ROUNDING = 1.05;
+
+/** Takes note of a step's flow. */
+export function worstFlow(worst: Worst, step: Step, machine: Machine | null, piece: () => Piece): void {
+  const { move, command, before } = step;
+  if (!machine || machine.mostFlow === null || !move?.pushed || move.kind === 'home' || command.node.named) return;
+  if (move.pushed.hi <= 0 || !move.length || !move.feed || !move.e || !before.flowFactor) return;
+  const path = move.length.lo > 0 ? move.length.lo : Math.abs(move.e.lo);
+  const volume = move.pushed.hi * filamentArea(machine.filament.diameter) * before.flowFactor.hi;
+  const flow = (volume / path) * (move.feed.hi / 60);
+  if (!(flow > machine.mostFlow * ROUNDING)) return;
+  worst.lines++;
+  if (flow <= worst.flow) return;
+  worst.flow = flow;
+  worst.piece = piece();
+}
+
+const IGNORES = /bookend-ignore-file[ \t]+([a-z][a-z-]*(?:[ \t]*,[ \t]*[a-z][a-z-]*)*)/g;
+
+/** Adds the rules that a comment switches off for the whole program. */
+export function fileIgnores(text: string, ignores: Set<string>): void {
+  if (!text.includes('bookend-ignore-file')) return;
+  for (const match of text.matchAll(IGNORES))
+    for (const rule of (match[1] as string).split(/[ \t]*,[ \t]*/)) ignores.add(rule);
+}

@@ -1,0 +1,106 @@
+import type { Severity } from '../rules/rule.ts';
+import type { State } from '../simulate/state.ts';
+
+/** What a rule has found in a program, at the place of one of the first times. */
+export interface ProgramFinding {
+  readonly rule: string;
+  readonly severity: Severity;
+  /** Counted from 1. */
+  readonly line: number;
+  /** UTF-16 code units, counted from 1. */
+  readonly column: number;
+  /** Bytes from the beginning of the program. */
+  readonly offset: number;
+  readonly message: string;
+  /** How often the rule has found something in all. */
+  readonly count: number;
+}
+
+/** From and to, mm. */
+export type Range = readonly [number, number];
+
+/** Hull of places in machine coordinates, mm; null per axis where no known place was. */
+export interface ProgramExtent {
+  readonly x: Range | null;
+  readonly y: Range | null;
+  readonly z: Range | null;
+}
+
+/** What a program does in all. A number is null where it cannot be known (a move without a speed, an unknown place). */
+export interface ProgramTotals {
+  readonly moves: number;
+  /** Where the nozzle goes, and where it extrudes. */
+  readonly extent: ProgramExtent;
+  readonly extruded: ProgramExtent;
+  /** Moves whose place is not known: above 0 the extents hold only for the others. */
+  readonly unplaced: number;
+  /** Path without and with extrusion, mm. */
+  readonly travel: number | null;
+  readonly extruding: number | null;
+  /** Heights at which a level line is extruded, mm; `typical` is the commonest step between two of them. */
+  readonly layers: {
+    readonly count: number;
+    readonly first: number | null;
+    readonly top: number | null;
+    readonly typical: number | null;
+    /** Moves that extrude while they rise or fall: many of them are a spiral. */
+    readonly rising: number;
+  };
+  /** Homing and waits for heat are not counted. */
+  readonly seconds: number | null;
+  /** Filament pushed forward less what was pulled back, mm. */
+  readonly filament: number | null;
+  /** g; null where the filament's kind has not been told. */
+  readonly mass: number | null;
+  /** Highest set points, degrees C; 0: never set; null: not known. */
+  readonly hottest: { readonly nozzle: number | null; readonly bed: number | null; readonly chamber: number | null };
+  /** Numbers of the tools that extrude, and filament of each, mm. */
+  readonly tools: readonly { readonly tool: number; readonly filament: number }[];
+  /** In bytes, without its end. */
+  readonly longestLine: { readonly length: number; readonly line: number };
+  /** What the program uses and the machine does not have. */
+  readonly lacking: readonly { readonly feature: string; readonly line: number; readonly count: number }[];
+}
+
+/** A span of whole lines, counted from 1, both ends included. */
+export interface ProgramPart {
+  readonly from: number;
+  readonly to: number;
+  /** Why it begins or ends there: a sentence. */
+  readonly reason: string;
+  /** What the rules of its role say of these lines alone; null where it is too long to be checked so. */
+  readonly findings: readonly ProgramFinding[] | null;
+}
+
+export interface ProgramReport {
+  readonly lines: number;
+  readonly bytes: number;
+  /** The first few of each rule, in the order of the lines. */
+  readonly findings: readonly ProgramFinding[];
+  readonly counts: Readonly<Record<string, number>>;
+  readonly totals: ProgramTotals;
+  /** null: no beginning of a print was found. */
+  readonly start: ProgramPart | null;
+  readonly end: ProgramPart | null;
+  /** How many lines went through the fast path. */
+  readonly fastLines: number;
+}
+
+/** A check under way: bytes in pieces of any size, then the report. Memory does not grow with the program. */
+export interface ProgramCheck {
+  push(chunk: Uint8Array): void;
+  end(): ProgramReport;
+  /** The machine's state behind the lines so far; a line without its end is not among them before `end`. */
+  state(): State;
+}
+
+export interface ProgramOptions {
+  /** What the filament is: 'PLA', 'PETG' and so on; for the mass. */
+  readonly material?: string;
+  /** Findings of each rule that are kept with their place. Default 10. */
+  readonly keep?: number;
+  /** Lines of one rule that are looked at with care before they are only counted. Default 50. */
+  readonly confirm?: number;
+  /** Longest line that is read, bytes; default 1 MB. */
+  readonly longest?: number;
+}

@@ -1,0 +1,66 @@
+import type { FastState } from './fastState.ts';
+
+/** Whole lines that go through the general simulator together. */
+export interface Batch {
+  readonly end: number;
+  readonly rows: number;
+  /** Bytes of the longest of them. */
+  readonly longest: number;
+  /** The line behind it belongs to it. */
+  readonly next: boolean;
+}
+
+const MOST_ROWS = 64;
+const MOST_BYTES = 1 << 16;
+const [LF, CR, G, PERCENT] = [10, 13, 71, 37] as const;
+
+/**
+ * Lines from `from` on that are no plain moves, one at least; `on`: plain moves can be scanned. A line that speaks of
+ * the one behind it takes that along. Also takes note of the longest line.
+ */
+export function batchEnd(
+  buf: Uint8Array,
+  from: number,
+  end: number,
+  on: boolean,
+  forced: boolean,
+  fast: FastState,
+): Batch {
+  let p = from;
+  let rows = 0;
+  let longest = 0;
+  let next = forced;
+  while (p < end && rows < MOST_ROWS && p - from < MOST_BYTES) {
+    if (rows > 0 && on && !next && looksPlain(buf, p)) break;
+    const start = p;
+    let isIgnore = false;
+    let c = buf[p] as number;
+    while (c !== LF && c !== CR) {
+      // "bookend-ignore…": o, o, k and e behind a b.
+      if (c === 98 && buf[p + 1] === 111 && buf[p + 2] === 111 && buf[p + 3] === 107 && buf[p + 4] === 101)
+        isIgnore = true;
+      c = buf[++p] as number;
+    }
+    const length = p - start;
+    // A very long line goes alone, so that it can be passed over alone.
+    if (length > MOST_BYTES && rows > 0) return { end: start, rows, longest, next };
+    p++;
+    if (c === CR && buf[p] === LF) p++;
+    if (length > longest) longest = length;
+    if (length > fast.longest) {
+      fast.longest = length;
+      fast.longestLine = fast.line + rows;
+    }
+    next = isIgnore || buf[start] === PERCENT || (next && length === 0);
+    rows++;
+  }
+  return { end: p, rows, longest, next };
+}
+
+/** `G0 ` to `G3 `, or a comment or blank line. */
+function looksPlain(buf: Uint8Array, p: number): boolean {
+  const c = buf[p];
+  if (c !== G) return c === LF || c === CR;
+  const digit = buf[p + 1] as number;
+  return digit >= 48 && digit <= 51 && buf[p + 2] === 32;
+}

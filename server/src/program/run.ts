@@ -1,0 +1,256 @@
+import { initialState } from '../simulate/start.ts';
+import type { State } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
+import { decode } from '../text/decode.ts';
+import { noteBody } from './body.ts';
+import { readPlain } from './careful.ts';
+import { type Context, type Piece, runPiece } from './context.ts';
+import { enter, type FastState, leave, newFastState } from './fastState.ts';
+import { aboutBytes, type Collector, findingsOf } from './findings.ts';
+import { limitsOf } from './limits.ts';
+import { fileIgnores, type Lacking, noteLacking, type Worst, worstFlow } from './notes.ts';
+import { batchEnd } from './rows.ts';
+import { commentMarks, scanMoves } from './scan.ts';
+import { addFilament, addMove, addStep, newSums, type Sums } from './sums.ts';
+import { hitsOf, SUSPECTS } from './suspect.ts';
+import { newTold, noteStep } from './told.ts';
+
+/** So many lines are kept for the rules that look at a whole program; of a longer one the first and the last. */
+const KEPT = 1900;
+/** As `long-line` has it where the machine file says nothing. */
+const STANDARD_LINE = 256;
+
+/** A run over a program, line by line. */
+export interface Run {
+  readonly fast: FastState;
+  readonly sums: Sums;
+  readonly lacking: Lacking;
+  readonly ignores: ReadonlySet<string>;
+  readonly start: State;
+  /** Runs the whole lines of `buf` from `from` to `end`. `base`: bytes of the program in front of `buf`. */
+  lines(buf: Uint8Array, from: number, end: number, base: number): void;
+  /** Counts a line that is too long to be read. */
+  cut(length: number, base: number): void;
+  /** The findings that only the whole program gives. */
+  finish(): void;
+  state(): State;
+}
+
+export function newRun(context: Context, found: Collector, confirm: number, longest: number): Run {
+  const { machine } = context;
+  const limits = limitsOf(machine);
+  const marks = commentMarks(context.tags.delimiters.map(([open]) => open));
+  const mostChars = machine?.controller.longestLine ?? STANDARD_LINE;
+  const start = initialState('program', machine, context.env);
+  const fast = newFastState(start);
+  const sums = newSums();
+  const told = newTold();
+  const ignores = new Set<string>();
+  const lacking: Lacking = new Map();
+  const worst: Worst = { lines: 0, flow: 0, piece: null };
+  const confirmed = SUSPECTS.map(() => 0);
+  let head: Piece[] = [];
+  let tail: Piece[] = [];
+  let kept = 0;
+  let pieces = 0;
+  let overflowed = false;
+  let state = start;
+  let on = false;
+  /** The next line belongs to the one before it. */
+  let forced = false;
+
+  /** Hands the lines that were kept to the rules of single lines, and keeps the last of them for the others. */
+  const flush = (): void => {
+    for (const finding of findingsOf(context, overflowed ? tail : head, start, 'line', ignores)) found.add(finding);
+    if (overflowed) lastBefore = tail;
+    overflowed = true;
+    tail = [];
+    kept = 0;
+  };
+  let lastBefore: Piece[] = [];
+
+  const keep = (piece: Piece): void => {
+    if (kept + piece.lines > KEPT && kept > 0) flush();
+    (overflowed ? tail : head).push(piece);
+    kept += piece.lines;
+  };
+
+  const toState = (): State => {
+    if (!on) return state;
+    const now = leave(fast);
+    if (fast.filament !== 0) addFilament(sums, now, fast.filament);
+    fast.filament = 0;
+    return now;
+  };
+
+  const general = (buf: Uint8Array, from: number, to: number, rows: number, base: number): void => {
+    const text = textOf(buf.subarray(from, to));
+    const begin = toState();
+    const trace = runPiece(context, text, begin);
+    const piece: Piece = { text, line: fast.line, offset: base + from, lines: rows, begin, number: pieces++ };
+    fileIgnores(text, ignores);
+    for (const step of trace.steps) take(step, piece);
+    state = trace.end;
+    keep(piece);
+    fast.line += rows;
+    on = enter(fast, state, told, machine);
+  };
+
+  const take = (step: Step, piece: Piece): void => {
+    const { line } = step.command;
+    const number = piece.line + line.index;
+    addStep(sums, step);
+    noteStep(told, step, machine);
+    noteLacking(lacking, step, number, context);
+    const own = piece.text.slice(line.span.start, line.eol.end);
+    const offset =
+      piece.offset + (line.index === 0 ? 0 : new TextEncoder().encode(piece.text.slice(0, line.span.start)).length);
+    noteBody(fast, step, number, offset);
+    worstFlow(worst, step, machine, () => ({
+      text: own,
+      line: number,
+      offset,
+      lines: 1,
+      begin: step.before,
+      number: 0,
+    }));
+  };
+
+  /** Where the next line begins, if this one is plain and only needs a closer look or a count; else -1. */
+  const careful = (buf: Uint8Array, from: number, base: number): number => {
+    let end = from;
+    while (buf[end] !== 10 && buf[end] !== 13) end++;
+    if (end - from > mostChars) return -1;
+    const text = latin(buf, from, end);
+    const plain = readPlain(fast, limits, machine, text);
+    if (
+      !plain ||
+      text.includes('\0') ||
+      text.includes('bookend') ||
+      context.tags.delimiters.some(([open]) => text.includes(open))
+    )
+      return -1;
+    const hits = hitsOf(machine, plain.move, plain.about);
+    if (hits.some((times, i) => times > 0 && (confirmed[i] as number) < confirm)) {
+      hits.forEach((times, i) => {
+        confirmed[i] = (confirmed[i] as number) + times;
+      });
+      return -1;
+    }
+    hits.forEach((times, i) => {
+      if (times > 0) found.more(SUSPECTS[i] as string, times);
+    });
+    const now = toState();
+    const { line } = fast;
+    if (machine?.mostFlow != null && plain.flow > machine.mostFlow * 1.05) {
+      worst.lines++;
+      if (plain.flow > worst.flow) {
+        worst.flow = plain.flow;
+        worst.piece = { text: `${text}\n`, line, offset: base + from, lines: 1, begin: now, number: 0 };
+      }
+    }
+    addMove(sums, plain.move, fast.modes);
+    sums.seconds += plain.seconds;
+    fast.x = plain.x;
+    fast.y = plain.y;
+    fast.z = plain.z;
+    fast.e = plain.e;
+    fast.feed = plain.feed;
+    fast.retracted = plain.retracted;
+    fast.motion = plain.code;
+    noteBody(fast, asStep(plain.move, now, leave(fast)), line, base + from);
+    if (end - from > fast.longest) {
+      fast.longest = end - from;
+      fast.longestLine = line;
+    }
+    fast.line++;
+    fast.fastLines++;
+    return buf[end] === 13 && buf[end + 1] === 10 ? end + 2 : end + 1;
+  };
+
+  return {
+    fast,
+    sums,
+    lacking,
+    ignores,
+    start,
+    lines(buf, from, end, base) {
+      let p = from;
+      while (p < end) {
+        if (on && !forced) {
+          p = scanMoves(fast, sums, limits, marks, mostChars, buf, p, end, base);
+          if (p >= end) break;
+          const next = careful(buf, p, base);
+          if (next > 0) {
+            p = next;
+            continue;
+          }
+        }
+        const batch = batchEnd(buf, p, end, on, forced, fast);
+        if (batch.longest > longest) {
+          // One line that is far longer than any controller reads.
+          this.cut(batch.end - p, base + p);
+        } else general(buf, p, batch.end, batch.rows, base);
+        p = batch.end;
+        forced = batch.next;
+      }
+    },
+    state: toState,
+    cut(length, base) {
+      found.add(aboutBytes('endless-line', 'error', fast.line, 1, base, endless(length, longest)));
+      if (length > fast.longest) {
+        fast.longest = length;
+        fast.longestLine = fast.line;
+      }
+      fast.line++;
+    },
+    finish() {
+      toState();
+      if (overflowed) {
+        for (const finding of findingsOf(context, tail, start, 'line', ignores)) found.add(finding);
+        const all = [...head, ...lastBefore, ...tail];
+        for (const finding of findingsOf(context, all, start, 'whole', ignores))
+          if (finding.rule !== 'unused-ignore') found.add(finding);
+      } else for (const finding of findingsOf(context, head, start, 'all', ignores)) found.add(finding);
+      if (worst.piece) {
+        const [flow] = findingsOf(context, [worst.piece], worst.piece.begin, 'flow', ignores);
+        const more = worst.lines > 1 ? ` ${worst.lines} lines feed too fast; this one is the worst.` : '';
+        if (flow) {
+          found.add({ ...flow, message: `${flow.message}${more}` });
+          found.more(flow.rule, worst.lines - 1);
+        }
+      }
+      head = [];
+    },
+  };
+}
+
+const endless = (length: number, longest: number): string =>
+  `This line is ${length} bytes long, and nothing longer than ${longest} is read: no controller takes a line like that. It is passed over, and what it would do is not counted.`;
+
+const utf8 = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true });
+
+function textOf(bytes: Uint8Array): string {
+  try {
+    return utf8.decode(bytes);
+  } catch {
+    return decode(bytes).text;
+  }
+}
+
+function latin(buf: Uint8Array, from: number, end: number): string {
+  let text = '';
+  for (let i = from; i < end; i++) text += String.fromCharCode(buf[i] as number);
+  return text;
+}
+
+/** A plain move as the simulator's step, as far as its place among others is asked for. */
+const asStep = (move: Step['move'], before: State, after: State): Step => ({
+  command: PLAIN,
+  before,
+  after,
+  move,
+  certain: true,
+  seconds: null,
+});
+const PLAIN = { record: { effects: [] } } as unknown as Step['command'];

@@ -1,0 +1,50 @@
+/**
+ * Bytes at random places: a file on disk, or a text in memory. Units: bytes.
+ * `read` gives fewer bytes than asked for only at the end, and rejects with an Error whose message tells why.
+ */
+export interface Source {
+  readonly size: number;
+  read(offset: number, length: number): Promise<Uint8Array>;
+}
+
+/**
+ * Undoes "deflate" (raw, RFC 1951) chunk by chunk. Rejects where the bytes are no such stream or end too early.
+ * @param consumed Told, once the stream has ended, how many bytes it took up: what follows it is not part of it. An
+ *   inflater that cannot tell never calls it.
+ */
+export type Inflate = (
+  chunks: AsyncIterable<Uint8Array>,
+  consumed?: (bytes: number) => void,
+) => AsyncIterable<Uint8Array>;
+
+/** How much is read at once: large enough that the disk, small enough that memory is no matter. */
+const CHUNK = 1 << 18;
+
+/** Bytes in memory as a source. */
+export const sourceOf = (bytes: Uint8Array): Source => ({
+  size: bytes.length,
+  read: async (offset, length) =>
+    bytes.subarray(Math.min(offset, bytes.length), Math.min(offset + length, bytes.length)),
+});
+
+/** The bytes from `start` up to `end` in pieces; the next piece is on its way while one is used. Ends early where the source does. */
+export async function* piecesOf(
+  source: Source,
+  start: number,
+  end: number,
+  chunk: number = CHUNK,
+): AsyncGenerator<Uint8Array, void, undefined> {
+  const ask = (at: number): Promise<Uint8Array> => {
+    const read = source.read(at, Math.min(chunk, end - at));
+    read.catch(() => {}); // told where it is awaited, which may be never
+    return read;
+  };
+  let next = start < end ? ask(start) : null;
+  for (let at = start; next; ) {
+    const bytes = await next;
+    if (bytes.length === 0) return;
+    at += bytes.length;
+    next = at < end ? ask(at) : null;
+    yield bytes;
+  }
+}

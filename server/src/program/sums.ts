@@ -1,0 +1,125 @@
+import { isExact, type Known } from '../placeholders/bounds.ts';
+import type { Heater, Move, State } from '../simulate/state.ts';
+import type { Step } from '../simulate/trace.ts';
+
+/** Sums over the moves so far. NaN: not known any more. Extents are empty while their low end is above their high one. */
+export interface Sums {
+  moves: number;
+  unplaced: number;
+  travel: number;
+  extruding: number;
+  filament: number;
+  seconds: number;
+  rising: number;
+  /** Low and high of x, y, z: where the nozzle goes, then where it extrudes. */
+  readonly box: Float64Array;
+  readonly extruded: Float64Array;
+  nozzle: number;
+  bed: number;
+  chamber: number;
+  /** Filament of each tool, mm; -1: a tool that is not known. */
+  readonly tools: Map<number, number>;
+  readonly layers: Layers;
+}
+
+/** Heights at which level lines are extruded, in the order in which they came first. */
+export interface Layers {
+  last: number;
+  readonly heights: Map<number, number>;
+}
+
+/** More heights than this are counted no further: a wave is no layer. */
+const MOST_HEIGHTS = 20_000;
+
+const emptyBox = (): Float64Array =>
+  Float64Array.of(
+    Number.POSITIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+    Number.POSITIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+    Number.POSITIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+  );
+
+export const newSums = (): Sums => ({
+  moves: 0,
+  unplaced: 0,
+  travel: 0,
+  extruding: 0,
+  filament: 0,
+  seconds: 0,
+  rising: 0,
+  box: emptyBox(),
+  extruded: emptyBox(),
+  nozzle: 0,
+  bed: 0,
+  chamber: 0,
+  tools: new Map(),
+  layers: { last: Number.NaN, heights: new Map() },
+});
+
+/** Counts a level line at a height (machine coordinates, mm). */
+export function countHeight(layers: Layers, z: number): void {
+  layers.last = z;
+  // What is printed and what is reckoned from steps differ in the last digits.
+  const height = Math.round(z * 1e5) / 1e5;
+  const times = layers.heights.get(height);
+  if (times !== undefined || layers.heights.size < MOST_HEIGHTS) layers.heights.set(height, (times ?? 0) + 1);
+}
+
+const number = (b: Known): number => (b && b.lo === b.hi ? b.lo : Number.NaN);
+const AXES = ['x', 'y', 'z'] as const;
+
+/** Adds what a command did: as `totalsOf` of the simulator has it. */
+export function addStep(sums: Sums, step: Step): void {
+  const { move, after } = step;
+  sums.seconds += number(step.seconds);
+  sums.nozzle = after.nozzles.reduce((hot, heater) => hotter(hot, heater), sums.nozzle);
+  sums.bed = hotter(sums.bed, after.bed);
+  sums.chamber = hotter(sums.chamber, after.chamber);
+  if (move && move.kind !== 'home') addMove(sums, move, after);
+}
+
+/** Adds a move of a text's own, all but its time. */
+export function addMove(sums: Sums, move: Move, after: State): void {
+  sums.moves++;
+  const e = number(move.e);
+  sums.filament += e;
+  const pushes = move.pushed === null || move.pushed.hi > 0;
+  const goes = move.moves.x || move.moves.y || move.moves.z;
+  let placed = !goes || include(sums.box, move, move.moves);
+  if (pushes && !include(sums.extruded, move, EVERY_AXIS)) placed = false;
+  if (!placed) sums.unplaced++;
+  if (e !== 0) addFilament(sums, after, e);
+  if (!goes) return;
+  if (pushes) sums.extruding += number(move.length);
+  if (!pushes || move.pushed === null) sums.travel += number(move.length);
+  if (!pushes || !(move.moves.x || move.moves.y)) return;
+  if (move.moves.z) sums.rising++;
+  else if (isExact(move.to.z)) countHeight(sums.layers, move.to.z.lo);
+}
+
+const EVERY_AXIS = { x: true, y: true, z: true };
+
+/** Adds filament to the tool in use. */
+export function addFilament(sums: Sums, { tool }: State, e: number): void {
+  const key = tool ?? -1;
+  sums.tools.set(key, (sums.tools.get(key) ?? 0) + e);
+}
+
+function hotter(so: number, { target }: Heater): number {
+  return Number.isNaN(so) || target === null ? Number.NaN : Math.max(so, target.hi);
+}
+
+function include(box: Float64Array, move: Move, axes: { x: boolean; y: boolean; z: boolean }): boolean {
+  let placed = true;
+  AXES.forEach((axis, i) => {
+    const seen = move.extent[axis];
+    if (seen) {
+      box[2 * i] = Math.min(box[2 * i] as number, seen.lo);
+      box[2 * i + 1] = Math.max(box[2 * i + 1] as number, seen.hi);
+    }
+    if (axes[axis] && (!seen || !move.from[axis])) placed = false;
+  });
+  return placed;
+}

@@ -1,0 +1,95 @@
+import { crc32 } from './crc32.ts';
+import { countText, type Limits, PackageError, sizeText } from './entry.ts';
+import type { Source } from './source.ts';
+
+/** What a package says about an entry. `size` null: not known before it has been unpacked. */
+interface Known {
+  readonly name: string;
+  readonly size: number | null;
+  readonly crc: number;
+  readonly packed: number;
+}
+
+/** Passes unpacked bytes on, never more of them than was said or may be; throws PackageError where they are not as said. */
+export async function* checked(
+  unpacked: AsyncIterable<Uint8Array>,
+  { name, size, crc, packed }: Known,
+  limits: Limits,
+): AsyncGenerator<Uint8Array, void, undefined> {
+  const meter = meterOf(name, packed, limits);
+  let sum = 0;
+  try {
+    for await (const bytes of unpacked) {
+      const total = meter(bytes.length);
+      if (size !== null && total > size) {
+        throw new PackageError(
+          `The entry "${name}" is not what it says: it unpacks to more than the ${countText(size)} bytes that its package tells. Unpacking was stopped; copy or download the package again, or ask where it comes from.`,
+        );
+      }
+      sum = crc32(bytes, sum);
+      yield bytes;
+    }
+  } catch (error) {
+    throw told(error, name);
+  }
+  if (size !== null && meter(0) < size) {
+    throw new PackageError(
+      `The entry "${name}" is cut short: it unpacks to ${countText(meter(0))} of ${countText(size)} bytes. Copy or download the package again.`,
+    );
+  }
+  if (sum !== crc) throw wrongSum(name, sum, crc);
+}
+
+/** Counts unpacked bytes; throws PackageError where they become too many. */
+export function meterOf(name: string, packed: number, limits: Limits): (bytes: number) => number {
+  let total = 0;
+  return (bytes) => {
+    total += bytes;
+    if (total > limits.size) {
+      throw new PackageError(
+        `The entry "${name}" unpacks to more than the ${sizeText(limits.size)} that are read. Unpacking was stopped; if it is meant to be so large, raise the limit.`,
+      );
+    }
+    if (total > MEBIBYTE && total > packed * limits.ratio) {
+      throw new PackageError(ratioProblem(`The entry "${name}"`, total, packed, limits));
+    }
+    return total;
+  };
+}
+
+/** Below this the ratio is no matter: a small entry of one letter repeated does no harm. */
+export const MEBIBYTE = 2 ** 20;
+
+export function ratioProblem(entry: string, size: number, packed: number, limits: Limits): string {
+  return `${entry} unpacks from ${sizeText(packed)} to ${sizeText(size)} or more: over ${limits.ratio} times, as only a file made to fill a disk does. Do not unpack it; ask where it comes from.`;
+}
+
+export function wrongSum(name: string, sum: number, crc: number): PackageError {
+  const hex = (n: number): string => n.toString(16).padStart(8, '0');
+  return new PackageError(
+    `The entry "${name}" is damaged: its bytes have the CRC-32 ${hex(sum)}, and should have ${hex(crc)}. Do not print it; copy or download the package again.`,
+  );
+}
+
+/** An inflater's error becomes one for people; a PackageError and what a source rejected with stay as they are. */
+export function told(error: unknown, name: string): unknown {
+  if (error instanceof PackageError || error instanceof SourceError) return error;
+  const reason = error instanceof Error ? error.message : String(error);
+  return new PackageError(
+    `The entry "${name}" is damaged: its packed bytes cannot be undone (${reason}). Copy or download the package again.`,
+  );
+}
+
+/** A source could not be read; the message is the source's. */
+export class SourceError extends Error {}
+
+/** The same source, whose errors can be told from an inflater's. */
+export function marked(source: Source): Source {
+  return {
+    size: source.size,
+    read: (offset, length) =>
+      source.read(offset, length).catch((error: unknown) => {
+        throw new SourceError(error instanceof Error ? error.message : String(error));
+      }),
+  };
+}

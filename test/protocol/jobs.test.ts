@@ -1,0 +1,249 @@
+import { afterEach, expect, test } from 'vitest';
+import { CancellationTokenSource } from 'vscode-languageserver/node';
+import {
+  CHECK_JOB,
+  type CheckJobParams,
+  JOB_FILE,
+  JOB_PROGRESS,
+  type JobAnswer,
+  type JobFileAnswer,
+  type JobFileParams,
+  type JobProgress,
+} from '../../server/src/lsp/jobMessages.ts';
+import type { JobFiles } from '../../server/src/lsp/runJob.ts';
+import { inflate } from '../../server/src/nodeFiles.ts';
+import { sourceOf } from '../../server/src/program/source.ts';
+import { named, utf8, zip } from '../program/packages.ts';
+import { type Client, type Options, startClient } from './client.ts';
+
+// "Check this job…" over the real protocol, with a disk in memory: programs, packages, progress, cancel, writing out.
+
+const HOME = 'file:///shop';
+const JOB = `${HOME}/plate.gcode`;
+const heron = `{
+  "name": "Heron 235",
+  "bed": { "shape": "rectangle", "left": 0, "right": 235, "front": 0, "back": 235 },
+  "reach": { "left": -4, "right": 242, "front": -6, "back": 240, "bottom": 0, "top": 250 },
+  "home": { "x": -4, "y": -6, "z": 0 },
+  "heat": { "nozzle": { "max": 275, "minExtrude": 170 }, "bed": { "max": 100 } }
+}
+`;
+const HEAD = 'G21\nG90\nM83\nG28\nM140 S60\nM190 S60\nM109 S215\nG1 X20 Y20 Z0.2 F6000\n';
+/** Squares that grow to the right, the last of them past the bed. */
+const program = (moves = 40): string => {
+  const rows: string[] = [];
+  for (let i = 0; i < moves; i++) rows.push(`G1 X${20 + (i % 200)} Y${30 + (i % 7)} E0.05 F1200`);
+  return `${HEAD}${rows.join('\n')}\nG1 X239 Y40 E2 F1200\nM104 S0\nM140 S0\nM84\n`;
+};
+
+let client: Client;
+let disk: Map<string, Uint8Array>;
+const written: string[] = [];
+
+const memory: JobFiles = {
+  async open(uri) {
+    const bytes = disk.get(uri);
+    if (!bytes) throw new Error(`${uri} cannot be read: it is not there.`);
+    return { ...sourceOf(bytes), changed: async () => null, close: async () => {} };
+  },
+  async create(uri) {
+    const parts: Uint8Array[] = [];
+    written.push(`begin ${uri}`);
+    return {
+      write: async (bytes) => void parts.push(bytes.slice()),
+      keep: async () => {
+        written.push(`keep ${uri}`);
+        disk.set(uri, Uint8Array.from(parts.flatMap((part) => [...part])));
+      },
+      drop: async () => void written.push(`drop ${uri}`),
+    };
+  },
+};
+
+const start = async (files: Record<string, string | Uint8Array>, options: Options = {}) => {
+  disk = new Map(Object.entries(files).map(([uri, held]) => [uri, typeof held === 'string' ? utf8(held) : held]));
+  written.length = 0;
+  client = await startClient({
+    disk: new Map([[`${HOME}/heron.machine.json`, heron]]),
+    folders: [HOME],
+    jobs: { inflate, files: memory },
+    ...options,
+  });
+};
+afterEach(() => client.end());
+
+const check = (params: Partial<CheckJobParams> = {}, cancel = new CancellationTokenSource()): Promise<JobAnswer> =>
+  client.connection.sendRequest(CHECK_JOB, { uri: JOB, token: 7, ...params }, cancel.token);
+const report = (answer: JobAnswer) => {
+  if (answer.kind !== 'report') throw new Error(JSON.stringify(answer));
+  return answer;
+};
+const failure = (answer: JobAnswer): string => (answer.kind === 'failed' ? answer.message : JSON.stringify(answer));
+
+test('a program: findings with their places, what it does, and the machine that it is checked on', async () => {
+  await start({ [JOB]: program() }, { options: { docs: 'file:///docs' } });
+  const { text, findings, errors, small, written: bytes } = report(await check());
+  expect(small).toBe(true);
+  expect(bytes).toBeNull();
+  const off = findings.find(({ rule }) => rule === 'off-bed');
+  // 8 rows of HEAD and 40 moves stand before the one that leaves the bed (235).
+  expect(off).toMatchObject({ severity: 'error', line: 49, page: 'file:///docs/rules/off-bed.md' });
+  expect(errors).toBe(findings.filter(({ severity }) => severity === 'error').length);
+  expect(text).toContain('plate.gcode\nChecked as a whole program on Heron 235.');
+  expect(text).toMatch(/error {2}off-bed: .*\n {2}line 49, column \d+: X 239/);
+  expect(text).toMatch(/Size +52 lines/);
+  expect(text).toMatch(/Extrudes within +X 20 to 239, Y 20 to 40, Z 0\.2 to 0\.2 \(mm\)/);
+  expect(text).toMatch(/Highest set points +nozzle 215 °C, bed 60 °C/);
+});
+
+test('severities of the settings and of the machine file hold', async () => {
+  const settings = () => ({ rules: { 'off-bed': 'off' } });
+  await start({ [JOB]: program() }, { settings });
+  const { text, findings } = report(await check());
+  expect(findings.map(({ rule }) => rule)).not.toContain('off-bed');
+  expect(text).not.toContain('off-bed');
+});
+
+test('a package: its entries, one of them checked, one taken out as it is checked', async () => {
+  const packed = zip([
+    { name: 'Metadata/note.xml', bytes: utf8('<?xml version="1.0"?><note/>') },
+    { name: 'jobs/plate one.bin', bytes: utf8(program()) },
+  ]);
+  await start({ [JOB]: packed });
+  const listed = await check();
+  if (listed.kind !== 'package') throw new Error(JSON.stringify(listed));
+  expect(listed.what).toBe('zip package');
+  expect(listed.entries.map(({ name, program }) => [name, program])).toEqual([
+    ['Metadata/note.xml', false],
+    ['jobs/plate one.bin', true],
+  ]);
+  const entry = { index: 1, name: 'jobs/plate one.bin' };
+  const checked = report(await check({ entry }));
+  expect(checked.title).toContain('plate one.bin');
+  expect(checked.findings.map(({ rule }) => rule)).toContain('off-bed');
+  expect(written).toEqual([]);
+
+  const target = 'file:///stick/plate.gcode';
+  const taken = report(await check({ entry, target }));
+  expect(taken.written).toBe(utf8(program()).length);
+  expect(taken.text).toContain('Written out as it was checked');
+  expect(new TextDecoder().decode(disk.get(target))).toBe(program());
+  expect(written).toEqual([`begin ${target}`, `keep ${target}`, `drop ${target}`]);
+
+  expect(failure(await check({ entry: { index: 0, name: 'jobs/plate one.bin' } }))).toContain('no longer');
+});
+
+test('gzip, and a package that goes by another name', async () => {
+  await start({ [JOB]: named('plate.gcode', utf8(program())) });
+  const listed = await check();
+  if (listed.kind !== 'package') throw new Error(JSON.stringify(listed));
+  expect(listed.what).toBe('gzip file');
+  const checked = report(await check({ entry: { index: 0, name: listed.entries[0]?.name ?? '?' } }));
+  expect(checked.findings.map(({ rule }) => rule)).toContain('off-bed');
+});
+
+test('a damaged entry is not kept, and says why', async () => {
+  // More than what is looked into for the list.
+  const bytes = utf8(program(4000));
+  await start({ [JOB]: zip([{ name: 'a.gcode', bytes, lies: { crc: 1 } }]) });
+  const target = 'file:///stick/a.gcode';
+  expect(failure(await check({ entry: { index: 0, name: 'a.gcode' }, target }))).toMatch(/CRC-32/);
+  expect(written).toEqual([`begin ${target}`, `drop ${target}`]);
+  expect(disk.has(target)).toBe(false);
+});
+
+test('the limits of the settings hold', async () => {
+  const packed = zip([
+    { name: 'a.gcode', bytes: utf8(program(4000)) },
+    { name: 'b.gcode', bytes: utf8(program()) },
+  ]);
+  await start({ [JOB]: packed }, { settings: () => ({ packages: { mostEntries: 1 } }) });
+  expect(failure(await check())).toMatch(/2|entries/);
+  await client.end();
+  await start({ [JOB]: packed }, { settings: () => ({ packages: { largestEntry: 0.00002 } }) });
+  const listed = await check();
+  if (listed.kind !== 'package') throw new Error(JSON.stringify(listed));
+  expect(listed.entries.map(({ problem }) => problem !== null)).toEqual([true, false]);
+});
+
+test.each([
+  ['nothing', '', /empty/],
+  ['bytes', Uint8Array.from({ length: 5000 }, (_, i) => (i * 7919) % 256), /neither text nor a package/],
+])('%s: a sentence', async (_name, held, expected) => {
+  await start({ [JOB]: held });
+  expect(failure(await check())).toMatch(expected);
+});
+
+test('a file that is gone: a sentence, and the session goes on', async () => {
+  await start({});
+  expect(failure(await check())).toContain('not there');
+  client.open(`${HOME}/a.start.gcode`, 'G28\n');
+  expect((await client.until(`${HOME}/a.start.gcode`, () => true)).uri).toContain('a.start');
+});
+
+test('progress is told on the way, and a cancel ends it with nothing left behind', async () => {
+  await start({ [JOB]: zip([{ name: 'a.gcode', bytes: utf8(program(400_000)) }]) });
+  const told: JobProgress[] = [];
+  const cancel = new CancellationTokenSource();
+  client.connection.onNotification(JOB_PROGRESS, (progress: JobProgress) => {
+    told.push(progress);
+    if (progress.done > 0) cancel.cancel();
+  });
+  const target = 'file:///stick/a.gcode';
+  const answer = await check({ entry: { index: 0, name: 'a.gcode' }, target, token: 42 }, cancel);
+  expect(answer).toEqual({ kind: 'cancelled' });
+  expect(told.length).toBeGreaterThan(0);
+  for (const { token, done, total } of told) {
+    expect(token).toBe(42);
+    expect(done).toBeLessThan(total ?? 0);
+  }
+  expect(written).toEqual([`begin ${target}`, `drop ${target}`]);
+});
+
+test('typing is answered while a long program is checked in the session', async () => {
+  await start({ [JOB]: `${HEAD}${'G1 X20 Y20 E0.05 F1200\nG1 X21 Y21 E0.05\n'.repeat(2_000_000)}` });
+  const long = check();
+  let ended = false;
+  long.then(() => {
+    ended = true;
+  });
+  const uri = `${HOME}/a.start.gcode`;
+  client.open(uri, 'G28\nM104 S300\n');
+  await client.until(uri, ({ diagnostics }) => diagnostics.some(({ code }) => code === 'too-hot'));
+  expect(ended).toBe(false);
+  report(await long);
+});
+
+test('other schemes are read and written by the client, in slices', async () => {
+  await start({});
+  const text = utf8(program());
+  const asked: string[] = [];
+  let made: Uint8Array[] = [];
+  client.connection.onRequest(JOB_FILE, async (params: JobFileParams): Promise<JobFileAnswer> => {
+    asked.push(params.do);
+    if (params.do === 'open') return { ok: true, id: 3, size: text.length };
+    if (params.do === 'create') return { ok: true, id: 4 };
+    if (params.do === 'read') {
+      const slice = text.subarray(params.offset, params.offset + params.length);
+      return { ok: true, bytes: Buffer.from(slice).toString('base64') };
+    }
+    if (params.do === 'write') made = [...made, Buffer.from(params.bytes, 'base64')];
+    return { ok: true };
+  });
+  const { findings } = report(await check({ uri: 'memory:/demo/plate.gcode', target: 'memory:/demo/copy.gcode' }));
+  expect(findings.length).toBeGreaterThan(0);
+  expect(asked[0]).toBe('open');
+  expect(asked.slice(-3)).toEqual(['keep', 'close', 'close']);
+  expect(Buffer.concat(made).equals(Buffer.from(text))).toBe(true);
+});
+
+test('ending the session ends a check first', async () => {
+  await start({ [JOB]: zip([{ name: 'a.gcode', bytes: utf8(program(400_000)) }]) });
+  const target = 'file:///stick/a.gcode';
+  const begun = new Promise<void>((resolve) => client.connection.onNotification(JOB_PROGRESS, () => resolve()));
+  const answer = check({ entry: { index: 0, name: 'a.gcode' }, target });
+  await begun;
+  await client.connection.sendRequest('shutdown');
+  expect(await answer).toEqual({ kind: 'cancelled' });
+  expect(written.at(-1)).toBe(`drop ${target}`);
+});

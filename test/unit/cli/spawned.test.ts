@@ -1,0 +1,152 @@
+// The command line as a program of its own: threads, signals, pipes, a real disk. It is bundled here as esbuild.mjs does
+// it, so that what runs is never older than the sources.
+
+import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { build } from 'esbuild';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { utf8, zip } from '../../program/packages.ts';
+import { GOOD, heron, wall } from './shop.ts';
+
+const root = fileURLToPath(new URL('../../../', import.meta.url));
+const folder = mkdtempSync(join(tmpdir(), 'bookend-cli-'));
+const cli = join(folder, 'cli.cjs');
+const LONG = wall(30_000);
+
+beforeAll(async () => {
+  await build({
+    absWorkingDir: root,
+    entryPoints: ['server/src/cli.ts'],
+    outfile: cli,
+    bundle: true,
+    platform: 'node',
+    format: 'cjs',
+    target: 'node20',
+    mainFields: ['module', 'main'],
+    logLevel: 'error',
+  });
+  writeFileSync(join(folder, 'heron.machine.json'), heron);
+  writeFileSync(join(folder, 'a.start.gcode'), GOOD);
+  for (const name of ['b', 'c', 'd']) writeFileSync(join(folder, `${name}.gcode`), LONG);
+  writeFileSync(join(folder, 'tray.box'), zip([{ name: 'plates/one.gcode', bytes: utf8(LONG) }]));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const run = (args: readonly string[], input = '') => {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [cli, ...args], {
+    cwd: folder,
+    input,
+    encoding: 'utf8',
+  });
+  return { status, stdout, stderr };
+};
+
+test('exit codes', () => {
+  expect(run(['check', 'a.start.gcode'])).toEqual({
+    status: 0,
+    stdout: '0 errors, 0 warnings in 1 file.\n',
+    stderr: '',
+  });
+  expect(run(['check', 'b.gcode']).status).toBe(1);
+  expect(run(['check', 'gone.gcode', 'a.start.gcode'])).toMatchObject({
+    status: 2,
+    stdout: '0 errors, 0 warnings in 1 file.\n',
+    stderr: 'bookend: cannot check gone.gcode: there is no such file.\n',
+  });
+  expect(run(['chekc']).status).toBe(2);
+});
+
+test('several long files in threads print what each prints alone', { timeout: 60_000 }, () => {
+  const names = ['d.gcode', 'tray.box', 'a.start.gcode', 'b.gcode', 'c.gcode'];
+  const findings = (text: string): string => text.split('\n').slice(0, -2).join('\n');
+  const alone = names.map((name) => findings(run(['check', name]).stdout)).filter((text) => text !== '');
+  const { status, stdout, stderr } = run(['check', ...names, 'gone.gcode']);
+  expect([status, stderr]).toEqual([2, 'bookend: cannot check gone.gcode: there is no such file.\n']);
+  expect(findings(stdout)).toBe(alone.join('\n'));
+  expect(stdout.trimEnd().endsWith(' in 5 files.')).toBe(true);
+  expect(JSON.parse(run(['check', '--format', 'json', ...names]).stdout).files).toHaveLength(5);
+});
+
+test('standard input, and a reader that goes away', async () => {
+  expect(run(['check', '--name', 'x.start.gcode', '-'], 'G1 X1,5\n').stdout).toContain('x.start.gcode:1:5: error');
+  expect(JSON.parse(run(['summary', '--format', 'json', '-'], LONG).stdout).program.bytes).toBe(LONG.length);
+  const child = spawn(process.execPath, [cli, 'explain'], { cwd: folder, stdio: ['ignore', 'pipe', 'pipe'] });
+  child.stdout.destroy();
+  expect((await ended(child)).code).toBe(0);
+});
+
+test('extract, then check: the program itself, and never over another', () => {
+  const taken = run(['extract', 'tray.box']);
+  expect(taken.status).toBe(1);
+  expect(readFileSync(join(folder, 'one.gcode'), 'utf8')).toBe(LONG);
+  expect(taken.stdout).toContain('one.gcode:30012:4: error beyond-reach');
+  const again = run(['extract', 'tray.box']);
+  expect([again.status, again.stdout]).toEqual([2, '']);
+  expect(again.stderr).toMatch(/one\.gcode cannot be written: there is such a file already/);
+  writeFileSync(join(folder, 'one.gcode'), 'M84\n');
+  expect(run(['extract', '--force', 'tray.box']).status).toBe(1);
+  expect(readFileSync(join(folder, 'one.gcode'), 'utf8')).toBe(LONG);
+  rmSync(join(folder, 'one.gcode'));
+  expect(temporary()).toEqual([]);
+});
+
+test('a folder that is not there, a package that is damaged: nothing is left behind', () => {
+  expect(run(['extract', '--out', join('nowhere', 'x.gcode'), 'tray.box']).stderr).toContain('there is no such folder');
+  const bytes = readFileSync(join(folder, 'tray.box'));
+  const at = bytes.length >> 1;
+  bytes[at] = (bytes[at] ?? 0) ^ 0x55;
+  writeFileSync(join(folder, 'damaged.zip'), bytes);
+  const before = readdirSync(folder).sort();
+  const { status, stdout, stderr } = run(['extract', 'damaged.zip']);
+  expect([status, stdout]).toEqual([2, '']);
+  expect(stderr).toMatch(/damaged|cut short/);
+  expect(readdirSync(folder).sort()).toEqual(before);
+});
+
+// Windows knows no signals: there a process is ended without being told.
+test.skipIf(process.platform === 'win32')(
+  'Ctrl+C stops at once and leaves nothing behind',
+  { timeout: 60_000 },
+  async () => {
+    const long = Buffer.from(LONG.repeat(60));
+    writeFileSync(
+      join(folder, 'huge.box'),
+      zip([
+        { name: 'huge.gcode', bytes: long },
+        { name: 'x', bytes: utf8('x') },
+      ]),
+    );
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) {
+      const child = spawn(process.execPath, [cli, 'extract', 'huge.box'], { cwd: folder, stdio: 'pipe' });
+      const end = ended(child);
+      while (temporary().length === 0 && child.exitCode === null) await new Promise((go) => setTimeout(go, 1));
+      const began = performance.now();
+      expect(child.kill(signal)).toBe(true);
+      const { code, out } = await end;
+      expect(performance.now() - began).toBeLessThan(2000);
+      expect([code, out]).toEqual([signal === 'SIGINT' ? 130 : 143, '']);
+      expect(readdirSync(folder).filter((name) => name.startsWith('huge'))).toEqual(['huge.box']);
+    }
+    writeFileSync(join(folder, 'huge1.gcode'), long);
+    writeFileSync(join(folder, 'huge2.gcode'), long);
+    const child = spawn(process.execPath, [cli, 'check', 'huge1.gcode', 'huge2.gcode'], { cwd: folder, stdio: 'pipe' });
+    const end = ended(child);
+    await new Promise((go) => setTimeout(go, 250));
+    child.kill('SIGINT');
+    expect((await end).code).toBe(130);
+  },
+);
+
+const temporary = (): string[] => readdirSync(folder).filter((name) => name.endsWith('.tmp'));
+
+/** Its exit code, and what it wrote to standard output. */
+function ended(child: ChildProcess): Promise<{ code: number | null; out: string }> {
+  let out = '';
+  child.stdout?.on('data', (data) => {
+    out += data;
+  });
+  return new Promise((resolve) => child.on('close', (code) => resolve({ code, out })));
+}

@@ -1,0 +1,161 @@
+// The real world on a real disk, in this process.
+
+import { createHash } from 'node:crypto';
+import { unlinkSync } from 'node:fs';
+import * as disk from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import * as path from 'node:path';
+import { createInflateRaw, deflateRawSync } from 'node:zlib';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Io, OpenFile } from '../../../server/src/cli/io.ts';
+import { inflateWith, type Node, worldOf } from '../../../server/src/cli/world.ts';
+
+let folder = '';
+beforeAll(async () => {
+  folder = await disk.mkdtemp(path.join(tmpdir(), 'bookend-world-'));
+});
+afterAll(() => disk.rm(folder, { recursive: true }));
+
+function world(more: Partial<Node['disk']> = {}): { io: Io; stop: () => void; codes: number[] } {
+  const codes: number[] = [];
+  let stop = (): void => {};
+  const io = worldOf(
+    {
+      disk: { ...disk, ...more },
+      path,
+      process: {
+        pid: process.pid,
+        stdin: process.stdin,
+        stdout: { write: () => true },
+        stderr: { write: () => true },
+        env: {},
+        cwd: () => folder,
+        exit: ((code: number) => void codes.push(code)) as never,
+        on: (signal, listener) => {
+          if (signal === 'SIGINT') stop = listener;
+        },
+      },
+      cores: 1,
+      removeNow: unlinkSync,
+      inflater: () => createInflateRaw(),
+      hash: createHash,
+      thread: () => expect.unreachable(),
+    },
+    '1.2.3',
+  );
+  return { io, stop: () => stop(), codes };
+}
+
+const opened = async (io: Io, name: string): Promise<OpenFile> => {
+  const file = await io.open(path.join(folder, name));
+  if ('reason' in file) throw new Error(file.reason);
+  return file;
+};
+
+test.each([
+  ['grows', (file: string) => disk.appendFile(file, 'M84\n'), /it grew from 4 to 8 bytes while it was read/],
+  ['shrinks', (file: string) => disk.truncate(file, 1), /it shrank from 4 to 1 bytes while it was read/],
+  ['is written to', (file: string) => disk.utimes(file, 1, 1), /it was written to while it was read/],
+  ['vanishes', (file: string) => disk.unlink(file), /it was taken away while it was read/],
+])('a file that %s while it is read', async (name, change, words) => {
+  const { io } = world();
+  const file = path.join(folder, `${name}.gcode`);
+  await disk.writeFile(file, 'G28\n');
+  const open = await opened(io, `${name}.gcode`);
+  expect(await open.changed()).toBeNull();
+  await change(file);
+  expect(await open.changed()).toMatch(words);
+  await open.close();
+  await open.close();
+});
+
+test('reads at any place, and no further than the end', async () => {
+  const { io } = world();
+  await disk.writeFile(path.join(folder, 'a.txt'), '0123456789');
+  const open = await opened(io, 'a.txt');
+  const text = async (offset: number, length: number) => new TextDecoder().decode(await open.read(offset, length));
+  expect([await text(2, 3), await text(8, 50), await text(20, 5)]).toEqual(['234', '89', '']);
+  await open.close();
+});
+
+test('why a file cannot be used', async () => {
+  const { io } = world();
+  await disk.writeFile(path.join(folder, 'plain'), 'x');
+  expect(await io.look(path.join(folder, 'gone'))).toEqual({ reason: 'there is no such file' });
+  expect(await io.look(path.join(folder, 'plain', 'x'))).toEqual({ reason: 'a part of its path is no folder' });
+  expect(await io.look(folder)).toMatchObject({ kind: 'folder' });
+  expect(await io.readFile(folder)).toEqual({ reason: 'it is a folder' });
+  const denied = () => Promise.reject(Object.assign(new Error('EACCES'), { code: 'EACCES' }));
+  expect(await world({ open: denied }).io.open('x')).toEqual({ reason: 'you may not read it' });
+  expect(await world({ readdir: denied }).io.readFolder('x')).toEqual({ reason: 'you may not read it' });
+});
+
+test('ended by a signal it takes away what is half written, and only that', async () => {
+  const { io, stop, codes } = world();
+  const create = (name: string) => io.create(path.join(folder, name), { overwrite: false, from: '' });
+  const kept = await create('kept.gcode');
+  const half = await create('half.gcode');
+  if ('reason' in kept || 'reason' in half) throw new Error('not begun');
+  await kept.write(new TextEncoder().encode('M84\n'));
+  await half.write(new TextEncoder().encode('M8'));
+  expect(await kept.keep()).toBeNull();
+  stop();
+  expect(codes).toEqual([130]);
+  expect((await disk.readdir(folder)).filter((name) => /kept|half/.test(name))).toEqual(['kept.gcode']);
+  await half.drop();
+});
+
+test('another run’s temporary file stays where it is', async () => {
+  const { io, stop } = world();
+  const other = path.join(folder, `their.gcode.${process.pid}.tmp`);
+  await disk.writeFile(other, 'theirs');
+  expect(await io.create(path.join(folder, 'their.gcode'), { overwrite: false, from: '' })).toHaveProperty('reason');
+  stop();
+  expect(await disk.readFile(other, 'utf8')).toBe('theirs');
+});
+
+const inflate = inflateWith(() => createInflateRaw());
+async function* pieces(...all: Uint8Array[]) {
+  yield* all;
+}
+
+test('inflates in pieces, and tells how much it took', async () => {
+  const text = Buffer.from('G1 X1 Y2 E3\n'.repeat(100_000));
+  const packed = deflateRawSync(text);
+  const tail = Buffer.from('what follows');
+  for (const size of [1, 1000, packed.length]) {
+    const chunks = [];
+    for (let at = 0; at < packed.length; at += size) chunks.push(packed.subarray(at, at + size));
+    let taken = -1;
+    const out: Uint8Array[] = [];
+    const source = pieces(...chunks, tail);
+    for await (const piece of inflate(source, (bytes) => {
+      taken = bytes;
+    }))
+      out.push(piece);
+    expect(Buffer.concat(out).equals(text)).toBe(true);
+    expect(taken).toBe(packed.length);
+  }
+});
+
+test('rejects what is no such stream, what ends early, and what its source rejects with', async () => {
+  const all = async (chunks: AsyncIterable<Uint8Array>) => {
+    for await (const _ of inflate(chunks));
+  };
+  const packed = deflateRawSync(Buffer.from('abc'.repeat(1000)));
+  await expect(all(pieces(Uint8Array.of(0xff, 0xff, 0xff)))).rejects.toThrow();
+  await expect(all(pieces(packed.subarray(0, 5)))).rejects.toThrow();
+  const failing = (async function* () {
+    yield packed.subarray(0, 2);
+    throw new Error('the disk reports a fault');
+  })();
+  await expect(all(failing)).rejects.toThrow('the disk reports a fault');
+});
+
+test('may be left before its end', async () => {
+  const packed = deflateRawSync(Buffer.from('G1 X1 Y2 E3\n'.repeat(1_000_000)));
+  for await (const piece of inflate(pieces(packed))) {
+    expect(piece.length).toBeGreaterThan(0);
+    break;
+  }
+});

@@ -1,0 +1,200 @@
+import { describe, expect, it } from 'vitest';
+import type { Machine } from '../../../server/src/machine/machine.ts';
+import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import type { Known } from '../../../server/src/placeholders/bounds.ts';
+import { checkProgram, type ProgramReport } from '../../../server/src/program/checkProgram.ts';
+import { analyze } from '../../../server/src/service/analyze.ts';
+import type { State } from '../../../server/src/simulate/state.ts';
+import { lineIndex } from '../../../server/src/text/lines.ts';
+import { type Mistake, PLACES, wholeProgram } from '../../program/programs.ts';
+import { type Random, randomOf } from '../analyze/random.ts';
+import { fixtureMachine } from '../rules/support.ts';
+
+// The streaming check and the engine are two ways to the same answer: findings by rule and line, totals, extents.
+// `BOOKEND_PROGRAMS=n` for more, `BOOKEND_FIRST=n` for others.
+
+const PROGRAMS = Number(process.env.BOOKEND_PROGRAMS ?? 120);
+const FIRST = Number(process.env.BOOKEND_FIRST ?? 0);
+const CLOSE = 1e-6;
+
+const MACHINES = ['egret', 'lens', 'twin', 'tern', 'wedge', 'none'] as const;
+const machines = new Map<string, Machine | null>(
+  MACHINES.map((name) => [name, name === 'none' ? null : fixtureMachine(name)]),
+);
+const placeFor = (name: string) => (name === 'lens' ? PLACES.centre : name === 'twin' ? PLACES.twin : PLACES.corner);
+
+const ALL: readonly Mistake[] = [
+  'off-bed',
+  'beyond-reach',
+  'too-hot',
+  'cold',
+  'not-homed',
+  'bad-number',
+  'unknown-command',
+  'bad-arc',
+  'flow',
+  'keep-out',
+];
+
+/** Lines that change a mode, are no plain motion, or only look like it. */
+const ODD = [
+  'G91',
+  'G90',
+  'G20',
+  'G21',
+  'M82',
+  'M83',
+  'G92 E0',
+  'G92 X20 Y20',
+  'G92.1',
+  'G54',
+  'G10 L2 P2 X5',
+  'G55',
+  'T0',
+  'T1',
+  'M104 S0',
+  'M104 S230',
+  'M109 S225',
+  'M106 S99',
+  'M220 S80',
+  'M221 S95',
+  'G4 P200',
+  'G28 X',
+  'M84 X',
+  'M302 P1',
+  'M117 Now printing wall 3',
+  'M23 größe.gcode',
+  'G1 X20 Y30 E-15 F2400',
+  'G1 X20 X30',
+  'G1',
+  'G1 F1200',
+  'g1 x33 y44 f3000',
+  'G1X40Y40',
+  'X50 Y50',
+  'G1 X+50 Y050.50 Z.8',
+  'G1 X60.123456789 Y60',
+  'G1 X60.12345678901234567 Y60',
+  'G1 X70 Y70 F200',
+  'G1 X75 Y10 F0',
+  'G1 E14 F300',
+  'G0 X5 Y5 Z-0.2',
+  'G0 Z5',
+  'N5 G1 X44*90',
+  '(in brackets) G1 X12',
+  'G1 X90 ; {{ part.top }}',
+  '; bookend-ignore-next-line off-bed, beyond-reach: meant',
+  'G1 X800 F6000 ; bookend-ignore beyond-reach: meant',
+  'G1 X30 Y30 I5 J5',
+  'G2 X40 Y40 R30',
+  'G18',
+  'G17',
+  'G93',
+  'G94',
+  'G1 X55 Y55 F2',
+  '%',
+  '',
+  '   ',
+  ';',
+  `; ${'a long comment '.repeat(20)}`,
+  'HEAT_SOAK MINUTES=5',
+  'G1 X1e2',
+  'G29',
+];
+
+function programFor(random: Random, name: string): string {
+  const wishes = ALL.filter(() => random.chance(0.2));
+  const text = wholeProgram({
+    seed: random.whole(1, 1e9),
+    bytes: random.whole(1500, 9000),
+    place: placeFor(name),
+    relativeE: random.chance(0.5),
+    arcs: random.chance(0.6),
+    spiral: random.chance(0.2),
+    comments: random.chance(0.7),
+    mistakes: wishes,
+    rate: random.pick([0.01, 0.1, 0.6]),
+  });
+  const lines = text.split('\n');
+  const odd = random.chance(0.3) ? 0 : random.whole(1, 8);
+  // Whether an arc without sense leaves an outline, the engine's search for a job that shows it may or may not find.
+  const own = name === 'wedge' ? ODD.filter((line) => !/ R/.test(line)) : ODD;
+  for (let i = 0; i < odd; i++) lines.splice(random.whole(0, lines.length - 1), 0, random.pick(own));
+  if (random.chance(0.05)) lines.splice(random.whole(10, lines.length - 1), 0, 'M2');
+  const joined = lines.join(random.pick(['\n', '\n', '\r\n', '\r']));
+  return random.chance(0.2) ? joined.trimEnd() : joined;
+}
+
+const encoder = new TextEncoder();
+
+function checked(
+  text: string,
+  machine: Machine | null,
+  random: Random,
+  confirm: number,
+): ProgramReport & { state: State } {
+  const check = checkProgram(machine, vocabularyFor(machine), { keep: 1e6, confirm });
+  const bytes = encoder.encode(text);
+  const size = random.pick([17, 300, 4096, 1 << 20]);
+  for (let at = 0; at < bytes.length; at += size) check.push(bytes.subarray(at, at + size));
+  const report = check.end();
+  return { ...report, state: check.state() };
+}
+
+/** The worst flow is one of several that are equal but for rounding, so that only the rule counts. */
+const inOrder = (found: readonly { rule: string; line: number; column: number; message: string; severity: string }[]) =>
+  found
+    .map(({ rule, severity, line, column, message }) =>
+      rule === 'flow-too-high' ? rule : `${line}:${column} ${severity} ${rule}: ${message}`,
+    )
+    .sort();
+
+const known = (b: Known): number | null => (b && b.lo === b.hi ? b.lo : null);
+const close = (what: string, a: number | null, b: number | null): void => {
+  if (a === null || b === null) expect(a, what).toBe(b);
+  else expect(Math.abs(a - b), `${what}: ${a} and ${b}`).toBeLessThan(CLOSE * Math.max(1, Math.abs(b)));
+};
+
+describe('the streaming check says what the engine says', () => {
+  it.each(Array.from({ length: PROGRAMS }, (_, i) => FIRST + i))('program %i', (seed) => {
+    const random = randomOf(seed);
+    const name = random.pick(MACHINES);
+    const machine = machines.get(name) ?? null;
+    const text = programFor(random, name);
+    const wanted = analyze(text, 'program', machine, vocabularyFor(machine));
+    const index = lineIndex(text);
+    const theirs = wanted.findings.map((f) => {
+      const { line, character } = index.position(f.span.start);
+      return { ...f, line: line + 1, column: character + 1 };
+    });
+    const report = checked(text, machine, random, 1e9);
+    expect(inOrder(report.findings)).toEqual(inOrder(theirs));
+
+    const { totals } = report;
+    const { totals: sums, end } = wanted.trace;
+    expect(totals.moves).toBe(sums.moves);
+    expect(totals.unplaced).toBe(sums.unplaced);
+    for (const what of ['travel', 'extruding', 'filament', 'seconds'] as const)
+      close(what, totals[what], known(sums[what]));
+    close('nozzle', totals.hottest.nozzle, known(sums.hottest.nozzle));
+    close('bed', totals.hottest.bed, known(sums.hottest.bed));
+    for (const axis of ['x', 'y', 'z'] as const) {
+      close(`${axis} lo`, totals.extent[axis]?.[0] ?? null, sums.extent[axis]?.lo ?? null);
+      close(`${axis} hi`, totals.extent[axis]?.[1] ?? null, sums.extent[axis]?.hi ?? null);
+      close(`extruded ${axis} lo`, totals.extruded[axis]?.[0] ?? null, sums.extruded[axis]?.lo ?? null);
+      close(`extruded ${axis} hi`, totals.extruded[axis]?.[1] ?? null, sums.extruded[axis]?.hi ?? null);
+      close(`end ${axis}`, known(report.state.at[axis]), known(end.at[axis]));
+    }
+    close('end e', known(report.state.at.e), known(end.at.e));
+    close('end feed', known(report.state.feed), known(end.feed));
+    close('end retracted', known(report.state.retracted), known(end.retracted));
+    expect(report.state.motion).toBe(end.motion);
+    expect(report.state.nozzles).toEqual(end.nozzles);
+    expect(report.lines).toBe(text.split(/\r\n|\r|\n/).length - (/[\r\n]$/.test(text) ? 1 : 0));
+
+    // Counting alone gives the same numbers.
+    const counted = checked(text, machine, random, 0);
+    const { 'flow-too-high': _, ...counts } = counted.counts;
+    const { 'flow-too-high': __, ...own } = report.counts;
+    expect(counts).toEqual(own);
+  });
+});
