@@ -13,6 +13,7 @@ import {
 import { ROLES, type Role } from '../../server/src/syntax/role.ts';
 import type { FilledIn } from './filled.ts';
 import type { JobChecks } from './jobs.ts';
+import { machineRows, pickMachine } from './machineRows.ts';
 import type { Picks } from './picks.ts';
 import { setSeverity } from './severity.ts';
 import { ask, ROLE_NAMES } from './status.ts';
@@ -72,39 +73,17 @@ async function withStatus(client: BaseLanguageClient, choose: Chosen): Promise<v
   await vscode.window.showInformationMessage('Open a sequence first: the choice is for the text in the active editor.');
 }
 
-interface MachineRow extends vscode.QuickPickItem {
-  /** undefined: as the usual order decides. */
-  readonly machine?: string | null;
-}
-
 function chooseMachine(client: BaseLanguageClient, picks: Picks): Chosen {
   return async (uri, status) => {
     const isCurrent = ({ uri: machine }: MachineItem): boolean => machine === status.current?.uri;
     const known = [...status.known.filter(isCurrent), ...status.known.filter((machine) => !isCurrent(machine))];
-    const rows: MachineRow[] = known.map((machine) => ({
-      label: machine.name,
-      description: [machine.bed, isCurrent(machine) ? 'current' : ''].filter(Boolean).join(' · '),
-      detail: place(machine),
-      machine: machine.uri,
-    }));
-    rows.push({ label: '', kind: vscode.QuickPickItemKind.Separator });
-    rows.push({ label: 'No machine', description: 'Machine checks are off for this text', machine: null });
+    const rows = machineRows(known, isCurrent);
     if (status.picked) rows.push({ label: 'Automatic', description: 'Forget the choice made here' });
-    const chosen = await vscode.window.showQuickPick(rows, {
-      title: 'Which machine will run this?',
-      placeHolder: 'Machine files of this workspace and of the folders above the text',
-      matchOnDescription: true,
-      matchOnDetail: true,
-    });
+    const chosen = await pickMachine(rows, 'Machine files of this workspace and of the folders above the text');
     if (!chosen) return;
     await picks.setMachine(uri, chosen.machine);
     await client.sendRequest(CHOOSE_MACHINE, { uri, machine: chosen.machine });
   };
-}
-
-/** Where a machine file is, as a person would say it. */
-function place(machine: MachineItem): string {
-  return vscode.workspace.asRelativePath(vscode.Uri.parse(machine.uri));
 }
 
 interface RoleRow extends vscode.QuickPickItem {

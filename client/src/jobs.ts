@@ -8,9 +8,12 @@ import {
   type JobAnswer,
   type JobProgress,
 } from '../../server/src/lsp/jobMessages.ts';
+import { roleOfName } from '../../server/src/syntax/role.ts';
 import { chooseEntry } from './jobEntries.ts';
 import { progressText } from './jobProgress.ts';
 import { showReports } from './jobReports.ts';
+import { machineRows, pickMachine } from './machineRows.ts';
+import { ROLE_NAMES } from './status.ts';
 
 /** "Check this job…" of the explorer's menu and of the palette. */
 export interface JobChecks extends vscode.Disposable {
@@ -23,6 +26,8 @@ interface Ask {
   readonly uri: vscode.Uri;
   readonly entry?: EntryChoice;
   readonly target?: vscode.Uri;
+  /** The machine file that was chosen; null for none. */
+  readonly machine?: string | null;
 }
 
 export function checkJobs(client: BaseLanguageClient): JobChecks {
@@ -34,7 +39,7 @@ export function checkJobs(client: BaseLanguageClient): JobChecks {
   );
 
   /** Asks the server, and shows how far it is; the person may stop it. */
-  const ask = async ({ uri, entry, target }: Ask): Promise<JobAnswer> => {
+  const ask = async ({ uri, entry, target, machine }: Ask): Promise<JobAnswer> => {
     const asUri = (one: vscode.Uri): string => client.code2ProtocolConverter.asUri(one);
     const token = ++last;
     const params: CheckJobParams = {
@@ -42,6 +47,7 @@ export function checkJobs(client: BaseLanguageClient): JobChecks {
       token,
       ...(entry ? { entry } : {}),
       ...(target ? { target: asUri(target) } : {}),
+      ...(machine === undefined ? {} : { machine }),
     };
     const title = `Bookend checks ${entry ? `“${entry.name}” of ` : ''}${nameOf(uri)}`;
     const options = { location: vscode.ProgressLocation.Notification, title, cancellable: true };
@@ -49,6 +55,7 @@ export function checkJobs(client: BaseLanguageClient): JobChecks {
       const start = performance.now();
       let shown = 0;
       running.set(token, ({ done, total }) => {
+        if (done === 0) return;
         const percent = total ? (100 * done) / total : 0;
         bar.report({ message: progressText(done, total, performance.now() - start), increment: percent - shown });
         shown = percent;
@@ -75,7 +82,12 @@ export function checkJobs(client: BaseLanguageClient): JobChecks {
         return;
       case 'package': {
         const chosen = await chooseEntry(asked.uri, answer.what, answer.entries);
-        if (chosen) await run({ uri: asked.uri, ...chosen });
+        if (chosen) await run({ ...asked, ...chosen });
+        return;
+      }
+      case 'machine': {
+        const chosen = await pickMachine(machineRows(answer.known), answer.reason);
+        if (chosen) await run({ ...asked, machine: chosen.machine ?? null });
         return;
       }
       case 'report':
@@ -88,10 +100,22 @@ export function checkJobs(client: BaseLanguageClient): JobChecks {
   return {
     async check(one, all) {
       const given = all && all.length > 0 ? all : one ? [one] : await chooseFile();
-      for (const uri of given) await run({ uri });
+      for (const uri of given) {
+        if (roleOfName(nameOf(uri)) === 'program') await run({ uri });
+        else await showSequence(uri);
+      }
     },
     dispose: () => vscode.Disposable.from(listener, reports).dispose(),
   };
+}
+
+/** A sequence is checked as it stands in the editor. */
+async function showSequence(uri: vscode.Uri): Promise<void> {
+  await vscode.window.showTextDocument(uri);
+  const what = ROLE_NAMES[roleOfName(nameOf(uri))];
+  await vscode.window.showInformationMessage(
+    `${nameOf(uri)} is named as ${what.startsWith('e') ? 'an' : 'a'} ${what}, not as a finished job. It is checked for every job while it is open: see its marks and the status bar.`,
+  );
 }
 
 function tellWritten(target: vscode.Uri, errors: number): void {

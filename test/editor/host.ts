@@ -29,17 +29,17 @@ export interface Window {
 const usual: Window = { width: 1280, height: 800, scale: 1 };
 
 /** Installs the .vsix in a VS Code server and opens the folder in it; the extension runs in a Node host. */
-export async function launchNodeHost(window = usual): Promise<Host> {
+export async function launchNodeHost(window = usual, prepare: Prepare = nothing): Promise<Host> {
   const start: Start = async (base, folder) => {
     const places = await install(base);
     const editor = await startEditor(places);
     return { address: `${editor.url}?folder=${encodeURIComponent(asUrlPath(folder))}`, end: editor.end };
   };
-  return launch(start, window);
+  return launch(start, window, prepare);
 }
 
 /** Runs the same .vsix in the browser build of VS Code: no Node, the folder in memory, the server in a worker. */
-export async function launchWebHost(): Promise<Host> {
+export async function launchWebHost(prepare: Prepare = nothing): Promise<Host> {
   const start: Start = async (base, folder) => {
     // The editor server unpacks the .vsix for us, as it does for a person.
     const { extensions } = await install(base);
@@ -47,16 +47,21 @@ export async function launchWebHost(): Promise<Host> {
     if (!unpacked) throw new Error(`The editor unpacked no Bookend into ${extensions}.`);
     return startWebHost({ webHost: inject('webHost'), extension: join(extensions, unpacked), folder });
   };
-  return launch(start, usual);
+  return launch(start, usual, prepare);
 }
+
+/** Puts more files into the folder before it is opened. */
+type Prepare = (folder: string) => void;
+const nothing: Prepare = () => {};
 
 type Start = (base: string, folder: string) => Promise<{ address: string; end(): Promise<void> }>;
 
-async function launch(start: Start, { width, height, scale }: Window): Promise<Host> {
+async function launch(start: Start, { width, height, scale }: Window, prepare: Prepare): Promise<Host> {
   // Resolved, since macOS reaches its temporary folder over a link and the editor would name the other path.
   const base = realpathSync(mkdtempSync(join(tmpdir(), 'bookend-editor-')));
   const folder = join(base, 'demo');
   cpSync(demo, folder, { recursive: true });
+  prepare(folder);
   const server = await start(base, folder);
   const browser = await openBrowser();
   const page = await browser.newPage({ viewport: { width, height }, deviceScaleFactor: scale });

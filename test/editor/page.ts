@@ -36,7 +36,7 @@ export async function openFile(page: Page, path: string): Promise<void> {
 }
 
 /** The row of a file in the explorer, with the folders above it opened. */
-async function explorerRow(page: Page, path: string): Promise<Locator> {
+export async function explorerRow(page: Page, path: string): Promise<Locator> {
   const rows = page.locator('.explorer-folders-view .monaco-list-row');
   const names = path.split('/');
   const name = names.pop() ?? path;

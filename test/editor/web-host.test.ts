@@ -3,6 +3,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
 import { type Host, launchWebHost } from './host.ts';
+import { takesOut, writeWashers } from './job.ts';
 import {
   followsFilledIn,
   hoverOver,
@@ -23,7 +24,7 @@ const heronStart = 'heron-235/heron-235.start.gcode';
 let host: Host;
 let page: Page;
 beforeAll(async () => {
-  host = await launchWebHost();
+  host = await launchWebHost(writeWashers);
   page = host.page;
 });
 afterEach(({ task }) => picture(page, `web-end-of-${task.name.replaceAll(/\W+/g, '-')}`));
@@ -73,3 +74,9 @@ test('checks again when the machine file is edited and saved', async () => {
 
 test('shows a sequence filled in beside it, following each edit, and does not check what it shows', () =>
   followsFilledIn(page, 'web-filled-in'));
+
+test('a package in a folder that is on no disk: an entry checked and taken out', async () => {
+  await takesOut(page, '/demo/heron-235/taken-out.gcode', 'web-job');
+  await openFile(page, 'heron-235/taken-out.gcode');
+  await expect.poll(() => visibleText(page)).toContain('; A plate of washers');
+});

@@ -85,11 +85,12 @@ function product(host: string) {
   };
 }
 
+/** The bytes of each file, as base64. */
 function filesIn(folder: string): Record<string, string> {
   const files: Record<string, string> = {};
   for (const name of readdirSync(folder, { recursive: true, encoding: 'utf8' })) {
     const path = join(folder, name);
-    if (statSync(path).isFile()) files[relative(folder, path).split(sep).join('/')] = readFileSync(path, 'utf8');
+    if (statSync(path).isFile()) files[relative(folder, path).split(sep).join('/')] = readFileSync(path, 'base64');
   }
   return files;
 }

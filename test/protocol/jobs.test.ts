@@ -1,5 +1,6 @@
 import { afterEach, expect, test } from 'vitest';
 import { CancellationTokenSource } from 'vscode-languageserver/node';
+import { engine as bookend, type Engine } from '../../server/src/lsp/engine.ts';
 import {
   CHECK_JOB,
   type CheckJobParams,
@@ -59,6 +60,17 @@ const memory: JobFiles = {
     };
   },
 };
+
+/** A clock that runs so fast that others have their turn after each slice, however quick this machine is. */
+const often = ((clock) => ({
+  inflate,
+  files: memory,
+  now: () => {
+    clock.time += 1000;
+    return clock.time;
+  },
+  rest: () => new Promise<void>((resolve) => setTimeout(resolve, 2)),
+}))({ time: 0 });
 
 const start = async (files: Record<string, string | Uint8Array>, options: Options = {}) => {
   disk = new Map(Object.entries(files).map(([uri, held]) => [uri, typeof held === 'string' ? utf8(held) : held]));
@@ -182,7 +194,7 @@ test('a file that is gone: a sentence, and the session goes on', async () => {
 });
 
 test('progress is told on the way, and a cancel ends it with nothing left behind', async () => {
-  await start({ [JOB]: zip([{ name: 'a.gcode', bytes: utf8(program(400_000)) }]) });
+  await start({ [JOB]: zip([{ name: 'a.gcode', bytes: utf8(program(200_000)) }]) }, { jobs: often });
   const told: JobProgress[] = [];
   const cancel = new CancellationTokenSource();
   client.connection.onNotification(JOB_PROGRESS, (progress: JobProgress) => {
@@ -201,7 +213,7 @@ test('progress is told on the way, and a cancel ends it with nothing left behind
 });
 
 test('typing is answered while a long program is checked in the session', async () => {
-  await start({ [JOB]: `${HEAD}${'G1 X20 Y20 E0.05 F1200\nG1 X21 Y21 E0.05\n'.repeat(2_000_000)}` });
+  await start({ [JOB]: program(200_000) }, { jobs: often });
   const long = check();
   let ended = false;
   long.then(() => {
@@ -230,7 +242,13 @@ test('other schemes are read and written by the client, in slices', async () => 
     if (params.do === 'write') made = [...made, Buffer.from(params.bytes, 'base64')];
     return { ok: true };
   });
-  const { findings } = report(await check({ uri: 'memory:/demo/plate.gcode', target: 'memory:/demo/copy.gcode' }));
+  const { findings } = report(
+    await check({
+      uri: 'memory:/demo/plate.gcode',
+      target: 'memory:/demo/copy.gcode',
+      machine: `${HOME}/heron.machine.json`,
+    }),
+  );
   expect(findings.length).toBeGreaterThan(0);
   expect(asked[0]).toBe('open');
   expect(asked.slice(-3)).toEqual(['keep', 'close', 'close']);
@@ -238,7 +256,7 @@ test('other schemes are read and written by the client, in slices', async () => 
 });
 
 test('ending the session ends a check first', async () => {
-  await start({ [JOB]: zip([{ name: 'a.gcode', bytes: utf8(program(400_000)) }]) });
+  await start({ [JOB]: zip([{ name: 'a.gcode', bytes: utf8(program(200_000)) }]) }, { jobs: often });
   const target = 'file:///stick/a.gcode';
   const begun = new Promise<void>((resolve) => client.connection.onNotification(JOB_PROGRESS, () => resolve()));
   const answer = check({ entry: { index: 0, name: 'a.gcode' }, target });
@@ -246,4 +264,58 @@ test('ending the session ends a check first', async () => {
   await client.connection.sendRequest('shutdown');
   expect(await answer).toEqual({ kind: 'cancelled' });
   expect(written.at(-1)).toBe(`drop ${target}`);
+});
+
+test('a text above the limit of the settings: nothing is analysed for it, whatever is asked', async () => {
+  let analysed = 0;
+  const engine = {
+    ...bookend,
+    analyze: (...all: Parameters<Engine['analyze']>) => {
+      analysed++;
+      return bookend.analyze(...all);
+    },
+  };
+  await start({}, { engine, settings: () => ({ largestFile: 0.1 }), pull: true });
+  client.open(JOB, program(10_000));
+  const position = { line: 9, character: 4 };
+  const range = { start: { line: 0, character: 0 }, end: position };
+  const textDocument = { uri: JOB };
+  const ask = (method: string, more: object = {}) =>
+    client.connection.sendRequest<unknown>(`textDocument/${method}`, { textDocument, ...more });
+  expect(await ask('semanticTokens/full')).toEqual({ data: [] });
+  expect(await ask('semanticTokens/range', { range })).toEqual({ data: [] });
+  for (const [method, more] of [
+    ['foldingRange', {}],
+    ['documentSymbol', {}],
+    ['documentHighlight', { position }],
+    ['codeAction', { range, context: { diagnostics: [] } }],
+    ['formatting', { options: {} }],
+    ['rangeFormatting', { range, options: {} }],
+    ['selectionRange', { positions: [position] }],
+    ['hover', { position }],
+    ['completion', { position }],
+    ['signatureHelp', { position }],
+  ] as const) {
+    const answer = await ask(method, more);
+    expect(Array.isArray(answer) ? answer : (answer ?? []), method).toEqual([]);
+  }
+  expect(await client.pull(JOB)).toEqual([]);
+  client.edit(JOB, 2, { start: position, end: position }, '0');
+  expect(await client.pull(JOB)).toEqual([]);
+  expect(analysed).toBe(0);
+});
+
+test('no machine belongs to it and several are known: the person is asked, and the answer holds', async () => {
+  const stick = 'file:///stick/plate.gcode';
+  await start({ [stick]: program() });
+  const question = await check({ uri: stick });
+  if (question.kind !== 'machine') throw new Error(JSON.stringify(question));
+  expect(question.known.map(({ name }) => name)).toEqual(['Heron 235']);
+  const none = report(await check({ uri: stick, machine: null }));
+  expect(none.text).toContain('without a machine');
+  expect(none.findings.map(({ rule }) => rule)).not.toContain('off-bed');
+  const heron = report(await check({ uri: stick, machine: question.known[0]?.uri ?? '' }));
+  expect(heron.findings.map(({ rule }) => rule)).toContain('off-bed');
+  // It is not asked again.
+  expect((await check({ uri: stick })).kind).toBe('report');
 });

@@ -1,5 +1,5 @@
 import { entryBytes, listPackage, recognise } from '../program/package.ts';
-import { sourceOf } from '../program/source.ts';
+import { type Source, sourceOf } from '../program/source.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
@@ -7,7 +7,7 @@ import { type FixResult, fixFile } from './fix.ts';
 import { cannot, type Io, type OpenFile } from './io.ts';
 import type { Finder, Found } from './machines.ts';
 import { begin, bytesOf, reasonOf, withFile } from './opened.ts';
-import { checkStream } from './programText.ts';
+import { checkStream, withExcerpts } from './programText.ts';
 import { type Told, toldOf, type Whole } from './report.ts';
 import { analyzed, machineReport, textReport, vocabularyReport } from './wholeText.ts';
 
@@ -70,16 +70,22 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
     if (found.names) note(found.names.path, vocabularyReport(io.shorten(found.names.path), found.names.text));
     return found;
   };
-  const stream = async (bytes: AsyncIterable<Uint8Array>, entry: string | null, role: Role): Promise<void> => {
+  const stream = async (
+    bytes: AsyncIterable<Uint8Array>,
+    entry: string | null,
+    role: Role,
+    source: Source | null,
+  ): Promise<void> => {
     const { path, withFixes } = job;
     const found = await contextOf();
-    reports.push(await checkStream(bytes, { path, entry, role, withFixes, longest: LONGEST_TEXT }, found));
+    const told = await checkStream(bytes, { path, entry, role, withFixes, longest: LONGEST_TEXT }, found);
+    reports.push(source && told.program ? await withExcerpts(told, source) : told);
   };
   const name = io.name(job.absolute);
 
   const checkText = async (file: OpenFile): Promise<void> => {
     const role = job.role ?? roleOfName(name);
-    if (job.fix === null) return stream(bytesOf(file), null, role);
+    if (job.fix === null) return stream(bytesOf(file), null, role, file);
     if (file.size > LONGEST_TEXT) return fail(`it is longer than ${LONGEST_TEXT / 1e6} MB`, job.path, 'fix');
     const found = await contextOf();
     const bytes = await file.read(0, file.size);
@@ -106,7 +112,7 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
     for (const { name, problem } of unread) fail(problem ?? '', `${job.path}(${name})`);
     for (const entry of listed.programs) {
       try {
-        await stream(entryBytes(file, entry, io.inflate), entry.name, job.role ?? 'program');
+        await stream(entryBytes(file, entry, io.inflate), entry.name, job.role ?? 'program', null);
       } catch (error) {
         fail(reasonOf(error), `${job.path}(${entry.name})`);
       }
@@ -139,7 +145,7 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
       return { reason: 'a package is read from its end, which standard input does not allow: name its file' };
     }
     if (kind === 'empty' && role === 'program') return { reason: 'there is nothing in it' };
-    await stream(begun.all(), null, role);
+    await stream(begun.all(), null, role, null);
     return null;
   };
   const checkOnDisk = () =>

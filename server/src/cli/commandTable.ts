@@ -61,7 +61,7 @@ const CHECK: CommandRow = {
   about: [
     'Checks sequences (*.start.gcode, *.end.gcode, ...), finished programs, packages with programs in them, machine files (*.machine.json) and vocabulary files (*.placeholders.json). Whether a file is a package, a text or neither is seen from its bytes, never from its name.',
     'Of a folder all that lies in it and below is checked: files named as above, and packages with a program in them. Hidden folders are left out. A pattern may hold *, ?, [abc], {a,b} and ** for any folders; a file of that very name comes first. "-" is standard input, given once.',
-    'Programs up to 1 MB are checked in one piece, as in the editor. Longer ones are streamed: memory stays the same whatever their size, and of each rule the first findings are told with their places, then how many there are. Several long programs are checked at the same time, on all cores; what is printed stands in the order in which they were named.',
+    'Programs up to 300 kB are checked in one piece, as in the editor. Longer ones are streamed: memory stays the same whatever their size, and of each rule the first findings are told with their places, then how many there are. Several long programs are checked at the same time, on all cores; what is printed stands in the order in which they were named.',
   ],
   options: [
     MACHINE,

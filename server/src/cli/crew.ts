@@ -2,6 +2,7 @@ import { type Checked, checkFile, type Job } from './checkFile.ts';
 import type { Helper, Io } from './io.ts';
 import type { Finder } from './machines.ts';
 import { reasonOf } from './opened.ts';
+import { IN_ONE_PIECE } from './programText.ts';
 import { counting } from './progress.ts';
 
 /** A job and how large its file is, bytes; null where that is not known. */
@@ -10,12 +11,9 @@ export interface Sized {
   readonly size: number | null;
 }
 
-/** Files above this are worth a helper: it takes about a tenth of a second to begin. Bytes. */
-const LONG = 300_000;
-
 /**
  * Checks files and gives what came of them in their order. Long ones are checked at the same time, one on each core;
- * short ones, and a long one that is alone, here.
+ * short ones, and a long one that is alone, here: a helper takes about a tenth of a second to begin.
  */
 export async function* checkAll(
   all: readonly Sized[],
@@ -23,7 +21,7 @@ export async function* checkAll(
   finder: Finder,
   read: (bytes: number) => void,
 ): AsyncGenerator<Checked, void, undefined> {
-  const long = all.filter(({ job, size }) => !job.input && job.fix === null && (size ?? 0) > LONG);
+  const long = all.filter(({ job, size }) => !job.input && job.fix === null && (size ?? 0) > IN_ONE_PIECE);
   const count = Math.min(io.cores, long.length);
   const crew = count > 1 ? crewOf(long, io, count, read) : null;
   const counted = counting(io, read);

@@ -1,3 +1,4 @@
+import type { Source } from '../program/source.ts';
 import type { LineIndex } from '../text/lines.ts';
 import type { Span } from '../text/span.ts';
 import { plain } from './plain.ts';
@@ -20,6 +21,27 @@ export function excerptOf(text: string, lines: LineIndex, span: Span): Excerpt {
   const { line, character } = lines.position(span.start);
   const row = text.slice(lines.start(line), lines.end(line));
   return pieceOf(row, character, Math.min(span.end, lines.end(line)) - span.start);
+}
+
+/** Bytes that are read on either side of a place. */
+const AROUND = 400;
+
+/**
+ * The line around a place in a text that is not in memory; what is marked ends at the next blank. `offset` in bytes.
+ * null where it is no text of single bytes, such as UTF-16.
+ */
+export async function excerptAt(source: Source, offset: number): Promise<Excerpt | null> {
+  const start = Math.max(0, offset - AROUND);
+  const bytes = await source.read(start, offset - start + AROUND);
+  const isEnd = (byte: number): boolean => byte === 10 || byte === 13;
+  const at = offset - start;
+  const from = bytes.subarray(0, at).findLastIndex(isEnd) + 1;
+  const end = bytes.subarray(at).findIndex(isEnd);
+  if (bytes.includes(0)) return null;
+  const text = (piece: Uint8Array): string => new TextDecoder().decode(piece);
+  const before = text(bytes.subarray(from, at));
+  const after = text(bytes.subarray(at, end < 0 ? undefined : at + end));
+  return pieceOf(before + after, before.length, /^\S*/.exec(after)?.[0].length ?? 0);
 }
 
 function pieceOf(row: string, at: number, length: number): Excerpt {

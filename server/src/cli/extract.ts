@@ -7,7 +7,7 @@ import { cannot, type ExitCode, type Io, type OpenFile, type Refusal } from './i
 import { makeFinder } from './machines.ts';
 import { reasonOf, withFile } from './opened.ts';
 import { grouped, plain, plural } from './plain.ts';
-import { programTold } from './programText.ts';
+import { programTold, withExcerpts } from './programText.ts';
 import { counting, progressOf } from './progress.ts';
 import type { Told } from './report.ts';
 import { countText, toText } from './text.ts';
@@ -57,7 +57,9 @@ async function takeOut(open: OpenFile, request: ExtractRequest, pick: string | n
   const refused = await file.keep();
   if (refused !== null) return { reason: `${shown} cannot be written: ${refused}. Nothing was written` };
   const report = check.end();
-  const told = programTold(io.shorten(target), null, report, found);
+  const written = programTold(io.shorten(target), null, report, found);
+  const again = await withFile(io, target, (file) => withExcerpts(written, file));
+  const told = 'reason' in again ? written : again;
   const sum = program.sum === null ? '' : `, as ${plain(program.sum)} says`;
   const caution = program.caution === null ? '' : `\nNote: ${plain(program.caution)}`;
   const note = `Written: ${shown}, ${plural(report.bytes, 'byte', 'bytes')}, ${grouped(report.lines)} lines${sum}.${caution}`;

@@ -1,14 +1,17 @@
 import { checkProgram } from '../program/checkProgram.ts';
 import type { ProgramFinding, ProgramReport } from '../program/report.ts';
+import type { Source } from '../program/source.ts';
 import type { Role } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
+import { lineIndex } from '../text/lines.ts';
+import { excerptAt, excerptOf } from './excerpt.ts';
 import type { Found } from './machines.ts';
 import { begin } from './opened.ts';
 import { type Told, type ToldFinding, toldOf } from './report.ts';
 import { textReport } from './wholeText.ts';
 
 /** Up to here a program is checked in one piece, as in the editor, bytes; above it is streamed. */
-export const IN_ONE_PIECE = 1_000_000;
+export const IN_ONE_PIECE = 300_000;
 
 /** What is known of a stream beside its bytes. */
 export interface Stream {
@@ -18,19 +21,18 @@ export interface Stream {
   readonly withFixes: boolean;
   /** How long a text may be that is no program, bytes. */
   readonly longest: number;
-  /** Whether a short program is streamed, too, to know what only that reckons, such as its layers. */
-  readonly streamed?: boolean;
 }
 
 /** Checks a stream of bytes: whole where it is short or no program, else piece by piece. Rejects where the stream does. */
-export async function checkStream(
-  bytes: AsyncIterable<Uint8Array>,
-  { path, entry, role, withFixes, longest, streamed = false }: Stream,
-  found: Found,
-): Promise<Told> {
+export async function checkStream(bytes: AsyncIterable<Uint8Array>, stream: Stream, found: Found): Promise<Told> {
+  const { path, entry, role, withFixes, longest } = stream;
   const begun = await begin(bytes, role === 'program' ? IN_ONE_PIECE : longest);
-  if (begun.whole && !(streamed && role === 'program'))
-    return toldOf(textReport(path, entry, decode(begun.whole).text, role, found), withFixes);
+  if (begun.whole) {
+    const { text, encoding } = decode(begun.whole);
+    const told = toldOf(textReport(path, entry, text, role, found), withFixes);
+    if (role !== 'program') return told;
+    return withParts(told, text, encoding.startsWith('utf-16') ? new TextEncoder().encode(text) : begun.whole, found);
+  }
   if (role !== 'program') {
     await begun.end();
     throw new Error(`it is longer than the ${longest / 1e6} MB that a sequence may have; is it a program?`);
@@ -39,6 +41,24 @@ export async function checkStream(
   for await (const piece of begun.all()) check.push(piece);
   return programTold(path, entry, check.end(), found);
 }
+
+/** A program that was checked in one piece, with what only streaming tells: layers, and its start and end by their rules. */
+function withParts(told: Told, text: string, bytes: Uint8Array, found: Found): Told {
+  const check = checkProgram(found.machine, found.vocabulary);
+  check.push(bytes);
+  const program = check.end();
+  const lines = lineIndex(text);
+  const known = new Set(told.findings.map(({ rule, line }) => `${rule} ${line}`));
+  const more = [...(program.start?.findings ?? []), ...(program.end?.findings ?? [])].flatMap((one) => {
+    const finding = known.has(`${one.rule} ${one.line}`) ? null : toldFinding(one, found);
+    if (!finding) return [];
+    const start = lines.start(one.line - 1) + one.column - 1;
+    return [{ ...finding, count: 1, offset: null, excerpt: excerptOf(text, lines, { start, end: start + 1 }) }];
+  });
+  return { ...told, program, findings: [...told.findings, ...more].sort(byPlace) };
+}
+
+const byPlace = (a: ToldFinding, b: ToldFinding): number => a.line - b.line || a.column - b.column;
 
 /** A streamed program as it is told: what the rules say of the whole, of its start and of its end, in order. */
 export function programTold(path: string, entry: string | null, report: ProgramReport, found: Found): Told {
@@ -54,7 +74,7 @@ export function programTold(path: string, entry: string | null, report: ProgramR
     role: 'program',
     machine: found.machine?.name ?? null,
     note: found.note,
-    findings: [...all.values()].sort((a, b) => a.line - b.line || a.column - b.column),
+    findings: [...all.values()].sort(byPlace),
     undecided: [],
     fixed: null,
     summary: null,
@@ -66,7 +86,17 @@ export function programTold(path: string, entry: string | null, report: ProgramR
 function toldFinding(one: ProgramFinding, { machine }: Found): ToldFinding | null {
   const severity = machine?.rules.get(one.rule) ?? one.severity;
   if (severity === 'off') return null;
-  const { rule, line, column, message, count } = one;
+  const { rule, line, column, offset, message, count } = one;
   const place = { line, column, endLine: line, endColumn: column };
-  return { rule, severity, message, count, ...place, when: null, related: [], fixes: [], excerpt: null };
+  return { rule, severity, message, count, offset, ...place, when: null, related: [], fixes: [], excerpt: null };
+}
+
+/** The same with the source lines, which are still there to be read. */
+export async function withExcerpts(told: Told, source: Source): Promise<Told> {
+  const findings: ToldFinding[] = [];
+  for (const one of told.findings) {
+    const { offset } = one;
+    findings.push(offset === null ? one : { ...one, excerpt: await excerptAt(source, offset) });
+  }
+  return { ...told, findings };
 }

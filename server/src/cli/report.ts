@@ -27,6 +27,8 @@ export interface ToldFinding extends Place {
   readonly count: number;
   readonly related: readonly (Place & { readonly message: string })[];
   readonly fixes: readonly { readonly title: string; readonly automatic: boolean }[];
+  /** Bytes from the beginning of a program that was streamed; null elsewhere. */
+  readonly offset: number | null;
   /** The source line; null where it is not kept. */
   readonly excerpt: Excerpt | null;
 }
@@ -67,7 +69,7 @@ export interface Told {
   readonly fixed: readonly FixedRow[] | null;
   /** null for a machine or vocabulary file, and for a program that was streamed. */
   readonly summary: Summary | null;
-  /** null for all but a program that was streamed. */
+  /** null for all but programs. */
   readonly program: ProgramReport | null;
 }
 
@@ -106,6 +108,7 @@ export function toldOf(whole: Whole, withFixes: boolean): Told {
       message: finding.message,
       when: finding.when,
       count: 1,
+      offset: null,
       related: (finding.related ?? []).map(({ span, message }) => ({ ...placeOf(span, lines), message })),
       fixes: withFixes ? whole.fixes(finding).map(({ title, safe }) => ({ title, automatic: safe })) : [],
       ...at(finding.span),

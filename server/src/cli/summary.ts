@@ -34,7 +34,7 @@ export async function summaryFile(request: SummaryRequest, io: Io): Promise<Exit
   const tell = async (bytes: AsyncIterable<Uint8Array>, entry: string | null): Promise<Told> => {
     const role = request.role ?? (entry === null ? roleOfName(io.name(place)) : 'program');
     const found = await makeFinder(io).find(place, pick);
-    return checkStream(bytes, { path, entry, role, withFixes: false, longest: LONGEST, streamed: true }, found);
+    return checkStream(bytes, { path, entry, role, withFixes: false, longest: LONGEST }, found);
   };
   const made: Told | Refusal = isInput
     ? await tell(counted.input(), null).catch((error: unknown) => ({ reason: reasonOf(error) }))

@@ -1,6 +1,8 @@
 // "Check this job…": what client and server say to each other about finished programs and packages. Plain data only,
 // so that the client can import this file.
 
+import type { MachineItem } from './messages.ts';
+
 export const CHECK_JOB = 'bookend/checkJob'; // request to the server: CheckJobParams -> JobAnswer
 export const JOB_PROGRESS = 'bookend/jobProgress'; // notification to the client: JobProgress
 export const JOB_FILE = 'bookend/jobFile'; // request to the client: JobFileParams -> JobFileAnswer
@@ -18,6 +20,8 @@ export interface CheckJobParams {
   readonly entry?: EntryChoice;
   /** Where the program is written while it is checked; whatever is there is replaced. */
   readonly target?: string;
+  /** URI of the machine file that the person has chosen, null for none; absent: as for any text. */
+  readonly machine?: string | null;
   /** Goes along with its progress. */
   readonly token: number;
 }
@@ -78,6 +82,8 @@ export type JobAnswer =
       readonly written: number | null;
     }
   | { readonly kind: 'package'; readonly what: string; readonly entries: readonly JobEntry[] }
+  /** No machine file belongs to it for sure: which one is meant? Ask again with `machine`. */
+  | { readonly kind: 'machine'; readonly reason: string; readonly known: readonly MachineItem[] }
   | { readonly kind: 'failed'; readonly message: string }
   | { readonly kind: 'cancelled' };
 

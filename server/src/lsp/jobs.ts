@@ -5,10 +5,12 @@ import { severitiesOf } from '../service/severity.ts';
 import type { Chooser } from './choice.ts';
 import { clientJobFiles, eitherJobFiles } from './clientJobFiles.ts';
 import type { Documents } from './documents.ts';
+import type { Engine } from './engine.ts';
 import { type CheckJobParams, JOB_PROGRESS, type JobAnswer, type JobProgress } from './jobMessages.ts';
 import { pauseEvery, tellSome } from './jobPace.ts';
 import type { MachineStore } from './machines.ts';
 import { type JobFiles, type JobRequest, runJob } from './runJob.ts';
+import { machineItem } from './session.ts';
 import type { SettingsStore } from './settings.ts';
 import { nameOf, schemeOf } from './uri.ts';
 
@@ -39,6 +41,7 @@ export interface Jobs {
 }
 
 export interface JobParts {
+  readonly engine: Engine;
   readonly connection: Connection;
   readonly runtime: JobRuntime;
   readonly documents: Documents;
@@ -50,7 +53,7 @@ export interface JobParts {
 
 /** "Check this job…": chooses the machine as for any text, and lets the check run where it keeps nobody waiting. */
 export function makeJobs(parts: JobParts): Jobs {
-  const { connection, runtime } = parts;
+  const { connection, runtime, chooser } = parts;
   const files = eitherJobFiles(
     runtime.files,
     clientJobFiles((method, params) => connection.sendRequest(method, params)),
@@ -76,6 +79,11 @@ export function makeJobs(parts: JobParts): Jobs {
 
   return {
     async check(params, cancel) {
+      if (params.machine !== undefined) chooser.pick(params.uri, params.machine);
+      else {
+        const question = await whichMachine(params.uri, parts);
+        if (question) return question;
+      }
       const request = await requestOf(params, parts);
       if (cancel.isCancellationRequested) return { kind: 'cancelled' };
       const onDisk = [request.uri, request.target ?? request.uri].every((uri) => schemeOf(uri) === 'file');
@@ -100,6 +108,14 @@ export function makeJobs(parts: JobParts): Jobs {
       await Promise.all([...running].map(({ answer }) => answer));
     },
   };
+}
+
+/** What the person is asked where no machine file belongs to a job, and there are some that could; null: nothing. */
+async function whichMachine(uri: string, { engine, settings, chooser }: JobParts): Promise<JobAnswer | null> {
+  const { file, picked, reason } = await chooser.of(uri, await settings.of(uri));
+  if (file?.machine || picked) return null;
+  const known = await chooser.known(uri);
+  return known.length === 0 ? null : { kind: 'machine', reason, known: known.map((one) => machineItem(engine, one)) };
 }
 
 async function requestOf({ uri, entry, target }: CheckJobParams, parts: JobParts): Promise<JobRequest> {

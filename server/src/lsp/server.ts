@@ -113,6 +113,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     const jobs = makeJobs({
       connection,
       runtime: runtime.jobs,
+      engine,
       ...{ documents, settings, chooser, machines, docs: options.docs },
     });
     live = {

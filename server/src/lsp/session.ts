@@ -116,12 +116,7 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
     return documents.get(uri) === document ? checkNow(document, held, choice, extra) : null;
   };
 
-  const item = (file: MachineFile): MachineItem => ({
-    uri: file.uri,
-    name: file.name,
-    bed: file.machine?.bed ? engine.bedSize(file.machine.bed) : '',
-    folder: nameOf(folderOf(file.uri) ?? ''),
-  });
+  const item = (file: MachineFile): MachineItem => machineItem(engine, file);
 
   const status = async (uri: string): Promise<Status | null> => {
     const document = documents.get(uri);
@@ -153,6 +148,14 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
     forget: (uri) => void results.delete(uri),
   };
 }
+
+/** A machine file as pickers show it. */
+export const machineItem = (engine: Pick<Engine, 'bedSize'>, file: MachineFile): MachineItem => ({
+  uri: file.uri,
+  name: file.name,
+  bed: file.machine?.bed ? engine.bedSize(file.machine.bed) : '',
+  folder: nameOf(folderOf(file.uri) ?? ''),
+});
 
 /** What the name says. A text without a name yet is most likely a sequence that somebody begins to write. */
 function defaultRole(uri: string): Role {

@@ -4,6 +4,17 @@ export interface Bounds {
   readonly hi: number;
   /** Where the number hangs on one placeholder name: how far it lies above that name's value in the same job. */
   readonly over?: Over;
+  /** Where the number is room that is left above one name (`reach.top - part.top`): what the two add up to. */
+  readonly room?: Room;
+}
+
+/** The number and the name's value add up to [lo, hi]. */
+export interface Room {
+  readonly of: RangedName;
+  readonly lo: number;
+  readonly hi: number;
+  /** From min(): wherever the number is less than `lo`, the sum is `at` or more. */
+  readonly cap?: { readonly lo: number; readonly at: number };
 }
 
 /**
@@ -49,7 +60,7 @@ export function join(a: Known, b: Known): Known {
     const [x, y] = [above(a, of), above(b, of)];
     return related(Math.min(a.lo, b.lo), Math.max(a.hi, b.hi), of, Math.min(x.lo, y.lo), Math.max(x.hi, y.hi));
   }
-  if (a.lo <= b.lo && a.hi >= b.hi) return a;
+  if (a === b || (!a.room && a.lo <= b.lo && a.hi >= b.hi)) return a;
   return { lo: Math.min(a.lo, b.lo), hi: Math.max(a.hi, b.hi) };
 }
 
@@ -60,14 +71,26 @@ export function add(a: Known, b: Known): Known {
   const sum = bounds(a.lo + b.lo, a.hi + b.hi);
   if (!sum || (!a.over && !b.over)) return sum;
   const [carrier, rest] = a.over ? [a.over, b] : [b.over as Over, a];
-  return related(sum.lo, sum.hi, carrier.of, carrier.lo + rest.lo, carrier.hi + rest.hi, carrier.here);
+  const { room } = rest;
+  // A place that hangs on a name, and the room above that name: together they hang on it no more.
+  const [lo, hi] =
+    room?.of.name === carrier.of.name
+      ? [Math.max(sum.lo, carrier.lo + room.lo), Math.min(sum.hi, carrier.hi + room.hi)]
+      : [sum.lo, sum.hi];
+  if (lo > hi) return sum;
+  const added = related(lo, hi, carrier.of, carrier.lo + rest.lo, carrier.hi + rest.hi, carrier.here);
+  if (!added.over || !room?.cap || room.of.name !== carrier.of.name) return added;
+  return { ...added, over: { ...added.over, cap: { lo: carrier.lo + room.cap.lo, at: carrier.lo + room.cap.at } } };
 }
 
 /** a less b. Where both hang on one name, or on two whose order is declared, the difference is known far better. */
 export function subtract(a: Known, b: Known): Known {
   if (!a || !b) return null;
   const plain = bounds(a.lo - b.hi, a.hi - b.lo);
-  if (!plain || !a.over) return plain;
+  if (!plain) return plain;
+  if (!a.over && b.over)
+    return exactly({ ...plain, room: { of: b.over.of, lo: a.lo - b.over.hi, hi: a.hi - b.over.lo } });
+  if (!a.over) return plain;
   let { lo, hi } = plain;
   const [x, y] = [a.over, b.over];
   if (y && x.of.name === y.of.name) {
@@ -81,6 +104,9 @@ export function subtract(a: Known, b: Known): Known {
   if (lo > hi) [lo, hi] = [hi, lo];
   return related(lo, hi, x.of, x.lo - b.hi, x.hi - b.lo, x.here);
 }
+
+/** An exact number needs no relation. */
+const exactly = (b: Bounds): Bounds => (b.lo === b.hi ? { lo: b.lo, hi: b.hi } : b);
 
 /** Whether a's value is declared never to be above b's. */
 const isBelow = (a: RangedName, b: RangedName): boolean => a.atMost === b.name || b.atLeast === a.name;
@@ -137,6 +163,13 @@ export function remainder(a: Known, b: Known): Known {
 /** The smaller of two. */
 export function smaller(a: Known, b: Known): Known {
   const least = extreme(a, b, Math.min);
+  const [left, other] = a?.room ? [a.room, b] : [b?.room, a];
+  if (least && left && other && !other.room && !other.over) {
+    const { range } = left.of;
+    const lo = Math.min(other.lo + range.lo, left.lo);
+    const hi = Math.min(other.hi + range.hi, left.hi);
+    return exactly({ ...least, room: { of: left.of, lo, hi, cap: { lo: other.lo, at: left.lo } } });
+  }
   const [hangs, plain] = a?.over ? [a.over, b] : [b?.over, a];
   if (!least?.over || !hangs || !plain || plain.over) return least;
   return { ...least, over: { ...least.over, cap: { lo: hangs.lo, at: plain.lo } } };

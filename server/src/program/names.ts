@@ -42,7 +42,10 @@ const DEVICES = /^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i;
 /** A plain file name to propose for an entry: its last part, fit for every common system. */
 export function proposedName(name: string): string {
   const last = name.split(/[\\/]/).pop() ?? '';
-  const plain = last.replace(FORBIDDEN, '_').replace(/[. ]+$/, '');
+  const plain = last
+    .replace(FORBIDDEN, '_')
+    .replace(/[. ]+$/, '')
+    .trimStart();
   const ending = /\.[A-Za-z0-9]{1,8}$/.exec(plain)?.[0] ?? '';
   const short = plain.length > 120 ? plain.slice(0, 120 - ending.length) + ending : plain;
   if (short.replace(/[._ ]/g, '') === '') return 'program.gcode';

@@ -27,6 +27,7 @@ export async function readOpc(
   const types = await text(TYPES);
   const relations = types === null ? null : await text(RELATIONS);
   if (types === null || relations === null) return null;
+  if (!/<(?:[\w.-]{1,99}:)?Types[\s>]/.test(types)) return null;
   const typeOf = readTypes(types);
   // Targets are relative to the root, with or without a slash in front.
   const targets = elements(relations, 'Relationship').map((r) => (r.get('Target') ?? '').replace(/^\//, ''));

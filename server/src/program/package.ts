@@ -62,11 +62,12 @@ async function listZip(source: Source, inflate: Inflate, limits: Limits): Promis
   const directory = await readZipDirectory(source, limits);
   if (!directory.ok) return directory;
   const entries = [...directory.entries];
-  const largest = [...entries.keys()]
+  const files = [...entries.keys()]
     .filter((i) => isFile(entries[i] as Entry))
-    .sort((a, b) => (entries[b] as Entry).size - (entries[a] as Entry).size)
-    .slice(0, limits.looks);
+    .sort((a, b) => (entries[b] as Entry).size - (entries[a] as Entry).size);
+  const largest = files.slice(0, limits.looks);
   for (const i of largest) entries[i] = await look(source, entries[i] as Entry, inflate, limits);
+  for (const i of files.slice(limits.looks)) entries[i] = { ...(entries[i] as Entry), what: 'not looked into' };
   const opc = await readOpc(entries, (entry) => entryBytes(source, entry, inflate, limits));
   const typed = opc ? entries.map((entry) => ({ ...entry, type: opc.typeOf(entry.name) })) : entries;
   return {

@@ -141,7 +141,7 @@ export function scanMoves(
         } else if (length > 9) value = Number.NaN;
         c = d + 48;
         // No digit, or more of them than a number holds exactly.
-        if (length === 0 || value !== value) {
+        if (length === 0 || Number.isNaN(value)) {
           p = start;
           break lines;
         }
@@ -246,8 +246,9 @@ export function scanMoves(
             const onBed = nx >= bedLeft && nx <= bedRight && ny >= bedFront && ny <= bedBack;
             const wasOn = x >= bedLeft && x <= bedRight && y >= bedFront && y <= bedBack;
             const within = nx >= left && nx <= right && ny >= front && ny <= back && nz >= bottom && nz <= top;
+            const was = x >= left && x <= right && y >= front && y <= back && z >= bottom && z <= top;
             const stands = goes || (x >= x0 && x <= x1 && y >= y0 && y <= y1 && z >= z0 && z <= z1);
-            if (!onBed || !wasOn || !within || !stands) {
+            if (!onBed || !wasOn || !within || !was || !stands) {
               p = start;
               break;
             }
@@ -294,8 +295,9 @@ export function scanMoves(
             savePush(fast, x, y, z, e, feed);
           }
           if (goes && (!wentBefore || nx < x0 || nx > x1 || ny < y0 || ny > y1 || nz < z0 || nz > z1)) {
-            const flat = nx >= left && nx <= right && ny >= front && ny <= back;
-            if (!flat || nz < bottom || nz > top) {
+            const within = nx >= left && nx <= right && ny >= front && ny <= back && nz >= bottom && nz <= top;
+            const was = x >= left && x <= right && y >= front && y <= back && z >= bottom && z <= top;
+            if (!within || !was) {
               p = start;
               break;
             }

@@ -89,8 +89,9 @@ export function splitter(to: Lines, longest: number): Splitter {
 /** Behind the first line end; -1: none. A CR at the very end may be half of one. */
 function firstEnd(buf: Uint8Array): number {
   const lf = buf.indexOf(LF);
-  const cr = buf.indexOf(CR);
-  if (cr >= 0 && cr < buf.length - 1 && (lf < 0 || cr < lf)) return buf[cr + 1] === LF ? cr + 2 : cr + 1;
+  // Nearly all programs have no CR at all, and looking for one through a whole chunk would cost more than the line.
+  const cr = lf < 0 ? buf.indexOf(CR) : buf.subarray(0, lf).indexOf(CR);
+  if (cr >= 0 && cr < buf.length - 1) return buf[cr + 1] === LF ? cr + 2 : cr + 1;
   return lf < 0 ? -1 : lf + 1;
 }
 

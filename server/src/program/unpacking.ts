@@ -23,7 +23,7 @@ export async function* checked(
       const total = meter(bytes.length);
       if (size !== null && total > size) {
         throw new PackageError(
-          `The entry "${name}" is not what it says: it unpacks to more than the ${countText(size)} bytes that its package tells. Unpacking was stopped; copy or download the package again, or ask where it comes from.`,
+          `${entryText(name)} is not what it says: it unpacks to more than the ${countText(size)} bytes that its package tells. Unpacking was stopped; copy or download the package again, or ask where it comes from.`,
         );
       }
       sum = crc32(bytes, sum);
@@ -34,11 +34,14 @@ export async function* checked(
   }
   if (size !== null && meter(0) < size) {
     throw new PackageError(
-      `The entry "${name}" is cut short: it unpacks to ${countText(meter(0))} of ${countText(size)} bytes. Copy or download the package again.`,
+      `${entryText(name)} is cut short: it unpacks to ${countText(meter(0))} of ${countText(size)} bytes. Copy or download the package again.`,
     );
   }
   if (sum !== crc) throw wrongSum(name, sum, crc);
 }
+
+/** At the start of a sentence. A gzip file need not say what it holds. */
+const entryText = (name: string): string => (name === '' ? 'The packed file' : `The entry "${name}"`);
 
 /** Counts unpacked bytes; throws PackageError where they become too many. */
 export function meterOf(name: string, packed: number, limits: Limits): (bytes: number) => number {
@@ -47,11 +50,11 @@ export function meterOf(name: string, packed: number, limits: Limits): (bytes: n
     total += bytes;
     if (total > limits.size) {
       throw new PackageError(
-        `The entry "${name}" unpacks to more than the ${sizeText(limits.size)} that are read. Unpacking was stopped; if it is meant to be so large, raise the limit.`,
+        `${entryText(name)} unpacks to more than the ${sizeText(limits.size)} that are read. Unpacking was stopped; if it is meant to be so large, raise the limit.`,
       );
     }
     if (total > MEBIBYTE && total > packed * limits.ratio) {
-      throw new PackageError(ratioProblem(`The entry "${name}"`, total, packed, limits));
+      throw new PackageError(ratioProblem(entryText(name), total, packed, limits));
     }
     return total;
   };
@@ -67,7 +70,7 @@ export function ratioProblem(entry: string, size: number, packed: number, limits
 export function wrongSum(name: string, sum: number, crc: number): PackageError {
   const hex = (n: number): string => n.toString(16).padStart(8, '0');
   return new PackageError(
-    `The entry "${name}" is damaged: its bytes have the CRC-32 ${hex(sum)}, and should have ${hex(crc)}. Do not print it; copy or download the package again.`,
+    `${entryText(name)} is damaged: its bytes have the CRC-32 ${hex(sum)}, and should have ${hex(crc)}. Do not print it; copy or download the package again.`,
   );
 }
 
@@ -76,7 +79,7 @@ export function told(error: unknown, name: string): unknown {
   if (error instanceof PackageError || error instanceof SourceError) return error;
   const reason = error instanceof Error ? error.message : String(error);
   return new PackageError(
-    `The entry "${name}" is damaged: its packed bytes cannot be undone (${reason}). Copy or download the package again.`,
+    `${entryText(name)} is damaged: its packed bytes cannot be undone (${reason}). Copy or download the package again.`,
   );
 }
 

@@ -1,9 +1,9 @@
 import { u16, u32, u64 } from './bytes.ts';
-import { countText, type Entry, type Limits, type Refused, refuse, sizeText } from './entry.ts';
-import { decodeName, nameFault, shownName } from './names.ts';
+import { countText, type Entry, type Limits, type Refused, refuse } from './entry.ts';
+import { decodeName, shownName } from './names.ts';
 import type { Source } from './source.ts';
-import { MEBIBYTE, ratioProblem } from './unpacking.ts';
 import { CENTRAL, findZipEnd, type ZipEnd } from './zipEnd.ts';
+import { isLink, problemOf, type Sizes } from './zipProblem.ts';
 
 const FIXED = 46; // PKWARE APPNOTE 4.3.12
 const LOCAL_FIXED = 30; // 4.3.7
@@ -15,7 +15,7 @@ export async function readZipDirectory(
   limits: Limits,
 ): Promise<{ readonly ok: true; readonly entries: Entry[]; readonly comment: string } | Refused> {
   const end = await findZipEnd(source);
-  if (!end.ok) return end;
+  if (!end.ok) return refuse(end.message);
   if (end.entries > limits.entries) return tooMany(end.entries, limits);
   const next = reader(source, end.start, end.end);
   const entries: Entry[] = [];
@@ -40,7 +40,7 @@ export async function readZipDirectory(
   return Array.isArray(placed) ? { ok: true, entries: placed, comment: end.comment } : placed;
 }
 
-export function tooMany(entries: number, limits: Limits): Refused {
+function tooMany(entries: number, limits: Limits): Refused {
   return refuse(
     `The package holds ${countText(entries)} entries, more than the ${countText(limits.entries)} that are read. A packaged job has a few; if this one is meant to have so many, raise the limit.`,
   );
@@ -111,13 +111,6 @@ function toEntry(fixed: Uint8Array, rest: Uint8Array, end: ZipEnd, limits: Limit
   };
 }
 
-interface Sizes {
-  readonly size: number;
-  readonly packed: number;
-  readonly offset: number;
-  readonly disk: number;
-}
-
 /** What does not fit into 32 bits stands in extra field 1, in this order and only where it does not (APPNOTE 4.5.3). */
 export function readSizes(extra: Uint8Array, short: Sizes): Sizes {
   for (let at = 0; at + 4 <= extra.length; at += 4 + u16(extra, at + 2)) {
@@ -140,60 +133,6 @@ export function readSizes(extra: Uint8Array, short: Sizes): Sizes {
 
 /** The attributes are a Unix mode: made on Unix or on a Mac (APPNOTE 4.4.2.2). */
 const isUnix = (fixed: Uint8Array): boolean => fixed[5] === 3 || fixed[5] === 19;
-const isLink = (mode: number): boolean => (mode & 0xf000) === 0xa000;
-
-function problemOf(
-  name: string,
-  full: string,
-  mode: number,
-  method: number,
-  flags: number,
-  { size, packed, disk }: Sizes,
-  limits: Limits,
-): string | null {
-  const entry = `The entry "${name}"`;
-  if (disk !== 0) return `${entry} lies in another piece of a package that was split. Join the pieces first.`;
-  const fault = nameFault(full);
-  if (fault) {
-    return `${entry} is not read: its name ${fault}, so a program that unpacks it could write outside its folder. Ask where the package comes from before using anything in it.`;
-  }
-  if (isLink(mode)) return `${entry} is a link to another file, and links are not followed. Ask for the file itself.`;
-  // Pipes and sockets are left alone: what was packed out of one is marked as one, and is plain bytes.
-  if ([0x2000, 0x6000].includes(mode & 0xf000)) {
-    return `${entry} is said to be a device, not a file, and is not read. Ask where the package comes from.`;
-  }
-  // Bits 0 and 6: the data; bit 13: the list (APPNOTE 4.4.4). Method 99 marks another kind of encryption.
-  if ((flags & 0x2041) !== 0 || method === 99) {
-    return `${entry} is encrypted, and Bookend asks for no passwords. Unpack it with the program that packed it, or have it packed without one.`;
-  }
-  if ((flags & 0x20) !== 0 || (method !== 0 && method !== 8)) {
-    return `${entry} is packed with method ${method}${METHODS[method] ? ` (${METHODS[method]})` : ''}, and only 0 (stored) and 8 (deflate) are read. Have it packed again with one of these, which every program knows.`;
-  }
-  return sizeProblem(entry, method, size, packed, limits);
-}
-
-/** Methods by number (APPNOTE 4.4.5), as far as they may be met. */
-const METHODS: Readonly<Record<number, string>> = {
-  1: 'shrunk',
-  6: 'imploded',
-  9: 'deflate64',
-  12: 'bzip2',
-  14: 'LZMA',
-  93: 'zstd',
-  95: 'xz',
-  98: 'PPMd',
-};
-
-function sizeProblem(entry: string, method: number, size: number, packed: number, limits: Limits): string | null {
-  if (size > limits.size) {
-    return `${entry} unpacks to ${sizeText(size)}, more than the ${sizeText(limits.size)} that are read. If it is meant to be so large, raise the limit.`;
-  }
-  if (method === 0 && size !== packed) {
-    return `${entry} is damaged: it is stored as it is, yet said to take ${countText(packed)} bytes for ${countText(size)}. Copy or download the package again.`;
-  }
-  if (size > MEBIBYTE && size > packed * limits.ratio) return ratioProblem(entry, size, packed, limits);
-  return null;
-}
 
 /** MS-DOS date and time (APPNOTE 4.4.6); null where there is no such day or time. */
 function dateOf(date: number, time: number): string | null {

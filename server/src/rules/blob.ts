@@ -1,4 +1,5 @@
 import type { Area } from '../machine/machine.ts';
+import type { Bounds } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import { unknownIn } from './blind.ts';
 import { filamentDiameter, ownMove, volumeOf } from './extrudes.ts';
@@ -9,6 +10,9 @@ import { num, range, wordSpan } from './say.ts';
 
 /** Filament that a short prime feeds in one place at most, mm. Common practice, no source. */
 const BLOB = 10;
+
+/** From this height on it hangs down as a strand rather than gather into a ball, mm. Common practice, no source. */
+const STRAND = 5;
 
 /** A lot of filament pushed out over the bed while the nozzle stands still. */
 export const blob: Rule = {
@@ -34,7 +38,11 @@ export const blob: Rule = {
         span: wordSpan(step, 'E'),
         step,
         certain: happens === 'all',
-        message: `${range(move.pushed)} mm of filament are pushed out here while the nozzle stands still${volume ? `: a ball ${num(Math.round(ball(volume.hi) * 10) / 10)} mm across` : ''} that clings to the tip. Feed it along a line, or beside the bed${view.machine ? '' : ` (counted for ${filamentDiameter(view)} mm filament)`}.`,
+        ...(isAbove(move.to.z, STRAND) === 'all'
+          ? { severity: 'hint', message: strand(move.pushed) }
+          : {
+              message: `${range(move.pushed)} mm of filament are pushed out here while the nozzle stands still${volume ? `: a ball ${num(Math.round(ball(volume.hi) * 10) / 10)} mm across` : ''} that clings to the tip. Feed it along a line, or beside the bed${view.machine ? '' : ` (counted for ${filamentDiameter(view)} mm filament)`}.`,
+            }),
       });
     }
   },
@@ -57,6 +65,9 @@ function unsure(bed: Area | null, move: Move | null): boolean {
   if (move.pushed.hi <= BLOB) return false;
   return !move.length || (move.length.lo === 0 && bed !== null && !areaExcess(bed, move));
 }
+
+const strand = (pushed: Bounds): string =>
+  `${range(pushed)} mm of filament are pushed out here high over the bed, and fall onto it. Take the strand away before the first layer, with a tool since it is hot, or feed it along a line.`;
 
 function overBed(bed: Area | null, move: Move): Jobs {
   if (!bed) return 'all';

@@ -177,7 +177,7 @@ function runTurns(
 const MOST_NARROWED = 32;
 
 /** What is known of the names where the branch that a tag opens is filled in, or where it is not. */
-function known({ prepared, env }: Run, tag: Tag, taken: boolean): Env {
+function known({ prepared, env }: Pick<Run, 'prepared' | 'env'>, tag: Tag, taken: boolean): Env {
   const condition = prepared.expressions.get(tag)?.expr;
   return condition ? narrow(condition, taken === (tag.kind !== 'inverted'), env) : env;
 }
@@ -198,7 +198,8 @@ function runLine(run: Run, line: Line, begin: State, certain: boolean): State {
     if (there === 'never') continue;
     const always = there === 'always' && state.stopped === false;
     run.env = env;
-    let after = runCommand(run, command, state, certain && always, inMachine);
+    const inside = env === outside ? state : narrowState(state, env);
+    let after = widenState(runCommand(run, command, inside, certain && always, inMachine), inside, state);
     run.env = outside;
     if (there === 'often') {
       run.cut = true;
@@ -242,7 +243,8 @@ function presence(run: Run, section: Section, seen: Map<Section, Presence>): Pre
     // Which turn it is, is known only where there is one. Deep down nothing is looked up any more.
     const turn = times.lo === 1 && times.hi === 1 ? 0 : -1;
     depth++;
-    env = depth < DEEPEST ? bodyEnv(s, turn, run.prepared.expressions, env) : NOTHING_KNOWN;
+    const body = depth < DEEPEST ? bodyEnv(s, turn, run.prepared.expressions, env) : NOTHING_KNOWN;
+    env = times.hi > 1 ? body : known({ prepared: run.prepared, env: body }, s.open, true);
     seen.set(s, { is, env, depth });
   }
   return { is, env, depth };

@@ -6,8 +6,8 @@ const vscode = require('vscode');
 exports.activate = async (context) => {
   const answer = await fetch(vscode.Uri.joinPath(context.extensionUri, 'files.json').toString(true));
   const files = new Map();
-  for (const [path, text] of Object.entries(await answer.json())) {
-    files.set(`/demo/${path}`, { bytes: new TextEncoder().encode(text), mtime: 1 });
+  for (const [path, base64] of Object.entries(await answer.json())) {
+    files.set(`/demo/${path}`, { bytes: Uint8Array.from(atob(base64), (char) => char.charCodeAt(0)), mtime: 1 });
   }
   context.subscriptions.push(
     vscode.workspace.registerFileSystemProvider('memory', provider(files), { isCaseSensitive: true }),
@@ -55,8 +55,13 @@ function provider(files) {
       files.delete(uri.path);
       changes.fire([{ type: vscode.FileChangeType.Deleted, uri }]);
     },
-    rename: (uri) => {
-      throw vscode.FileSystemError.NoPermissions(uri);
+    rename(from, to) {
+      files.set(to.path, file(from));
+      files.delete(from.path);
+      changes.fire([
+        { type: vscode.FileChangeType.Deleted, uri: from },
+        { type: vscode.FileChangeType.Created, uri: to },
+      ]);
     },
     createDirectory: (uri) => {
       throw vscode.FileSystemError.NoPermissions(uri);

@@ -7,6 +7,7 @@ import {
   LIMITS,
   type Limits,
   listPackage,
+  proposedName,
   recognise,
 } from '../../../server/src/program/package.ts';
 import { type Source, sourceOf } from '../../../server/src/program/source.ts';
@@ -198,6 +199,20 @@ describe('what is in a package', () => {
     expect(entry?.name).toBe('größ');
     const [odd] = await entriesOf(zip([ok('a\u001b[2J\u202eb.gcode')]));
     expect(odd?.name).toBe('a\ufffd[2J\ufffdb.gcode');
+  });
+
+  it.each([
+    ['../../etc/plate.gcode', 'plate.gcode'],
+    ['C:\\jobs\\plate?.gcode', 'plate_.gcode'],
+    ['con', '_con'],
+    ['nul.gcode', '_nul.gcode'],
+    ['..', 'program.gcode'],
+    ['', 'program.gcode'],
+    ['job/', 'program.gcode'],
+    [`${'n'.repeat(500)}.gcode`, `${'n'.repeat(114)}.gcode`],
+    [' größe.gcode. ', 'größe.gcode'],
+  ])('the file name proposed for "%.30s" is plain', (name, proposed) => {
+    expect(proposedName(name)).toBe(proposed);
   });
 
   it('a package that is none says what it is', async () => {
@@ -398,6 +413,7 @@ describe('more than there should be', () => {
     if (!listed.ok) throw new Error(listed.message);
     expect(listed.entries.length).toBe(100_000);
     expect(listed.programs.length).toBe(LIMITS.looks);
+    expect(listed.entries.filter((e) => e.what === 'not looked into').length).toBe(100_000 - LIMITS.looks);
     expect(process.memoryUsage().heapUsed - before).toBeLessThan(200e6);
   }, 60_000);
 
@@ -458,7 +474,38 @@ describe('a source that fails', () => {
 });
 
 // What nobody thought of: never a crash, never a hang, never more out than allowed, and only bytes with their own CRC.
-const RUNS = Number(process.env.BOOKEND_PACKAGES ?? 1500);
+const RUNS = Number(process.env.BOOKEND_PACKAGES ?? 800);
+
+describe('work grows with the bytes, whatever they are', () => {
+  const MEGABYTE = 1 << 20;
+  it.each([
+    'X= B= C= ',
+    '(',
+    ' ',
+    '\n',
+    '<a b="',
+    '<!--',
+    '<Default Extension="a" ',
+    '<a   ',
+    ' a="b"',
+    'PK\u0005\u0006',
+  ])('a megabyte of "%s"', async (piece) => {
+    const bytes = utf8(piece.repeat(MEGABYTE / piece.length - 1));
+    const begun = performance.now();
+    await list(bytes);
+    await list(
+      zip([{ name: '[Content_Types].xml', bytes: join(utf8('<Types '), bytes), method: 0 }, ok('_rels/.rels')]),
+    );
+    await list(
+      zip([
+        { name: '[Content_Types].xml', bytes: utf8('<Types/>') },
+        { name: '_rels/.rels', bytes, method: 0 },
+      ]),
+    );
+    // Some 200 ms; what grows with the square would take minutes.
+    expect(performance.now() - begun).toBeLessThan(10_000);
+  });
+});
 
 describe('any bytes at all', () => {
   it(`${RUNS} changed packages: a message or the right bytes`, async () => {

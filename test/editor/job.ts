@@ -1,0 +1,56 @@
+// A job for the Heron, as a program and in a package, and what a person does with the package.
+
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { utf8, zip } from '../program/packages.ts';
+import { fromMenuOf, pickerRows, picture, visibleText } from './page.ts';
+
+/** Leaves the bed (235 mm) in row 13, within reach (242 mm). */
+export const washers = `; A plate of washers
+G21
+G90
+M83
+G28
+M140 S60
+M190 S60
+M109 S215
+G1 X20 Y20 Z0.2 F6000
+G1 X80 Y20 E2 F1200
+G1 X80 Y60 E2
+G1 X200 Y60 F6000
+G1 X239 Y60 E2 F1200
+M104 S0
+M140 S0
+M84
+`;
+
+/** Puts the program and the package beside the Heron's machine file. */
+export function writeWashers(folder: string): void {
+  writeFileSync(join(folder, 'heron-235', 'washers.gcode'), washers);
+  const parts = [
+    { name: 'notes/readme.txt', bytes: utf8('Print with the door open.\n') },
+    { name: 'plates/one', bytes: utf8(washers) },
+  ];
+  writeFileSync(join(folder, 'heron-235', 'washers.job'), zip(parts));
+}
+
+/** Opens the package from the explorer's menu, chooses its program, and has it checked and written to `target`. */
+export async function takesOut(page: Page, target: string, pictureName: string): Promise<void> {
+  await fromMenuOf(page, 'heron-235/washers.job', 'Check This Job…');
+  await pickerRows(page).filter({ hasText: 'plates/one' }).waitFor();
+  await picture(page, `${pictureName}-package`);
+  await pickerRows(page).filter({ hasText: 'plates/one' }).click();
+  await pickerRows(page).filter({ hasText: 'take it out' }).click();
+  const name = page.locator('.quick-input-widget input[type="text"]');
+  await expect.poll(() => name.inputValue()).toMatch(/heron-235\/one$/);
+  await name.fill(target);
+  await picture(page, `${pictureName}-save`);
+  await page.keyboard.press('Enter');
+  await page.locator('.tab.active[data-resource-name="Report on one.txt"]').waitFor();
+  await expect.poll(() => visibleText(page)).toContain('Written out as it was checked');
+  expect(await visibleText(page)).toMatch(/error {2}off-bed: /);
+  await page.locator('.notification-toast', { hasText: 'Taken out' }).waitFor();
+  await picture(page, `${pictureName}-taken-out`);
+}
