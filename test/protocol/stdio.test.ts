@@ -1,10 +1,12 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { gzipSync } from 'node:zlib';
 import { afterEach, expect, test } from 'vitest';
 import {
+  CancellationTokenSource,
   createProtocolConnection,
   IPCMessageReader,
   IPCMessageWriter,
@@ -14,6 +16,7 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
+import { CHECK_JOB, JOB_PROGRESS, type JobAnswer } from '../../server/src/lsp/jobMessages.ts';
 
 // The built server as other editors start it. `npm test` builds before it tests.
 
@@ -62,5 +65,37 @@ test.each([
   await connection.sendRequest('shutdown');
   await connection.sendNotification('exit');
   expect(await ended).toBe(0);
+  connection.dispose();
+});
+
+test('whole files are checked in a thread: written out whole, or cancelled with nothing left behind', async () => {
+  mkdirSync(folder, { recursive: true });
+  const bed = { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 };
+  writeFileSync(join(folder, 'heron.machine.json'), JSON.stringify({ name: 'Heron 235', bed }));
+  const row = 'G1 X20 Y20 E0.05\nG1 X80 Y20 E0.05\n';
+  const head = 'G21\nG90\nM83\nG28\nM109 S215\nG1 X20 Y20 Z0.2 F1200\n';
+  const short = `${head}${row}G1 X239 E1\n`;
+  writeFileSync(join(folder, 'short.bin'), gzipSync(short));
+  writeFileSync(join(folder, 'long.bin'), gzipSync(head + row.repeat(3_000_000)));
+  const connection = createProtocolConnection(...stdio());
+  const cancel = new CancellationTokenSource();
+  connection.onNotification(JOB_PROGRESS, ({ token }: { token: number }) => {
+    if (token === 2) cancel.cancel();
+  });
+  connection.listen();
+  await connection.sendRequest('initialize', { processId: process.pid, rootUri: null, capabilities: {} });
+  await connection.sendNotification('initialized', {});
+  const at = (name: string) => pathToFileURL(join(folder, name)).href;
+  const check = (name: string, token: number): Promise<JobAnswer> => {
+    const params = { uri: at(`${name}.bin`), entry: { index: 0, name: '' }, target: at(`${name}.gcode`), token };
+    return connection.sendRequest(CHECK_JOB, params, cancel.token);
+  };
+  const answer = await check('short', 1);
+  expect(answer).toMatchObject({ kind: 'report', written: short.length });
+  expect(answer.kind === 'report' && answer.findings.map(({ rule }) => rule)).toContain('off-bed');
+  expect(readFileSync(join(folder, 'short.gcode'), 'utf8')).toBe(short);
+  expect(await check('long', 2)).toEqual({ kind: 'cancelled' });
+  expect(readdirSync(folder).sort()).toEqual(['heron.machine.json', 'long.bin', 'short.bin', 'short.gcode']);
+  await connection.sendRequest('shutdown');
   connection.dispose();
 });

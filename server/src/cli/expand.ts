@@ -1,5 +1,5 @@
 import { recognise } from '../program/package.ts';
-import { filesBelow, isMachineName, isVocabularyName } from '../service/machineSearch.ts';
+import { type Entry, isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { fitsPart, isPattern, withoutBraces } from './glob.ts';
 import { cannot, type Io } from './io.ts';
 
@@ -28,24 +28,39 @@ export async function expand(args: readonly string[], io: Io): Promise<Expanded>
     cannot(io, what, reason);
     failed = true;
   };
-  const add = async (path: string, absolute: string, found: boolean): Promise<void> => {
+  const keep = (path: string, absolute: string, size: number, found: boolean): void => {
+    if (!inputs.has(absolute)) inputs.set(absolute, { path, absolute, size, found });
+  };
+  const add = async (path: string, absolute: string): Promise<void> => {
     const looked = await io.look(absolute);
     if ('reason' in looked) return fail(path, looked.reason);
-    if (looked.kind === 'folder') return addFolder(path, absolute);
     if (looked.kind === 'other') return fail(path, 'it is neither a file nor a folder');
-    if (!inputs.has(absolute)) inputs.set(absolute, { path, absolute, size: looked.size, found });
+    if (looked.kind === 'file') return keep(path, absolute, looked.size, false);
+    if ((await addFolder(path, absolute)) === 0)
+      fail(path, 'this folder holds no sequence, program, package or machine file');
   };
-  const addFolder = async (path: string, absolute: string): Promise<void> => {
+  /** How many files were found, or could not be; links to folders are not followed, so that there is an end. */
+  const addFolder = async (path: string, absolute: string): Promise<number> => {
     const inside = await io.readFolder(absolute);
-    if ('reason' in inside) return fail(path, inside.reason);
-    const below = await filesBelow({ list: io.listFolder, join: io.resolve }, absolute, () => true);
-    let any = false;
-    for (const file of below.sort()) {
-      if (!isOurs(io.name(file)) && !(await isPackage(file, io))) continue;
-      any = true;
-      await add(joined(path, file.slice(absolute.length), io), file, true);
+    if ('reason' in inside) {
+      fail(path, inside.reason);
+      return 1;
     }
-    if (!any) fail(path, 'this folder holds no sequence, program, package or machine file');
+    let count = 0;
+    for (const { name, folder } of [...inside].sort(byName)) {
+      const place = io.resolve(absolute, name);
+      const shown = joined(path, name, io);
+      if (folder) {
+        if (!isHidden(name)) count += await addFolder(shown, place);
+        continue;
+      }
+      const looked = await io.look(place);
+      if ('reason' in looked || looked.kind !== 'file') continue;
+      if (!isOurs(name) && !(await isPackage(place, io))) continue;
+      keep(shown, place, looked.size, true);
+      count++;
+    }
+    return count;
   };
   for (const arg of args) {
     if (arg === '-') {
@@ -54,12 +69,12 @@ export async function expand(args: readonly string[], io: Io): Promise<Expanded>
     }
     const absolute = io.resolve(arg);
     if (!isPattern(arg) || !('reason' in (await io.look(absolute)))) {
-      await add(arg, absolute, false);
+      await add(arg, absolute);
       continue;
     }
     const fitting = await matches(arg, io);
     if (fitting.length === 0) fail(arg, 'no file fits this pattern');
-    for (const path of fitting) await add(path, io.resolve(path), false);
+    for (const path of fitting) await add(path, io.resolve(path));
   }
   return { inputs: [...inputs.values()], failed };
 }
@@ -81,12 +96,14 @@ async function isPackage(path: string, io: Io): Promise<boolean> {
   }
 }
 
-/** A path below a folder, written as the person wrote the folder. */
-function joined(folder: string, below: string, io: Io): string {
-  const rest = below.replace(/^[\\/]+/, '');
-  if (folder === '.') return rest;
-  return /[\\/]$/.test(folder) ? folder + rest : folder + io.separator + rest;
+/** A path in a folder, written as the person wrote the folder. */
+function joined(folder: string, name: string, io: Io): string {
+  if (folder === '.') return name;
+  return /[\\/]$/.test(folder) ? folder + name : folder + io.separator + name;
 }
+
+const isHidden = (name: string): boolean => name.startsWith('.') || name === 'node_modules';
+const byName = (a: Entry, b: Entry): number => (a.name < b.name ? -1 : 1);
 
 /** How many folders a pattern looks into at most: `**` in a wide tree has an end. */
 const MOST_FOLDERS = 20_000;
@@ -106,11 +123,11 @@ async function matches(pattern: string, io: Io): Promise<string[]> {
       if (!('reason' in (await io.look(io.resolve(next))))) found.add(next);
       return;
     }
-    const entries = [...(await io.listFolder(io.resolve(base || '.')))].sort((a, b) => (a.name < b.name ? -1 : 1));
+    const entries = [...(await io.listFolder(io.resolve(base || '.')))].sort(byName);
     if (part === '**') {
       await walk(base, rest.length > 0 ? rest : ['*']);
       for (const { name, folder } of entries) {
-        if (folder && !name.startsWith('.') && name !== 'node_modules') await walk(join(name), parts);
+        if (folder && !isHidden(name)) await walk(join(name), parts);
       }
       return;
     }

@@ -79,6 +79,8 @@ export type ExitCode = 0 | 1 | 2;
 
 /** Tells why something was not done. */
 export function cannot(io: Pick<Io, 'writeError'>, what: string, reason: string, doing = 'check'): ExitCode {
-  io.writeError(`bookend: cannot ${doing} ${what}: ${reason.replace(/\.$/, '')}.\n`);
+  // A reason of several rows, such as a table, ends with its own row.
+  const end = reason.endsWith('\n') ? '' : '.\n';
+  io.writeError(`bookend: cannot ${doing} ${what}: ${reason.replace(/\.$/, '')}${end}`);
   return 2;
 }

@@ -73,7 +73,7 @@ export function tellJob(context: JobContext, title: string, report: ProgramRepor
 }
 
 /** Longest row of a report, where words allow it. UTF-16 code units. */
-const WIDTH = 100;
+const WIDTH = 88;
 
 /** Continues a long row below, further in than it begins. */
 function wrapped(row: string): string {

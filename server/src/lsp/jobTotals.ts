@@ -57,8 +57,11 @@ function layersText({ count, first, top, typical, rising }: ProgramReport['total
 const heatText = (part: string, degrees: number | null): string =>
   degrees === 0 ? '' : `${part} ${degrees === null ? 'not known' : `${trimmed(degrees, 1)} °C`}`;
 
-const lengthText = (mm: number | null): string =>
-  mm === null ? 'not known' : Math.abs(mm) < 1000 ? `${trimmed(mm, 1)} mm` : `${trimmed(mm / 1000, 2)} m`;
+function lengthText(mm: number | null): string {
+  if (mm === null) return 'not known';
+  if (Math.abs(mm) < 1000) return `${trimmed(mm, 1)} mm`;
+  return Math.abs(mm) < 100_000 ? `${trimmed(mm / 1000, 2)} m` : `${countText(Math.round(mm / 1000))} m`;
+}
 
 /** "3 h 12 min", "4 min 10 s", "9 s". */
 function durationText(seconds: number): string {

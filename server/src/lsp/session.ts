@@ -165,4 +165,4 @@ function defaultRole(uri: string): Role {
 
 const MEGABYTE = 1_000_000;
 const tooLargeText = (uri: string, length: number, largest: number): string =>
-  `${shown(uri)} has ${(length / MEGABYTE).toFixed(1)} MB, more than the ${(largest / MEGABYTE).toFixed(1)} MB of the setting bookend.largestFile, so it is not checked.`;
+  `${shown(uri)} has ${(length / MEGABYTE).toFixed(1)} MB, more than the ${(largest / MEGABYTE).toFixed(1)} MB of the setting bookend.largestFile, so it is not checked while you type. The command “Check This Job…” checks all of it.`;

@@ -113,7 +113,9 @@ function call(name: string, args: readonly Known[]): Value {
 /** The number that a value is; unknown for texts, flags and lists. */
 export function asNumber(value: Value): Known {
   if (value.type !== 'number') return null;
-  return value.over ? { lo: value.lo, hi: value.hi, over: value.over } : bounds(value.lo, value.hi);
+  const { lo, hi, over, room } = value;
+  if (over) return { lo, hi, over };
+  return room ? { lo, hi, room } : bounds(lo, hi);
 }
 
 /** Whether a value counts as true (ECMA-262 7.1.2; an empty list counts as false, as in Mustache). null: may be either. */

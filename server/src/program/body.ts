@@ -1,3 +1,5 @@
+import type { Known } from '../placeholders/bounds.ts';
+import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { FastState } from './fastState.ts';
 
@@ -35,19 +37,37 @@ export function noteBody(fast: FastState, { command, move, after }: Step, line: 
     if (!isBody && (z >= LIFT || prepares)) fast.group = 0;
     return;
   }
+  const { at, feed } = after;
+  const n = (b: Known): number => b?.lo ?? Number.NaN;
+  notePush(fast, line, start, n(move.to.z));
+  fast.px = n(at.x);
+  fast.py = n(at.y);
+  fast.pz = n(at.z);
+  fast.pe = n(at.e);
+  fast.pf = n(feed);
+  fast.pushModes = after;
+}
+
+function notePush(fast: FastState, line: number, start: number, z: number): void {
   if (fast.group === 0) {
     fast.groupLine = line;
     fast.groupStart = start;
-    fast.groupZ = move.to.z?.lo ?? Number.NaN;
+    fast.groupZ = z;
   }
   fast.group++;
-  const { at } = after;
   fast.pushLine = line;
   fast.pushStart = start;
-  fast.px = at.x?.lo ?? Number.NaN;
-  fast.py = at.y?.lo ?? Number.NaN;
-  fast.pz = at.z?.lo ?? Number.NaN;
-  fast.pe = at.e?.lo ?? Number.NaN;
-  fast.pf = after.feed?.lo ?? Number.NaN;
-  fast.pushModes = after;
+}
+
+/** The same for a plain move that is only counted. The state is the one behind it already. */
+export function notePlain(fast: FastState, { moves, pushed, from, to }: Move, line: number, start: number): void {
+  if (pushed && pushed.lo > 0 && (moves.x || moves.y)) {
+    notePush(fast, line, start, to.z?.lo ?? Number.NaN);
+    fast.px = fast.x;
+    fast.py = fast.y;
+    fast.pz = fast.z;
+    fast.pe = fast.e;
+    fast.pf = fast.feed;
+    fast.pushModes = fast.modes;
+  } else if (fast.group < CONTINUES && moves.z && (to.z?.lo ?? 0) - (from.z?.lo ?? 0) >= LIFT) fast.group = 0;
 }

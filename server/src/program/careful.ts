@@ -26,38 +26,79 @@ export interface Plain {
   readonly flow: number;
 }
 
-const LINE = /^G([0-3])((?: +[XYZEFIJ]-?(?:\d{1,9}(?:\.\d{0,6})?|\.\d{1,6}))+) *(?:;.*)?$/;
+/** The words of a plain line: their values at the places of `KEYS`, and which of them are there. */
+interface Words {
+  readonly g: number;
+  readonly values: Float64Array;
+  readonly given: number;
+}
+
+const KEYS = 'XYZEFIJ';
+const [BLANK, SEMICOLON, POINT, MINUS] = [32, 59, 46, 45] as const;
+const isDigit = (c: number): boolean => c >= 48 && c <= 57;
+
+/** Reads `G1 X.. Y..`: a digit, then words between blanks with plain numbers, each letter once; null where it is not so. */
+function wordsOf(text: string): Words | null {
+  const g = text.charCodeAt(1) - 48;
+  if (text.charCodeAt(0) !== 71 || !(g >= 0 && g <= 3)) return null;
+  const values = new Float64Array(KEYS.length);
+  let given = 0;
+  let p = 2;
+  const { length } = text;
+  while (p < length) {
+    if (text.charCodeAt(p) === SEMICOLON) break;
+    if (text.charCodeAt(p) !== BLANK) return null;
+    while (text.charCodeAt(p) === BLANK) p++;
+    if (p === length || text.charCodeAt(p) === SEMICOLON) break;
+    const key = KEYS.indexOf(text.charAt(p++));
+    if (key < 0 || (given & (1 << key)) !== 0) return null;
+    const from = p;
+    if (text.charCodeAt(p) === MINUS) p++;
+    const digits = p;
+    while (isDigit(text.charCodeAt(p))) p++;
+    let count = p - digits;
+    if (text.charCodeAt(p) === POINT) {
+      const point = p++;
+      while (isDigit(text.charCodeAt(p))) p++;
+      count += p - point - 1;
+    }
+    if (count === 0 || count > 15) return null;
+    values[key] = Number(text.slice(from, p)) + 0;
+    given |= 1 << key;
+  }
+  return given === 0 ? null : { g, values, given };
+}
 
 /**
  * Reads a plain line and works out its move, exactly as the simulator has it; null where the line is anything but plain.
  * G0 and G1 that scanning did not take, and arcs by their centre in the XY plane.
  */
 export function readPlain(fast: FastState, limits: Limits, machine: Machine | null, text: string): Plain | null {
-  const match = LINE.exec(text);
-  if (!match) return null;
-  const g = Number(match[1]);
-  const words = new Map<string, number>();
-  for (const word of (match[2] as string).trim().split(/ +/)) {
-    if (words.has(word.charAt(0))) return null;
-    words.set(word.charAt(0), Number(word.slice(1)) + 0);
-  }
+  const words = wordsOf(text);
+  if (!words) return null;
+  const { g, values, given } = words;
+  const word = (key: number): number | undefined => ((given & (1 << key)) === 0 ? undefined : values[key]);
   const isArc = g > 1;
-  if (isArc ? fast.modes.plane !== 'xy' || machine?.controller.arcs === false : words.has('I') || words.has('J'))
+  if (
+    isArc
+      ? fast.modes.plane !== 'xy' || machine?.controller.arcs === false
+      : word(5) !== undefined || word(6) !== undefined
+  )
     return null;
   const { unit } = fast;
-  const target = (key: string, at: number, relative: boolean): [number, number] => {
-    const word = words.get(key);
-    if (word === undefined) return [at, 0];
-    const value = word * unit;
+  const target = (key: number, at: number, relative: boolean): [number, number] => {
+    const given = word(key);
+    if (given === undefined) return [at, 0];
+    const value = given * unit;
     return relative ? [at + value, value] : [value, value - at];
   };
-  const [x, dx] = target('X', fast.x, fast.relative);
-  const [y, dy] = target('Y', fast.y, fast.relative);
-  const [z, dz] = target('Z', fast.z, fast.relative);
-  const [e, de] = target('E', fast.e, fast.relativeE);
-  const f = words.get('F');
+  const [x, dx] = target(0, fast.x, fast.relative);
+  const [y, dy] = target(1, fast.y, fast.relative);
+  const [z, dz] = target(2, fast.z, fast.relative);
+  const [e, de] = target(3, fast.e, fast.relativeE);
+  const f = word(4);
   if (f !== undefined && f <= 0) return null;
-  if (words.size === 1 && f !== undefined) return null;
+  if (given === 1 << 4) return null;
   if (de !== 0 && !fast.extrudes) return null;
   const feed = f === undefined ? fast.feed : f * unit;
   const rest = fast.retracted - de;
@@ -67,7 +108,7 @@ export function readPlain(fast: FastState, limits: Limits, machine: Machine | nu
     { x: exact(fast.x + fast.ox), y: exact(fast.y + fast.oy), z: exact(fast.z + fast.oz) },
     { x: exact(x + fast.ox), y: exact(y + fast.oy), z: exact(z + fast.oz) },
   ];
-  const path = isArc ? arcOf(fast, words, x, y, g === 2) : null;
+  const path = isArc ? arcOf(fast, word(5), word(6), x, y, g === 2) : null;
   if (isArc && !path) return null;
   const length = path ? arcLength(path.arc, dz) : Math.hypot(dx, dy, dz);
   const way = length > 0 ? length : Math.abs(de);
@@ -129,12 +170,12 @@ interface Path {
 
 function arcOf(
   fast: FastState,
-  words: ReadonlyMap<string, number>,
+  i: number | undefined,
+  j: number | undefined,
   x: number,
   y: number,
   clockwise: boolean,
 ): Path | null {
-  const [i, j] = [words.get('I'), words.get('J')];
   if (i === undefined && j === undefined) return null;
   const from = [fast.x, fast.y] as const;
   const to = [x, y] as const;

@@ -28,6 +28,8 @@ export interface FastState {
   relativeE: boolean;
   /** Filament may be moved without a rule having something new to say of heat. */
   extrudes: boolean;
+  /** Arcs lie in the XY plane, and the machine understands them. */
+  arcs: boolean;
   /** Of the line that comes next, counted from 1. */
   line: number;
   fastLines: number;
@@ -50,41 +52,45 @@ export interface FastState {
   groupZ: number;
 }
 
+/** Minus zero, which an engine keeps as a fraction from the first: a whole number that becomes one costs it dear. */
+const ZERO = -0;
+
 export const newFastState = (start: State): FastState => ({
   modes: start,
   motion: null,
-  x: 0,
-  y: 0,
-  z: 0,
-  e: 0,
-  ox: 0,
-  oy: 0,
-  oz: 0,
+  x: ZERO,
+  y: ZERO,
+  z: ZERO,
+  e: ZERO,
+  ox: ZERO,
+  oy: ZERO,
+  oz: ZERO,
   feed: Number.NaN,
-  retracted: 0,
+  retracted: ZERO,
   unit: 1,
   speedFactor: 1,
   flowFactor: 1,
   relative: false,
   relativeE: false,
   extrudes: false,
+  arcs: false,
   line: 1,
   fastLines: 0,
   longest: 0,
   longestLine: 1,
-  filament: 0,
+  filament: ZERO,
   pushLine: 0,
   pushStart: 0,
-  px: 0,
-  py: 0,
-  pz: 0,
-  pe: 0,
+  px: ZERO,
+  py: ZERO,
+  pz: ZERO,
+  pe: ZERO,
   pf: Number.NaN,
   pushModes: null,
   group: 0,
   groupLine: 0,
   groupStart: 0,
-  groupZ: 0,
+  groupZ: ZERO,
 });
 
 /** Takes a state over; false where it is not known exactly enough for plain moves. */
@@ -114,6 +120,7 @@ export function enter(fast: FastState, state: State, told: Told, machine: Machin
   fast.flowFactor = n(flowFactor);
   fast.relative = state.relative;
   fast.relativeE = state.relativeE;
+  fast.arcs = state.plane === 'xy' && machine?.controller.arcs !== false;
   fast.extrudes = mayExtrude(told, state, machine);
   return true;
 }

@@ -2,7 +2,7 @@ import { initialState } from '../simulate/start.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { decode } from '../text/decode.ts';
-import { noteBody } from './body.ts';
+import { noteBody, notePlain } from './body.ts';
 import { readPlain } from './careful.ts';
 import { type Context, type Piece, runPiece } from './context.ts';
 import { enter, type FastState, leave, newFastState } from './fastState.ts';
@@ -140,12 +140,12 @@ export function newRun(context: Context, found: Collector, confirm: number, long
     hits.forEach((times, i) => {
       if (times > 0) found.more(SUSPECTS[i] as string, times);
     });
-    const now = toState();
     const { line } = fast;
     if (machine?.mostFlow != null && plain.flow > machine.mostFlow * 1.05) {
       worst.lines++;
       if (plain.flow > worst.flow) {
         worst.flow = plain.flow;
+        const now = leave(fast);
         worst.piece = { text: `${text}\n`, line, offset: base + from, lines: 1, begin: now, number: 0 };
       }
     }
@@ -158,7 +158,7 @@ export function newRun(context: Context, found: Collector, confirm: number, long
     fast.feed = plain.feed;
     fast.retracted = plain.retracted;
     fast.motion = plain.code;
-    noteBody(fast, asStep(plain.move, now, leave(fast)), line, base + from);
+    notePlain(fast, plain.move, line, base + from);
     if (end - from > fast.longest) {
       fast.longest = end - from;
       fast.longestLine = line;
@@ -189,7 +189,7 @@ export function newRun(context: Context, found: Collector, confirm: number, long
         const batch = batchEnd(buf, p, end, on, forced, fast);
         if (batch.longest > longest) {
           // One line that is far longer than any controller reads.
-          this.cut(batch.end - p, base + p);
+          this.cut(batch.longest, base + p);
         } else general(buf, p, batch.end, batch.rows, base);
         p = batch.end;
         forced = batch.next;
@@ -243,14 +243,3 @@ function latin(buf: Uint8Array, from: number, end: number): string {
   for (let i = from; i < end; i++) text += String.fromCharCode(buf[i] as number);
   return text;
 }
-
-/** A plain move as the simulator's step, as far as its place among others is asked for. */
-const asStep = (move: Step['move'], before: State, after: State): Step => ({
-  command: PLAIN,
-  before,
-  after,
-  move,
-  certain: true,
-  seconds: null,
-});
-const PLAIN = { record: { effects: [] } } as unknown as Step['command'];

@@ -1,3 +1,4 @@
+import { arcPath, arcTolerance } from './arcPath.ts';
 import { CONTINUES, LIFT } from './body.ts';
 import type { FastState } from './fastState.ts';
 import type { Limits } from './limits.ts';
@@ -5,9 +6,10 @@ import { countHeight, type Sums } from './sums.ts';
 
 /** Powers of ten that a double holds exactly: digits / 10^n is then correctly rounded, as the parser has it. */
 const POWERS = Float64Array.from({ length: 16 }, (_, n) => 10 ** n);
-const [X, Y, Z, E, F] = [1, 2, 4, 8, 16] as const;
+const [X, Y, Z, E, F, I, J] = [1, 2, 4, 8, 16, 32, 64] as const;
+const CODES = ['G0', 'G1', 'G2', 'G3'] as const;
 const BITS = new Uint8Array(256);
-for (const [letter, bit] of Object.entries({ X, Y, Z, E, F })) BITS[letter.charCodeAt(0)] = bit;
+for (const [letter, bit] of Object.entries({ X, Y, Z, E, F, I, J })) BITS[letter.charCodeAt(0)] = bit;
 const [LF, CR, BLANK, SEMICOLON] = [10, 13, 32, 59] as const;
 
 /** Bytes in a comment that need a closer look: 1 ends the line, 2 may begin a tag or a comment that is meant for us. */
@@ -22,7 +24,7 @@ export function commentMarks(tagOpens: readonly string[]): Uint8Array {
 }
 
 /**
- * The fast path: plain lines (G0 and G1 with X Y Z E F, comments behind `;`, blank lines) with all state in numbers.
+ * The fast path: plain lines (G0 and G1 with X Y Z E F, G2 and G3 with a centre, comments behind `;`, blank lines) with all state in numbers.
  * It stops in front of the first line that is anything else, or that may break a rule, and returns where that begins;
  * nothing of that line has been counted. Long, since every call and every object would cost more than the work itself.
  * @param buf Whole lines from `from` to `end`, the last one with its end.
@@ -39,7 +41,7 @@ export function scanMoves(
   end: number,
   base: number,
 ): number {
-  const { unit, relative, relativeE, extrudes, speedFactor, ox, oy, oz } = fast;
+  const { arcs, unit, relative, relativeE, extrudes, speedFactor, ox, oy, oz } = fast;
   const { box, extruded, layers } = sums;
   let {
     x,
@@ -87,6 +89,8 @@ export function scanMoves(
   let ey1 = Math.min((extruded[3] as number) - oy, y1, bedBack);
   let ez0 = Math.max((extruded[4] as number) - oz, z0);
   let ez1 = Math.min((extruded[5] as number) - oz, z1);
+  const hull = new Float64Array(4);
+  const tolerance = arcTolerance(fast.modes.inches === true);
   let wentBefore = false;
   let pushedBefore = false;
   let laid = false;
@@ -97,7 +101,7 @@ export function scanMoves(
     let c = buf[p] as number;
     if (c === 71) {
       const g = (buf[p + 1] as number) - 48;
-      if (g !== 1 && g !== 0) break;
+      if (g >>> 0 > (arcs ? 3 : 1)) break;
       p += 2;
       c = buf[p] as number;
       let mask = 0;
@@ -106,6 +110,8 @@ export function scanMoves(
       let wz = 0;
       let we = 0;
       let wf = 0;
+      let wi = 0;
+      let wj = 0;
       while (c === BLANK) {
         c = buf[++p] as number;
         const bit = BITS[c] as number;
@@ -150,7 +156,9 @@ export function scanMoves(
         else if (bit === Y) wy = value;
         else if (bit === E) we = value;
         else if (bit === F) wf = value;
-        else wz = value;
+        else if (bit === Z) wz = value;
+        else if (bit === I) wi = value;
+        else wj = value;
       }
       if (c === SEMICOLON) {
         p = commentEnd(marks, buf, p);
@@ -170,12 +178,18 @@ export function scanMoves(
         nextFeed = wf * unit;
         nextSpeed = (nextFeed / 60) * speedFactor;
         // What is this slow sideways may have been meant in mm a second.
-        if (!(wf > 0) || (nextFeed <= 250 && (mask & (X | Y)) !== 0)) {
+        if (!(wf > 0) || (nextFeed <= 250 && (mask & (X | Y | I | J)) !== 0)) {
           p = start;
           break;
         }
       }
-      if ((mask & (X | Y | Z | E)) !== 0) {
+      // An arc has a centre, and nothing else has.
+      const curved = g > 1;
+      if (curved !== (mask & (I | J)) > 0) {
+        p = start;
+        break;
+      }
+      if ((mask & (X | Y | Z | E | I | J)) !== 0) {
         let nx = x;
         let ny = y;
         let nz = z;
@@ -218,15 +232,30 @@ export function scanMoves(
             break;
           }
         }
-        if (hasKeepOut && (z < outTop || nz < outTop)) {
-          const beside = (x < outLeft && nx < outLeft) || (x > outRight && nx > outRight);
-          if (!beside && !((y < outFront && ny < outFront) || (y > outBack && ny > outBack))) {
+        let planar = 0;
+        if (curved) {
+          planar = arcPath(hull, x, y, nx, ny, wi * unit, wj * unit, g === 2, tolerance);
+          if (planar < 0) {
             p = start;
             break;
           }
         }
-        const goes = dx !== 0 || dy !== 0 || dz !== 0;
-        const length = goes ? Math.sqrt(dx * dx + dy * dy + dz * dz) : 0;
+        if (hasKeepOut && (z < outTop || nz < outTop)) {
+          const west = curved ? (hull[0] as number) : Math.min(x, nx);
+          const east = curved ? (hull[1] as number) : Math.max(x, nx);
+          const south = curved ? (hull[2] as number) : Math.min(y, ny);
+          const north = curved ? (hull[3] as number) : Math.max(y, ny);
+          if (east >= outLeft && west <= outRight && north >= outFront && south <= outBack) {
+            p = start;
+            break;
+          }
+        }
+        const goes = curved || dx !== 0 || dy !== 0 || dz !== 0;
+        const length = curved
+          ? Math.sqrt(planar * planar + dz * dz)
+          : goes
+            ? Math.sqrt(dx * dx + dy * dy + dz * dz)
+            : 0;
         const path = goes ? length : Math.abs(de);
         // Seconds at the speed asked for, unless an axis has to slow the move down.
         let s = nextSpeed;
@@ -242,35 +271,39 @@ export function scanMoves(
             break;
           }
           // Within what has been extruded over before there is nothing to look at, and nothing to widen.
-          if (!pushedBefore || nx < ex0 || nx > ex1 || ny < ey0 || ny > ey1 || nz < ez0 || nz > ez1) {
-            const onBed = nx >= bedLeft && nx <= bedRight && ny >= bedFront && ny <= bedBack;
-            const wasOn = x >= bedLeft && x <= bedRight && y >= bedFront && y <= bedBack;
-            const within = nx >= left && nx <= right && ny >= front && ny <= back && nz >= bottom && nz <= top;
-            const was = x >= left && x <= right && y >= front && y <= back && z >= bottom && z <= top;
+          if (curved || !pushedBefore || nx < ex0 || nx > ex1 || ny < ey0 || ny > ey1 || nz < ez0 || nz > ez1) {
+            const west = curved ? (hull[0] as number) : Math.min(x, nx);
+            const east = curved ? (hull[1] as number) : Math.max(x, nx);
+            const south = curved ? (hull[2] as number) : Math.min(y, ny);
+            const north = curved ? (hull[3] as number) : Math.max(y, ny);
+            const low = Math.min(z, nz);
+            const high = Math.max(z, nz);
+            const onBed = west >= bedLeft && east <= bedRight && south >= bedFront && north <= bedBack;
+            const flat = west >= left && east <= right && south >= front && north <= back;
             const stands = goes || (x >= x0 && x <= x1 && y >= y0 && y <= y1 && z >= z0 && z <= z1);
-            if (!onBed || !wasOn || !within || !was || !stands) {
+            if (!onBed || !flat || low < bottom || high > top || !stands) {
               p = start;
               break;
             }
-            ex0 = Math.min(ex0, x, nx);
-            ex1 = Math.max(ex1, x, nx);
-            ey0 = Math.min(ey0, y, ny);
-            ey1 = Math.max(ey1, y, ny);
-            ez0 = Math.min(ez0, z, nz);
-            ez1 = Math.max(ez1, z, nz);
+            ex0 = Math.min(ex0, west);
+            ex1 = Math.max(ex1, east);
+            ey0 = Math.min(ey0, south);
+            ey1 = Math.max(ey1, north);
+            ez0 = Math.min(ez0, low);
+            ez1 = Math.max(ez1, high);
             if (goes) {
-              x0 = Math.min(x0, x, nx);
-              x1 = Math.max(x1, x, nx);
-              y0 = Math.min(y0, y, ny);
-              y1 = Math.max(y1, y, ny);
-              z0 = Math.min(z0, z, nz);
-              z1 = Math.max(z1, z, nz);
+              x0 = Math.min(x0, west);
+              x1 = Math.max(x1, east);
+              y0 = Math.min(y0, south);
+              y1 = Math.max(y1, north);
+              z0 = Math.min(z0, low);
+              z1 = Math.max(z1, high);
               wentBefore = true;
             }
           }
           pushedBefore = true;
           extruding += length;
-          if (dx !== 0 || dy !== 0) {
+          if (curved || dx !== 0 || dy !== 0) {
             if (dz !== 0) rising++;
             else if (nz !== layerZ) {
               countHeight(layers, nz + oz);
@@ -294,20 +327,25 @@ export function scanMoves(
             laid = false;
             savePush(fast, x, y, z, e, feed);
           }
-          if (goes && (!wentBefore || nx < x0 || nx > x1 || ny < y0 || ny > y1 || nz < z0 || nz > z1)) {
-            const within = nx >= left && nx <= right && ny >= front && ny <= back && nz >= bottom && nz <= top;
-            const was = x >= left && x <= right && y >= front && y <= back && z >= bottom && z <= top;
-            if (!within || !was) {
+          if (goes && (curved || !wentBefore || nx < x0 || nx > x1 || ny < y0 || ny > y1 || nz < z0 || nz > z1)) {
+            const west = curved ? (hull[0] as number) : Math.min(x, nx);
+            const east = curved ? (hull[1] as number) : Math.max(x, nx);
+            const south = curved ? (hull[2] as number) : Math.min(y, ny);
+            const north = curved ? (hull[3] as number) : Math.max(y, ny);
+            const low = Math.min(z, nz);
+            const high = Math.max(z, nz);
+            const flat = west >= left && east <= right && south >= front && north <= back;
+            if (!flat || low < bottom || high > top) {
               p = start;
               break;
             }
             wentBefore = true;
-            x0 = Math.min(x0, x, nx);
-            x1 = Math.max(x1, x, nx);
-            y0 = Math.min(y0, y, ny);
-            y1 = Math.max(y1, y, ny);
-            z0 = Math.min(z0, z, nz);
-            z1 = Math.max(z1, z, nz);
+            x0 = Math.min(x0, west);
+            x1 = Math.max(x1, east);
+            y0 = Math.min(y0, south);
+            y1 = Math.max(y1, north);
+            z0 = Math.min(z0, low);
+            z1 = Math.max(z1, high);
           }
           pushedBefore = false;
           travel += length;
@@ -366,7 +404,7 @@ export function scanMoves(
   fast.groupLine = groupLine;
   fast.groupStart = groupStart;
   fast.groupZ = groupZ;
-  if (motion >= 0) fast.motion = motion === 0 ? 'G0' : 'G1';
+  if (motion >= 0) fast.motion = CODES[motion] as string;
   sums.moves = moves;
   sums.travel = travel;
   sums.extruding = extruding;

@@ -52,7 +52,7 @@ export function splitter(to: Lines, longest: number): Splitter {
           return;
         }
         if (skipped >= 0) {
-          to.cut(skipped + from, base);
+          to.cut(skipped + from - (buf[from - 1] === LF && buf[from - 2] === CR ? 2 : 1), base);
           base += skipped + from;
           skipped = -1;
         } else {

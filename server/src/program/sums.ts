@@ -41,13 +41,14 @@ const emptyBox = (): Float64Array =>
     Number.NEGATIVE_INFINITY,
   );
 
+// Minus zero is kept as a fraction from the first: see `fastState.ts`.
 export const newSums = (): Sums => ({
   moves: 0,
   unplaced: 0,
-  travel: 0,
-  extruding: 0,
-  filament: 0,
-  seconds: 0,
+  travel: -0,
+  extruding: -0,
+  filament: -0,
+  seconds: -0,
   rising: 0,
   box: emptyBox(),
   extruded: emptyBox(),

@@ -53,7 +53,7 @@ export function totalsOf(
   };
 }
 
-const known = (n: number): number | null => (Number.isNaN(n) ? null : n);
+const known = (n: number): number | null => (Number.isNaN(n) ? null : n + 0);
 
 function extentOf(box: Float64Array): ProgramExtent {
   const range = (i: number): Range | null => {

@@ -30,7 +30,7 @@ export const longRetraction: Rule = {
         step,
         certain: happens === 'all',
         ...(view.role === 'end' ? { severity: 'info' } : {}),
-        message: `With this ${is ? range(is) : ''} mm of filament are pulled back, and more than ${num(LONG)} mm draws the soft tip into the cold part above the nozzle, where it sets and plugs it. ${view.role === 'end' ? 'That is right where the filament is to be taken out; otherwise pull' : 'Pull'} back less.`,
+        message: `With this ${is && Number.isFinite(is.hi) ? `${range(is)} mm of filament are` : 'filament is'} pulled back, and more than ${num(LONG)} mm draws the soft tip into the cold part above the nozzle, where it sets and plugs it. ${view.role === 'end' ? 'That is right where the filament is to be taken out; otherwise pull' : 'Pull'} back less.`,
       });
     }
   },
@@ -48,5 +48,8 @@ export const longRetraction: Rule = {
 const counts = ({ role }: View): boolean => role === 'start' || role === 'program';
 
 function pulledBack(view: View, before: Known, after: Known, e: Known): [Known, Known] {
-  return counts(view) && before && after ? [before, after] : [{ lo: 0, hi: 0 }, negate(e)];
+  const own = negate(e);
+  if (!counts(view)) return [{ lo: 0, hi: 0 }, own];
+  // A job that knows what was pulled back before may have told it there.
+  return before && after ? [before, after] : [null, own && { lo: own.lo, hi: Number.POSITIVE_INFINITY }];
 }

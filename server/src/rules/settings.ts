@@ -47,14 +47,14 @@ export function aboutCommands(
           // Where a guard may be put back, what comes behind the step counts too.
           ...(back(view) === null ? { step } : {}),
           certain: told.happens === 'all' && step.certain,
-          ...(restored ? { severity: 'hint' } : told.severity ? { severity: told.severity } : {}),
+          ...(restored ? { severity: 'hint', about: FOR_A_WHILE } : told.severity ? { severity: told.severity } : {}),
         });
       }
     },
     blind: notFollowed,
-    fix(view, { span, severity }) {
+    fix(view, { span, about }) {
       const out = takenOut(view, span.start);
-      const row = severity === 'hint' ? null : back(view);
+      const row = about === FOR_A_WHILE ? null : back(view);
       const fixes: Fix[] = [];
       if (out) fixes.push({ title: 'Take this line out', edits: [out], safe: false, preferred: true });
       if (row) fixes.push({ title: `Add ${row} at the end`, edits: [linesAtEnd(view, [row])], safe: false });
@@ -62,6 +62,8 @@ export function aboutCommands(
     },
   };
 }
+
+const FOR_A_WHILE = 'for a while';
 
 /** A guard that is away for a while only: as good as such a thing can be done, and still a stretch to watch. */
 const untilBack = (step: Step, { command }: Step, { tree }: View): string =>

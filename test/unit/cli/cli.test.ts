@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { COMMANDS } from '../../../server/src/cli/commandTable.ts';
 import { summaryOf } from '../../../server/src/cli/summaryOf.ts';
 import { lineIndex } from '../../../server/src/text/lines.ts';
+import { utf8, zip } from '../../program/packages.ts';
 import { runCli } from './run.ts';
 
 const heron = JSON.stringify({
@@ -155,7 +156,15 @@ describe('JSON', () => {
       if (!/^\d*$|\./.test(name)) names.add(name);
       return value;
     });
-    expect(names.size).toBeGreaterThan(30);
+    const tray = zip([{ name: 'one', bytes: utf8('G28\nG1 X10 Y10 Z0.2 E1 F600\nG1 X900\n') }]);
+    const at = { ...shop(), '/shop/tray': tray };
+    const program = await runCli(['check', '--max-findings=1', '--format=json', 'tray'], at);
+    JSON.parse(program.out, (name, value) => {
+      if (!/^\d*$|-/.test(name)) names.add(name); // `counts` has rules for names
+      return value;
+    });
+    expect(names).toContain('longestLine');
+    expect(names.size).toBeGreaterThan(50);
     for (const name of names) expect(told, name).toContain(name);
   });
 

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import type { Io } from '../../../server/src/cli/io.ts';
 import { utf8, zip } from '../../program/packages.ts';
 import { type Files, runCli } from './run.ts';
 import { GOOD, heron, wall } from './shop.ts';
@@ -71,6 +72,24 @@ test('a folder that may not be looked into', async () => {
   const readFolder = async () => ({ reason: 'you may not read it' });
   const { code, err } = await runCli(['check', 'jobs'], files, { readFolder });
   expect([code, err]).toEqual([2, 'bookend: cannot check jobs: you may not read it.\n']);
+});
+
+test('of a folder: links, pipes and a folder in it that is locked', async () => {
+  const more: Partial<Io> = {
+    async look(path) {
+      if (path.endsWith('pipe.gcode')) return { kind: 'other', size: 0 };
+      if (path.endsWith('back')) return { kind: 'folder', size: 0 };
+      return { kind: path === '/shop/x' ? 'folder' : 'file', size: 4 };
+    },
+    async readFolder(path) {
+      if (path === '/shop/x/deep') return { reason: 'you may not read it' };
+      const file = (name: string) => ({ name, folder: false });
+      return [file('pipe.gcode'), file('back'), file('a.start.gcode'), { name: 'deep', folder: true }];
+    },
+  };
+  const { code, out, err } = await runCli(['check', 'x'], { '/shop/x/a.start.gcode': GOOD }, more);
+  expect([code, err]).toEqual([2, 'bookend: cannot check x/deep: you may not read it.\n']);
+  expect(out).toMatch(/^0 errors.* in 1 file\.$/m);
 });
 
 test('a file that changed while it was read gives no findings', async () => {

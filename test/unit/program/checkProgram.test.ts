@@ -1,0 +1,225 @@
+import { describe, expect, it } from 'vitest';
+import type { Machine } from '../../../server/src/machine/machine.ts';
+import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { checkProgram, type ProgramOptions, type ProgramReport } from '../../../server/src/program/checkProgram.ts';
+import { programText, wholeProgram } from '../../program/programs.ts';
+import { fixtureMachine } from '../rules/support.ts';
+
+const egret = fixtureMachine('egret');
+const encoder = new TextEncoder();
+
+function reportOf(
+  what: string | Uint8Array | Iterable<string | Uint8Array>,
+  machine: Machine | null = egret,
+  options: ProgramOptions = {},
+): ProgramReport {
+  const check = checkProgram(machine, vocabularyFor(machine), options);
+  const chunks = typeof what === 'string' || what instanceof Uint8Array ? [what] : what;
+  for (const chunk of chunks) check.push(typeof chunk === 'string' ? encoder.encode(chunk) : chunk);
+  return check.end();
+}
+
+const rulesOf = (report: ProgramReport): string[] => report.findings.map(({ rule }) => rule);
+
+const GOOD = wholeProgram({ seed: 3, bytes: 40_000 });
+
+describe('what is told of a program', () => {
+  it('nothing, where nothing is wrong', () => {
+    const report = reportOf(GOOD);
+    expect(report.findings).toEqual([]);
+    expect(report.counts).toEqual({});
+    expect(report.fastLines).toBeGreaterThan(report.lines * 0.9);
+  });
+
+  it('counts and the first few places', () => {
+    const text = wholeProgram({ seed: 4, bytes: 60_000, mistakes: ['off-bed'], rate: 1 });
+    const report = reportOf(text, egret, { keep: 3, confirm: 20 });
+    const shown = report.findings.filter(({ rule }) => rule === 'off-bed');
+    expect(shown).toHaveLength(3);
+    const count = report.counts['off-bed'] ?? 0;
+    expect(count).toBeGreaterThan(500);
+    for (const finding of shown) {
+      expect(finding.count).toBe(count);
+      const line = text.split('\n')[finding.line - 1] ?? '';
+      expect(line.slice(finding.column - 1)).toMatch(/^[XYE]/);
+      expect(text.slice(finding.offset)).toMatch(/^[XYE]/);
+    }
+  });
+
+  it('layers, tools, temperatures and the longest line', () => {
+    const text = `${wholeProgram({ seed: 5, bytes: 20_000, place: { left: 20, right: 200, front: 20, back: 190, tools: 2, filament: 1.75 }, layer: 0.25 })}; ${'x'.repeat(90)}\n`;
+    const { totals, lines } = reportOf(text, fixtureMachine('twin'));
+    const layers = text.match(/^; layer/gm)?.length ?? 0;
+    expect(layers).toBeGreaterThan(3);
+    // The purge line of the start lies at a height of its own.
+    expect(totals.layers).toMatchObject({ count: layers + 1, typical: 0.25, top: layers * 0.25, rising: 0 });
+    expect(totals.tools.map(({ tool }) => tool)).toEqual([0, 1]);
+    expect(totals.hottest).toMatchObject({ nozzle: 215, bed: 60 });
+    expect(totals.longestLine).toEqual({ length: 92, line: lines });
+  });
+
+  it('what the machine lacks', () => {
+    const machine = fixtureMachine('egret');
+    const poor = { ...machine, controller: { ...machine.controller, arcs: false, missing: ['M73'] } };
+    const text = 'G28\nM73 P1\nM73 P2\nG1 X50 Y50 Z1 F900\nG2 X60 Y50 I5 J0\nLIGHTS ON=1\nM7777\n';
+    expect(reportOf(text, poor).totals.lacking).toEqual([
+      { feature: 'M73', line: 2, count: 2 },
+      { feature: 'arcs', line: 5, count: 1 },
+      { feature: 'command LIGHTS', line: 6, count: 1 },
+      { feature: 'M7777', line: 7, count: 1 },
+    ]);
+  });
+
+  it('the worst flow, once, with how many lines have it', () => {
+    const text = wholeProgram({ seed: 6, bytes: 40_000, mistakes: ['flow'], rate: 0.05 });
+    const report = reportOf(text);
+    const flow = report.findings.filter(({ rule }) => rule === 'flow-too-high');
+    expect(flow).toHaveLength(1);
+    expect(report.counts['flow-too-high']).toBeGreaterThan(10);
+    expect(flow[0]?.message).toContain(`${report.counts['flow-too-high']} lines feed too fast`);
+  });
+
+  it('takes comments that switch a rule off for the whole program', () => {
+    const text = `; bookend-ignore-file off-bed: a test\n${wholeProgram({ seed: 4, bytes: 20_000, mistakes: ['off-bed'], rate: 0.5 })}`;
+    expect(rulesOf(reportOf(text))).not.toContain('off-bed');
+    expect(reportOf(text).counts).not.toHaveProperty('off-bed');
+  });
+});
+
+describe('start and end inside a program', () => {
+  const lineOf = (text: string, what: RegExp): number => text.split('\n').findIndex((line) => what.test(line)) + 1;
+
+  it('are found by what the lines do', () => {
+    const report = reportOf(GOOD);
+    const lines = GOOD.split('\n');
+    // Behind the purge line and its lift comes the first layer; its first line of plastic ends the start.
+    const first = lines.findIndex((line, i) => i >= lineOf(GOOD, /^; wall|^; infill/) && / X.* E/.test(line)) + 1;
+    expect(report.start).toMatchObject({ from: 1, to: first - 1 });
+    expect(report.start?.reason).toContain(`Line ${first} lays the first plastic of the print, at Z 0.2`);
+    const last = lines.findLastIndex((line) => /^G1 X.* E/.test(line)) + 1;
+    expect(report.end).toMatchObject({ from: last + 1, to: report.lines });
+    expect(report.end?.findings?.map(({ rule }) => rule).filter((rule) => rule !== 'feed-too-fast')).toEqual([]);
+  });
+
+  it('are held against the rules of their roles', () => {
+    const text = wholeProgram({ seed: 8, bytes: 30_000, mistakes: ['no-end'] });
+    const { end } = reportOf(text);
+    expect(end?.findings?.map(({ rule }) => rule)).toContain('heat-left-on');
+    for (const finding of end?.findings ?? []) expect(finding.line).toBeGreaterThanOrEqual(end?.from ?? 0);
+    const start = reportOf(GOOD.replace('M109 S215', 'M104 S215')).start;
+    expect(start?.findings?.map(({ rule }) => rule)).toContain('not-awaited');
+  });
+
+  it('are not made up where nothing is extruded', () => {
+    expect(reportOf('G28\nG1 X10 Y10 F600\n')).toMatchObject({ start: null, end: null });
+  });
+});
+
+describe('any bytes at all', () => {
+  it('the same report however the bytes are cut', () => {
+    const text = wholeProgram({
+      seed: 9,
+      bytes: 8000,
+      arcs: true,
+      mistakes: ['off-bed', 'unknown-command'],
+      rate: 0.1,
+      eol: '\r\n',
+    });
+    const bytes = encoder.encode(text);
+    const whole = reportOf(bytes);
+    for (const size of [1, 2, 3, 31, 1000]) {
+      const cut = Array.from({ length: Math.ceil(bytes.length / size) }, (_, i) =>
+        bytes.subarray(i * size, (i + 1) * size),
+      );
+      const { fastLines: _, totals, ...rest } = reportOf(cut);
+      const { fastLines: __, totals: sums, ...wanted } = whole;
+      expect(rest).toEqual(wanted);
+      expect(totals.seconds).toBeCloseTo(sums.seconds ?? Number.NaN, 6);
+      expect(totals.layers).toEqual(sums.layers);
+    }
+  });
+
+  it('nothing, and blank lines only', () => {
+    expect(reportOf('')).toMatchObject({ lines: 0, bytes: 0, findings: [], start: null, end: null });
+    expect(reportOf('\n\r\n\n')).toMatchObject({ lines: 3, findings: [] });
+  });
+
+  it('a line without an end, of any length, in bounded memory', () => {
+    const piece = new Uint8Array(1 << 20).fill(65);
+    function* endless(): Generator<Uint8Array> {
+      yield encoder.encode('G28\n');
+      for (let i = 0; i < 400; i++) yield piece;
+      yield encoder.encode('\nG1 X400 F600\n');
+    }
+    const before = process.memoryUsage().arrayBuffers;
+    const report = reportOf(endless());
+    expect(process.memoryUsage().arrayBuffers - before).toBeLessThan(64 << 20);
+    expect(report.findings.map(({ rule, line }) => [rule, line])).toEqual([
+      ['endless-line', 2],
+      ['beyond-reach', 3],
+    ]);
+    expect(report.totals.longestLine).toEqual({ length: 400 << 20, line: 2 });
+    expect(report.lines).toBe(3);
+  });
+
+  it('a long line inside one chunk', () => {
+    const report = reportOf(`G28\n; ${'x'.repeat(3 << 20)}\nG1 X400 F600\n`);
+    expect(rulesOf(report)).toEqual(['endless-line', 'beyond-reach']);
+  });
+
+  it.each(['utf-16le', 'utf-16be'] as const)('%s is read, and told', (encoding) => {
+    const units = [...`G28\nG1 X400 F600\n`].map((char) => char.charCodeAt(0));
+    const bytes = Uint8Array.from(
+      [0xfeff, ...units].flatMap((unit) =>
+        encoding === 'utf-16le' ? [unit & 255, unit >> 8] : [unit >> 8, unit & 255],
+      ),
+    );
+    expect(rulesOf(reportOf(bytes))).toEqual(['utf-16', 'beyond-reach']);
+    const odd = Array.from({ length: Math.ceil(bytes.length / 5) }, (_, i) => bytes.subarray(i * 5, i * 5 + 5));
+    expect(rulesOf(reportOf(odd)).sort()).toEqual(['beyond-reach', 'utf-16']);
+  });
+
+  it('NUL bytes are told once, with how many', () => {
+    const report = reportOf(`${GOOD.slice(0, 5000)}\n\0\0\0\0\n${GOOD.slice(5000, 9000)}`);
+    expect(report.counts['nul-bytes']).toBe(4);
+    expect(report.findings.filter(({ rule }) => rule === 'nul-bytes')).toHaveLength(1);
+  });
+
+  it('what is no text is told once and passed over', () => {
+    let seed = 1;
+    const noise = Uint8Array.from({ length: 1 << 20 }, () => {
+      seed = (seed * 48271) % 2147483647;
+      return seed & 255;
+    });
+    const report = reportOf(noise);
+    expect(rulesOf(report)).toEqual(['not-text']);
+    expect(report.bytes).toBe(1 << 20);
+  });
+
+  it('bytes that are no UTF-8 are read all the same', () => {
+    const bytes = Uint8Array.from([...encoder.encode('G28\nM117 gr'), 0xfc, ...encoder.encode('n\nG1 X400 F600\n')]);
+    expect(rulesOf(reportOf(bytes))).toEqual(['beyond-reach']);
+  });
+
+  it('a program of many settings keeps what it keeps within bounds, and counts all the same', () => {
+    function* many(): Generator<string> {
+      yield 'G21\nG90\nM83\nG28\nM109 S210\n';
+      for (let i = 0; i < 6000; i++)
+        yield `M106 S${i % 256}\nM104 S${i % 100 === 0 ? 300 : 210}\nG1 X${i % 200} F3000\n`;
+    }
+    const report = reportOf(many());
+    expect(report.counts['too-hot']).toBe(60);
+    expect(report.findings.filter(({ rule }) => rule === 'too-hot').map(({ line }) => line)[0]).toBe(7);
+    expect(report.totals.moves).toBe(6000);
+  });
+});
+
+describe('the writer of programs', () => {
+  it('writes the same for the same wishes, and about as much as is asked for', () => {
+    const wanted = { seed: 11, bytes: 300_000, arcs: true } as const;
+    expect(wholeProgram(wanted)).toBe([...programText(wanted)].join(''));
+    expect(wholeProgram(wanted).length).toBeGreaterThan(300_000);
+    expect(wholeProgram(wanted).length).toBeLessThan(320_000);
+    expect(wholeProgram({ ...wanted, seed: 12 })).not.toBe(wholeProgram(wanted));
+  });
+});
