@@ -29,6 +29,7 @@ startServer(createConnection(new BrowserMessageReader(worker), new BrowserMessag
   disk: null,
   jobs: {
     inflate,
+    hasher: null,
     files: null,
     beside: null,
     now: () => performance.now(),

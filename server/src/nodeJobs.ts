@@ -6,7 +6,7 @@ import type { JobAnswer } from './lsp/jobMessages.ts';
 import { pauseEvery, tellSome } from './lsp/jobPace.ts';
 import type { Beside, JobRuntime } from './lsp/jobs.ts';
 import { type JobRequest, runJob } from './lsp/runJob.ts';
-import { inflate, openSource } from './nodeFiles.ts';
+import { hasher, inflate, openSource } from './nodeFiles.ts';
 
 // Checks of whole files in Node: each in a thread of its own, which runs this same file.
 
@@ -20,7 +20,7 @@ const files = makeJobFiles({
 
 /** `script`: the file that calls `serveThread` where it runs in a thread. */
 export const nodeJobs = (script: string): JobRuntime => ({
-  ...{ inflate, files, now, rest },
+  ...{ inflate, hasher, files, now, rest },
   beside(request, progress): Beside {
     const thread = new Worker(script, { workerData: request });
     const answer = new Promise<JobAnswer>((resolve) => {
@@ -46,7 +46,7 @@ export async function serveThread(): Promise<void> {
     cancelled = true;
   });
   const answer = await runJob(workerData as JobRequest, {
-    ...{ files, inflate },
+    ...{ files, inflate, hasher },
     progress: tellSome(now, (done, total) => port.postMessage({ done, total } satisfies Message)),
     cancelled: () => cancelled,
     pause: pauseEvery(now, rest),

@@ -44,7 +44,7 @@ export async function takesOut(page: Page, target: string, pictureName: string):
   await pickerRows(page).filter({ hasText: 'plates/one' }).click();
   await pickerRows(page).filter({ hasText: 'take it out' }).click();
   const name = page.locator('.quick-input-widget input[type="text"]');
-  await expect.poll(() => name.inputValue()).toMatch(/heron-235\/one$/);
+  await expect.poll(() => name.inputValue()).toMatch(/heron-235\/one\.gcode$/);
   await name.fill(target);
   await picture(page, `${pictureName}-save`);
   await page.keyboard.press('Enter');

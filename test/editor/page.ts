@@ -148,12 +148,23 @@ export async function startLastLine(page: Page): Promise<void> {
   await page.keyboard.press('Enter');
 }
 
-/** Clicks the light bulb of the selection and chooses an action by its title, with the mouse. */
+/**
+ * Clicks the light bulb of the selection and chooses an action by its title, with the mouse. Tries again while the bulb
+ * is still that of an earlier selection.
+ */
 export async function lightBulb(page: Page, title: string): Promise<void> {
-  // It stands in the text where there is room, else beside the line's number.
-  await page.locator('.lightBulbWidget:visible, .glyph-margin-widgets [class*="gutter-lightbulb"]').first().click();
   const row = page.locator('.action-widget .monaco-list-row').filter({ has: page.getByText(title, { exact: true }) });
-  await row.waitFor();
+  // It stands in the text where there is room, else beside the line's number.
+  const bulb = page.locator('.lightBulbWidget:visible, .glyph-margin-widgets [class*="gutter-lightbulb"]').first();
+  await retry(5, async () => {
+    await bulb.click({ timeout: 8000 });
+    try {
+      await row.waitFor({ timeout: 3000 });
+    } catch (error) {
+      await page.keyboard.press('Escape');
+      throw error;
+    }
+  });
   // The editor takes no click on its menu before it has seen the mouse move over it.
   const { x, y } = (await row.boundingBox()) ?? { x: 0, y: 0 };
   await page.mouse.move(x + 20, y + 5);

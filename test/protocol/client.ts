@@ -190,6 +190,7 @@ const inSession: JobRuntime = {
   inflate: () => {
     throw new Error('nothing unpacks here');
   },
+  hasher: null,
   files: null,
   beside: null,
   now: () => performance.now(),

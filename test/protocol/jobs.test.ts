@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { afterEach, expect, test } from 'vitest';
 import { CancellationTokenSource } from 'vscode-languageserver/node';
 import { engine as bookend, type Engine } from '../../server/src/lsp/engine.ts';
@@ -12,7 +13,7 @@ import {
   type JobProgress,
 } from '../../server/src/lsp/jobMessages.ts';
 import type { JobFiles } from '../../server/src/lsp/runJob.ts';
-import { inflate } from '../../server/src/nodeFiles.ts';
+import { hasher, inflate } from '../../server/src/nodeFiles.ts';
 import { sourceOf } from '../../server/src/program/source.ts';
 import { named, utf8, zip } from '../program/packages.ts';
 import { type Client, type Options, startClient } from './client.ts';
@@ -64,6 +65,7 @@ const memory: JobFiles = {
 /** A clock that runs so fast that others have their turn after each slice, however quick this machine is. */
 const often = ((clock) => ({
   inflate,
+  hasher,
   files: memory,
   now: () => {
     clock.time += 1000;
@@ -78,7 +80,7 @@ const start = async (files: Record<string, string | Uint8Array>, options: Option
   client = await startClient({
     disk: new Map([[`${HOME}/heron.machine.json`, heron]]),
     folders: [HOME],
-    jobs: { inflate, files: memory },
+    jobs: { inflate, hasher, files: memory },
     ...options,
   });
 };
@@ -125,9 +127,9 @@ test('a package: its entries, one of them checked, one taken out as it is checke
   const listed = await check();
   if (listed.kind !== 'package') throw new Error(JSON.stringify(listed));
   expect(listed.what).toBe('zip package');
-  expect(listed.entries.map(({ name, program }) => [name, program])).toEqual([
-    ['Metadata/note.xml', false],
-    ['jobs/plate one.bin', true],
+  expect(listed.entries.map(({ name, program, proposed }) => [name, program, proposed])).toEqual([
+    ['Metadata/note.xml', false, 'note.xml.gcode'],
+    ['jobs/plate one.bin', true, 'plate one.bin.gcode'],
   ]);
   const entry = { index: 1, name: 'jobs/plate one.bin' };
   const checked = report(await check({ entry }));
@@ -176,6 +178,30 @@ test('the limits of the settings hold', async () => {
   const listed = await check();
   if (listed.kind !== 'package') throw new Error(JSON.stringify(listed));
   expect(listed.entries.map(({ problem }) => problem !== null)).toEqual([true, false]);
+});
+
+const sha256 = (bytes: string | Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
+
+test('a checksum beside a program, beside a package and in it is compared', async () => {
+  const bytes = utf8(program());
+  const packed = zip([
+    { name: 'a/plate.gcode', bytes },
+    { name: 'a/plate.gcode.sha256', bytes: utf8(`${sha256(bytes)}  plate.gcode\n`) },
+  ]);
+  const entry = { index: 0, name: 'a/plate.gcode' };
+  const pack = `${HOME}/plate.job`;
+  await start({ [JOB]: bytes, [`${JOB}.sha256`]: sha256(bytes), [pack]: packed, [`${pack}.sha256`]: sha256(packed) });
+  expect(report(await check()).text).toContain('plate.gcode has the sha256 that plate.gcode.sha256 gives.');
+  const { text } = report(await check({ uri: pack, entry }));
+  expect(text).toContain('plate.job has the sha256 that plate.job.sha256 gives.');
+  expect(text).toContain('The entry “a/plate.gcode” has the sha256 that a/plate.gcode.sha256 gives.');
+
+  const target = 'file:///stick/plate.gcode';
+  disk.set(`${JOB}.sha256`, utf8(sha256('something else')));
+  expect(failure(await check({ target }))).toContain('plate.gcode is not what "plate.gcode.sha256" was made for');
+  expect(written).toEqual([`begin ${target}`, `drop ${target}`]);
+  disk.set(`${pack}.sha256`, utf8('no sum\n'));
+  expect(failure(await check({ uri: pack, entry }))).toContain('holds no sha256 sum');
 });
 
 test.each([
@@ -233,6 +259,7 @@ test('other schemes are read and written by the client, in slices', async () => 
   let made: Uint8Array[] = [];
   client.connection.onRequest(JOB_FILE, async (params: JobFileParams): Promise<JobFileAnswer> => {
     asked.push(params.do);
+    if (params.do === 'open' && !params.uri.endsWith('.gcode')) return { ok: false, message: 'It is not there.' };
     if (params.do === 'open') return { ok: true, id: 3, size: text.length };
     if (params.do === 'create') return { ok: true, id: 4 };
     if (params.do === 'read') {
@@ -251,7 +278,7 @@ test('other schemes are read and written by the client, in slices', async () => 
   );
   expect(findings.length).toBeGreaterThan(0);
   expect(asked[0]).toBe('open');
-  expect(asked.slice(-3)).toEqual(['keep', 'close', 'close']);
+  expect(asked.slice(-3)).toEqual(['keep', 'close', 'close']); // the new file, then the one that was read
   expect(Buffer.concat(made).equals(Buffer.from(text))).toBe(true);
 });
 

@@ -32,8 +32,18 @@ interface Group {
   readonly findings: readonly ProgramFinding[];
 }
 
-/** A finished check as a text for people, and as findings. @param written The program was also written out. */
-export function tellJob(context: JobContext, title: string, report: ProgramReport, written: boolean): JobAnswer {
+/**
+ * A finished check as a text for people, and as findings.
+ * @param written The program was also written out.
+ * @param notes Sentences on what was checked beside the rules.
+ */
+export function tellJob(
+  context: JobContext,
+  title: string,
+  report: ProgramReport,
+  written: boolean,
+  notes: readonly (string | null)[] = [],
+): JobAnswer {
   const groups = groupsOf(report.findings, context.severities, report.counts);
   const errors = countOf(groups, 'error');
   const warnings = countOf(groups, 'warning');
@@ -41,6 +51,7 @@ export function tellJob(context: JobContext, title: string, report: ProgramRepor
   const rows = [
     title,
     `Checked as a whole program ${machine ? `on ${machine.name || 'the machine of its machine file'}` : 'without a machine'}. ${reason}`,
+    ...notes.filter((note) => note !== null),
     ...(written ? [`Written out as it was checked: ${countText(report.bytes)} bytes.`] : []),
     '',
     `Found: ${several(errors, 'error')}, ${several(warnings, 'warning')}, ${several(countOf(groups, 'info') + countOf(groups, 'hint'), 'remark')}.`,

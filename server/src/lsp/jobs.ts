@@ -1,5 +1,6 @@
 import type { CancellationToken, Connection } from 'vscode-languageserver';
 import { LIMITS } from '../program/package.ts';
+import type { MakeHasher } from '../program/sidecar.ts';
 import type { Inflate } from '../program/source.ts';
 import { severitiesOf } from '../service/severity.ts';
 import type { Chooser } from './choice.ts';
@@ -24,6 +25,8 @@ export interface Beside {
 /** What checks of whole files take from the world. */
 export interface JobRuntime {
   readonly inflate: Inflate;
+  /** null: checksums cannot be reckoned here. */
+  readonly hasher: MakeHasher | null;
   /** Files by file: URI, for checks in the session itself; null where there is no disk. */
   readonly files: JobFiles | null;
   /** Starts a check of files on the disk in a thread of its own; null: all run in the session, in slices. */
@@ -65,6 +68,7 @@ export function makeJobs(parts: JobParts): Jobs {
     const answer = runJob(request, {
       files,
       inflate: runtime.inflate,
+      hasher: runtime.hasher,
       progress: tellSome(runtime.now, progress),
       cancelled: () => cancelled,
       pause: pauseEvery(runtime.now, runtime.rest),

@@ -3,9 +3,10 @@ import { readVocabulary } from '../machine/readVocabulary.ts';
 import { vocabularyFor } from '../machine/vocabulary.ts';
 import { checkProgram } from '../program/checkProgram.ts';
 import { type Entry, entryBytes, type Limits, listPackage, proposedName, recognise } from '../program/package.ts';
-import { type Inflate, piecesOf, type Source } from '../program/source.ts';
+import { piecesOf, type Source } from '../program/source.ts';
 import type { EntryChoice, JobAnswer, JobEntry } from './jobMessages.ts';
 import { type JobContext, tellJob } from './jobReport.ts';
+import { type SumWorld, sumBeside, sumInside, summed } from './jobSums.ts';
 
 // One "Check this job…" from the file's bytes to the report. It knows neither protocol nor disk, so that it runs in a
 // thread of its own, in the server, and in a browser's worker.
@@ -48,9 +49,7 @@ export interface JobRequest extends Omit<JobContext, 'machine'> {
 }
 
 /** What a check takes from the world. */
-export interface JobWorld {
-  readonly files: JobFiles;
-  readonly inflate: Inflate;
+export interface JobWorld extends SumWorld {
   /** Told every now and then. `total` null: not known before the end. */
   progress(done: number, total: number | null): void;
   cancelled(): boolean;
@@ -88,9 +87,11 @@ async function answerFrom(request: JobRequest, source: JobSource, world: JobWorl
       return failed(
         `${name} holds neither text nor a package, so there is no program to read in it. Was it saved by the right program, and copied whole?`,
       );
-    case 'text':
+    case 'text': {
       if (choice) return failed(CHANGED);
-      return check(request, name, piecesOf(source, 0, source.size), source.size, world);
+      const { bytes, note } = summed(all(source), await sumBeside(request.uri, name, world), name, world);
+      return check(request, name, bytes, source.size, world, [note]);
+    }
     default: {
       const listed = await listPackage(source, world.inflate, limits);
       if (world.cancelled()) throw new Cancelled();
@@ -99,21 +100,33 @@ async function answerFrom(request: JobRequest, source: JobSource, world: JobWorl
       const entry = listed.entries[choice.index];
       if (!entry || entry.name !== choice.name) return failed(CHANGED);
       if (entry.problem) return failed(entry.problem);
-      const bytes = entryBytes(source, entry, world.inflate, limits);
+      const whole = summed(all(source), await sumBeside(request.uri, name, world), name, world);
+      if (whole.note && world.hasher) await readAll(whole.bytes, source.size, world, async () => {});
+      const sum = await sumInside(source, entry, listed.entries, world, limits);
+      const inside = entryBytes(source, entry, world.inflate, limits);
+      const { bytes, note } = summed(inside, sum, `The entry “${entry.name}”`, world);
       // A gzip file tells its size by the remainder only.
       const total = kind === 'gzip' && entry.size < entry.packed ? null : entry.size;
-      return check(request, entry.name || name, bytes, total, world);
+      return check(request, entry.name || name, bytes, total, world, [whole.note, note]);
     }
   }
 }
+
+const all = (source: Source): AsyncIterable<Uint8Array> => piecesOf(source, 0, source.size);
 
 const CHANGED = 'The package is no longer as it was when it was listed: check it once more.';
 const failed = (message: string): JobAnswer => ({ kind: 'failed', message });
 
 const toRow = (entry: Entry, index: number): JobEntry => ({
   ...{ index, name: entry.name, size: entry.size, packed: entry.packed, date: entry.date, what: entry.what },
-  ...{ program: entry.program, problem: entry.problem, proposed: proposedName(entry.name) },
+  ...{ program: entry.program, problem: entry.problem, proposed: programName(entry.name) },
 });
+
+/** A plain file name that machines know for a program's. */
+function programName(name: string): string {
+  const proposed = proposedName(name);
+  return /\.(gcode|gco|g)$/i.test(proposed) ? proposed : `${proposed}.gcode`;
+}
 
 /** Reads to the end; writes what it reads where that is wanted, and keeps it only once all of it was there. */
 async function check(
@@ -122,6 +135,7 @@ async function check(
   pieces: AsyncIterable<Uint8Array>,
   total: number | null,
   world: JobWorld,
+  notes: readonly (string | null)[],
 ): Promise<JobAnswer> {
   const machine = request.machine === null ? null : readMachine(request.machine).machine;
   const names = request.vocabulary === null ? null : readVocabulary(request.vocabulary).vocabulary;
@@ -134,7 +148,7 @@ async function check(
     });
     const report = checking.end();
     await target?.keep();
-    return tellJob({ ...request, machine }, title, report, target !== null);
+    return tellJob({ ...request, machine }, title, report, target !== null, notes);
   } finally {
     await target?.drop();
   }
@@ -149,7 +163,9 @@ async function readAll(
   let done = 0;
   world.progress(0, total);
   for await (const bytes of pieces) {
+    if (world.cancelled()) throw new Cancelled();
     await take(bytes);
+    await world.pause();
     done += bytes.length;
     world.progress(done, total);
   }

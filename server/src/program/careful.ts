@@ -8,6 +8,7 @@ import { moveSeconds } from '../simulate/time.ts';
 import type { FastState } from './fastState.ts';
 import type { Limits } from './limits.ts';
 import type { About } from './suspect.ts';
+import type { Words } from './words.ts';
 
 /** A plain line that has been read, with all that it does: nothing of it has been counted yet. */
 export interface Plain {
@@ -26,57 +27,16 @@ export interface Plain {
   readonly flow: number;
 }
 
-/** The words of a plain line: their values at the places of `KEYS`, and which of them are there. */
-interface Words {
-  readonly g: number;
-  readonly values: Float64Array;
-  readonly given: number;
-}
-
-const KEYS = 'XYZEFIJ';
-const [BLANK, SEMICOLON, POINT, MINUS] = [32, 59, 46, 45] as const;
-const isDigit = (c: number): boolean => c >= 48 && c <= 57;
-
-/** Reads `G1 X.. Y..`: a digit, then words between blanks with plain numbers, each letter once; null where it is not so. */
-function wordsOf(text: string): Words | null {
-  const g = text.charCodeAt(1) - 48;
-  if (text.charCodeAt(0) !== 71 || !(g >= 0 && g <= 3)) return null;
-  const values = new Float64Array(KEYS.length);
-  let given = 0;
-  let p = 2;
-  const { length } = text;
-  while (p < length) {
-    if (text.charCodeAt(p) === SEMICOLON) break;
-    if (text.charCodeAt(p) !== BLANK) return null;
-    while (text.charCodeAt(p) === BLANK) p++;
-    if (p === length || text.charCodeAt(p) === SEMICOLON) break;
-    const key = KEYS.indexOf(text.charAt(p++));
-    if (key < 0 || (given & (1 << key)) !== 0) return null;
-    const from = p;
-    if (text.charCodeAt(p) === MINUS) p++;
-    const digits = p;
-    while (isDigit(text.charCodeAt(p))) p++;
-    let count = p - digits;
-    if (text.charCodeAt(p) === POINT) {
-      const point = p++;
-      while (isDigit(text.charCodeAt(p))) p++;
-      count += p - point - 1;
-    }
-    if (count === 0 || count > 15) return null;
-    values[key] = Number(text.slice(from, p)) + 0;
-    given |= 1 << key;
-  }
-  return given === 0 ? null : { g, values, given };
-}
-
 /**
  * Reads a plain line and works out its move, exactly as the simulator has it; null where the line is anything but plain.
  * G0 and G1 that scanning did not take, and arcs by their centre in the XY plane.
  */
-export function readPlain(fast: FastState, limits: Limits, machine: Machine | null, text: string): Plain | null {
-  const words = wordsOf(text);
-  if (!words) return null;
-  const { g, values, given } = words;
+export function readPlain(
+  fast: FastState,
+  limits: Limits,
+  machine: Machine | null,
+  { g, values, given }: Words,
+): Plain | null {
   const word = (key: number): number | undefined => ((given & (1 << key)) === 0 ? undefined : values[key]);
   const isArc = g > 1;
   if (

@@ -28,15 +28,32 @@ const OF_THE_WHOLE: ReadonlySet<string> = new Set([
 ]);
 
 const IDS: ReadonlySet<string> = new Set(RULES.map(({ id }) => id));
-const OF_A_LINE: readonly Rule[] = RULES.filter(({ id }) => !OF_THE_WHOLE.has(id));
+
+/**
+ * A rule that tells only what is so in any job. A finished program has one job, so that there is none to look for; and
+ * looking would run the lines that were kept from the beginning of a role, not from the states that they have here.
+ */
+const certain = (rule: Rule): Rule => ({
+  ...rule,
+  check: (view, report) =>
+    rule.check(view, (found) => {
+      if ((found.certain ?? true) && (found.step?.certain ?? true)) report(found);
+    }),
+});
+
+const EVERY: readonly Rule[] = RULES.map(certain);
+const but = (test: (id: string) => boolean): readonly Rule[] => EVERY.filter(({ id }) => test(id));
 // The worst flow is kept apart: a move of its own in a program of millions.
-const WHOLE: readonly Rule[] = RULES.filter(({ id }) => OF_THE_WHOLE.has(id) && id !== 'flow-too-high');
-const ALL_BUT_FLOW: readonly Rule[] = RULES.filter(({ id }) => id !== 'flow-too-high');
-const FLOW: readonly Rule[] = RULES.filter(({ id }) => id === 'flow-too-high');
+const FLOW = 'flow-too-high';
 
 /** Which rules are to be run over some pieces. */
 export type Which = 'line' | 'whole' | 'flow' | 'all';
-const BY: Record<Which, readonly Rule[]> = { line: OF_A_LINE, whole: WHOLE, flow: FLOW, all: ALL_BUT_FLOW };
+const BY: Record<Which, readonly Rule[]> = {
+  line: but((id) => !OF_THE_WHOLE.has(id)),
+  whole: but((id) => OF_THE_WHOLE.has(id) && id !== FLOW),
+  flow: but((id) => id === FLOW),
+  all: but((id) => id !== FLOW),
+};
 
 /** A finding at its place in the program. */
 export type Placed = Omit<ProgramFinding, 'count'>;
@@ -52,7 +69,7 @@ export function findingsOf(
 ): Placed[] {
   if (pieces.length === 0) return [];
   const view = viewOf(context, pieces, start, role);
-  const { findings, open } = check(view, role === 'program' || which !== 'all' ? BY[which] : RULES);
+  const { findings, open } = check(view, role === 'program' ? BY[which] : EVERY);
   const left = suppress(view.tree, findings, { ids: IDS, open }).findings;
   // Whether a comment is of use only the run over everything tells.
   const wanted = left.filter(({ rule }) => !ignores.has(rule) && (which !== 'line' || rule !== 'unused-ignore'));

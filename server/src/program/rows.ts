@@ -10,19 +10,20 @@ export interface Batch {
   readonly next: boolean;
 }
 
-const MOST_ROWS = 64;
+/** More lines than this are not run at once. */
+export const MOST_ROWS = 64;
 const MOST_BYTES = 1 << 16;
 const [LF, CR, G, PERCENT] = [10, 13, 71, 37] as const;
 
 /**
- * Lines from `from` on that are no plain moves, one at least; `on`: plain moves can be scanned. A line that speaks of
+ * Lines from `from` on that are no plain moves, one at least; `plain`: how many of them may look plain. A line that speaks of
  * the one behind it takes that along. Also takes note of the longest line.
  */
 export function batchEnd(
   buf: Uint8Array,
   from: number,
   end: number,
-  on: boolean,
+  plain: number,
   forced: boolean,
   fast: FastState,
 ): Batch {
@@ -31,7 +32,7 @@ export function batchEnd(
   let longest = 0;
   let next = forced;
   while (p < end && rows < MOST_ROWS && p - from < MOST_BYTES) {
-    if (rows > 0 && on && !next && looksPlain(buf, p)) break;
+    if (rows >= plain && !next && looksPlain(buf, p)) break;
     const start = p;
     let isIgnore = false;
     let c = buf[p] as number;

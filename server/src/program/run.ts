@@ -7,16 +7,18 @@ import { readPlain } from './careful.ts';
 import { type Context, type Piece, runPiece } from './context.ts';
 import { enter, type FastState, leave, newFastState } from './fastState.ts';
 import { aboutBytes, type Collector, findingsOf } from './findings.ts';
+import { keptPieces } from './kept.ts';
 import { limitsOf } from './limits.ts';
+import { commentMarks } from './marks.ts';
+import { neutralLines } from './neutral.ts';
 import { fileIgnores, type Lacking, noteLacking, type Worst, worstFlow } from './notes.ts';
-import { batchEnd } from './rows.ts';
-import { commentMarks, scanMoves } from './scan.ts';
+import { batchEnd, MOST_ROWS } from './rows.ts';
+import { scanMoves } from './scan.ts';
 import { addFilament, addMove, addStep, newSums, type Sums } from './sums.ts';
 import { hitsOf, SUSPECTS } from './suspect.ts';
 import { newTold, noteStep } from './told.ts';
+import { wordsOf } from './words.ts';
 
-/** So many lines are kept for the rules that look at a whole program; of a longer one the first and the last. */
-const KEPT = 1900;
 /** As `long-line` has it where the machine file says nothing. */
 const STANDARD_LINE = 256;
 
@@ -47,33 +49,17 @@ export function newRun(context: Context, found: Collector, confirm: number, long
   const told = newTold();
   const ignores = new Set<string>();
   const lacking: Lacking = new Map();
+  const kept = keptPieces(context, found, start, ignores);
+  const neutral = neutralLines(context, start);
   const worst: Worst = { lines: 0, flow: 0, piece: null };
   const confirmed = SUSPECTS.map(() => 0);
-  let head: Piece[] = [];
-  let tail: Piece[] = [];
-  let kept = 0;
   let pieces = 0;
-  let overflowed = false;
   let state = start;
   let on = false;
   /** The next line belongs to the one before it. */
   let forced = false;
-
-  /** Hands the lines that were kept to the rules of single lines, and keeps the last of them for the others. */
-  const flush = (): void => {
-    for (const finding of findingsOf(context, overflowed ? tail : head, start, 'line', ignores)) found.add(finding);
-    if (overflowed) lastBefore = tail;
-    overflowed = true;
-    tail = [];
-    kept = 0;
-  };
-  let lastBefore: Piece[] = [];
-
-  const keep = (piece: Piece): void => {
-    if (kept + piece.lines > KEPT && kept > 0) flush();
-    (overflowed ? tail : head).push(piece);
-    kept += piece.lines;
-  };
+  /** Plain-looking lines that may go through the general simulator together. */
+  let odd = 1;
 
   const toState = (): State => {
     if (!on) return state;
@@ -85,13 +71,18 @@ export function newRun(context: Context, found: Collector, confirm: number, long
 
   const general = (buf: Uint8Array, from: number, to: number, rows: number, base: number): void => {
     const text = textOf(buf.subarray(from, to));
+    if (on && !forced && neutral.has(text)) {
+      fast.line += rows;
+      return;
+    }
     const begin = toState();
     const trace = runPiece(context, text, begin);
     const piece: Piece = { text, line: fast.line, offset: base + from, lines: rows, begin, number: pieces++ };
     fileIgnores(text, ignores);
     for (const step of trace.steps) take(step, piece);
     state = trace.end;
-    keep(piece);
+    neutral.learn(piece, trace);
+    kept.add(piece);
     fast.line += rows;
     on = enter(fast, state, told, machine);
   };
@@ -121,15 +112,9 @@ export function newRun(context: Context, found: Collector, confirm: number, long
     let end = from;
     while (buf[end] !== 10 && buf[end] !== 13) end++;
     if (end - from > mostChars) return -1;
-    const text = latin(buf, from, end);
-    const plain = readPlain(fast, limits, machine, text);
-    if (
-      !plain ||
-      text.includes('\0') ||
-      text.includes('bookend') ||
-      context.tags.delimiters.some(([open]) => text.includes(open))
-    )
-      return -1;
+    const words = wordsOf(buf, from, end, marks);
+    const plain = words && readPlain(fast, limits, machine, words);
+    if (!plain) return -1;
     const hits = hitsOf(machine, plain.move, plain.about);
     if (hits.some((times, i) => times > 0 && (confirmed[i] as number) < confirm)) {
       hits.forEach((times, i) => {
@@ -146,7 +131,14 @@ export function newRun(context: Context, found: Collector, confirm: number, long
       if (plain.flow > worst.flow) {
         worst.flow = plain.flow;
         const now = leave(fast);
-        worst.piece = { text: `${text}\n`, line, offset: base + from, lines: 1, begin: now, number: 0 };
+        worst.piece = {
+          text: `${textOf(buf.subarray(from, end))}\n`,
+          line,
+          offset: base + from,
+          lines: 1,
+          begin: now,
+          number: 0,
+        };
       }
     }
     addMove(sums, plain.move, fast.modes);
@@ -178,15 +170,19 @@ export function newRun(context: Context, found: Collector, confirm: number, long
       let p = from;
       while (p < end) {
         if (on && !forced) {
+          const before = p;
           p = scanMoves(fast, sums, limits, marks, mostChars, buf, p, end, base);
           if (p >= end) break;
           const next = careful(buf, p, base);
           if (next > 0) {
             p = next;
+            odd = 1;
             continue;
           }
+          // Where line upon line is odd, more of them are taken together.
+          odd = p > before ? 1 : Math.min(MOST_ROWS, odd * 2);
         }
-        const batch = batchEnd(buf, p, end, on, forced, fast);
+        const batch = batchEnd(buf, p, end, on ? odd : MOST_ROWS, forced, fast);
         if (batch.longest > longest) {
           // One line that is far longer than any controller reads.
           this.cut(batch.longest, base + p);
@@ -206,12 +202,7 @@ export function newRun(context: Context, found: Collector, confirm: number, long
     },
     finish() {
       toState();
-      if (overflowed) {
-        for (const finding of findingsOf(context, tail, start, 'line', ignores)) found.add(finding);
-        const all = [...head, ...lastBefore, ...tail];
-        for (const finding of findingsOf(context, all, start, 'whole', ignores))
-          if (finding.rule !== 'unused-ignore') found.add(finding);
-      } else for (const finding of findingsOf(context, head, start, 'all', ignores)) found.add(finding);
+      kept.finish();
       if (worst.piece) {
         const [flow] = findingsOf(context, [worst.piece], worst.piece.begin, 'flow', ignores);
         const more = worst.lines > 1 ? ` ${worst.lines} lines feed too fast; this one is the worst.` : '';
@@ -220,7 +211,6 @@ export function newRun(context: Context, found: Collector, confirm: number, long
           found.more(flow.rule, worst.lines - 1);
         }
       }
-      head = [];
     },
   };
 }
@@ -236,10 +226,4 @@ function textOf(bytes: Uint8Array): string {
   } catch {
     return decode(bytes).text;
   }
-}
-
-function latin(buf: Uint8Array, from: number, end: number): string {
-  let text = '';
-  for (let i = from; i < end; i++) text += String.fromCharCode(buf[i] as number);
-  return text;
 }

@@ -2,26 +2,15 @@ import { arcPath, arcTolerance } from './arcPath.ts';
 import { CONTINUES, LIFT } from './body.ts';
 import type { FastState } from './fastState.ts';
 import type { Limits } from './limits.ts';
+import { commentEnd } from './marks.ts';
+import { longNumber, POWERS } from './numbers.ts';
 import { countHeight, type Sums } from './sums.ts';
 
-/** Powers of ten that a double holds exactly: digits / 10^n is then correctly rounded, as the parser has it. */
-const POWERS = Float64Array.from({ length: 16 }, (_, n) => 10 ** n);
 const [X, Y, Z, E, F, I, J] = [1, 2, 4, 8, 16, 32, 64] as const;
 const CODES = ['G0', 'G1', 'G2', 'G3'] as const;
 const BITS = new Uint8Array(256);
 for (const [letter, bit] of Object.entries({ X, Y, Z, E, F, I, J })) BITS[letter.charCodeAt(0)] = bit;
 const [LF, CR, BLANK, SEMICOLON] = [10, 13, 32, 59] as const;
-
-/** Bytes in a comment that need a closer look: 1 ends the line, 2 may begin a tag or a comment that is meant for us. */
-export function commentMarks(tagOpens: readonly string[]): Uint8Array {
-  const marks = new Uint8Array(256);
-  for (const open of tagOpens) marks[open.charCodeAt(0) & 255] = 2;
-  marks['b'.charCodeAt(0)] = 3;
-  marks[0] = 2;
-  marks[LF] = 1;
-  marks[CR] = 1;
-  return marks;
-}
 
 /**
  * The fast path: plain lines (G0 and G1 with X Y Z E F, G2 and G3 with a centre, comments behind `;`, blank lines) with all state in numbers.
@@ -422,27 +411,6 @@ function widen(box: Float64Array, by: readonly number[]): void {
     if ((by[i] as number) > (by[i + 1] as number)) continue;
     box[i] = Math.min(box[i] as number, by[i] as number);
     box[i + 1] = Math.max(box[i + 1] as number, by[i + 1] as number);
-  }
-}
-
-/** A number of ten digits and more, of which `places` stand behind its point; NaN: too many to be held exactly. */
-function longNumber(buf: Uint8Array, from: number, to: number, places: number): number {
-  if (to - from > 16) return Number.NaN;
-  let value = 0;
-  for (let i = from; i < to; i++) if (buf[i] !== 46) value = value * 10 + ((buf[i] as number) - 48);
-  return value / (POWERS[places] as number);
-}
-
-/** Where the line ends whose comment begins at `from`; -1 where the comment may mean something. */
-function commentEnd(marks: Uint8Array, buf: Uint8Array, from: number): number {
-  let p = from;
-  for (;;) {
-    const mark = marks[buf[++p] as number] as number;
-    if (mark === 0) continue;
-    if (mark === 1) return p;
-    if (mark === 2) return -1;
-    // The word that begins a comment for Bookend, as far as is needed to tell it from others.
-    if (buf[p + 1] === 111 && buf[p + 2] === 111 && buf[p + 3] === 107 && buf[p + 4] === 101) return -1;
   }
 }
 

@@ -99,6 +99,10 @@ const ODD = [
   'HEAT_SOAK MINUTES=5',
   'G1 X1e2',
   'G29',
+  'M204 S1000',
+  'M204 S1000',
+  'M73 P10',
+  'G1\tX20 Y20',
 ];
 
 function programFor(random: Random, name: string): string {
@@ -116,9 +120,7 @@ function programFor(random: Random, name: string): string {
   });
   const lines = text.split('\n');
   const odd = random.chance(0.3) ? 0 : random.whole(1, 8);
-  // Whether an arc without sense leaves an outline, the engine's search for a job that shows it may or may not find.
-  const own = name === 'wedge' ? ODD.filter((line) => !/ R/.test(line)) : ODD;
-  for (let i = 0; i < odd; i++) lines.splice(random.whole(0, lines.length - 1), 0, random.pick(own));
+  for (let i = 0; i < odd; i++) lines.splice(random.whole(0, lines.length - 1), 0, random.pick(ODD));
   if (random.chance(0.05)) lines.splice(random.whole(10, lines.length - 1), 0, 'M2');
   const joined = lines.join(random.pick(['\n', '\n', '\r\n', '\r']));
   return random.chance(0.2) ? joined.trimEnd() : joined;
