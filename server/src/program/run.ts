@@ -171,8 +171,9 @@ export function newRun(context: Context, found: Collector, confirm: number, long
       while (p < end) {
         if (on && !forced) {
           const before = p;
-          p = scanMoves(fast, sums, limits, marks, mostChars, buf, p, end, base);
-          if (p >= end) break;
+          const stop = fast.fastLines < SHORT_CALLS ? soon(buf, p, end) : end;
+          p = scanMoves(fast, sums, limits, marks, mostChars, buf, p, stop, base);
+          if (p >= stop) continue;
           const next = careful(buf, p, base);
           if (next > 0) {
             p = next;
@@ -213,6 +214,19 @@ export function newRun(context: Context, found: Collector, confirm: number, long
       }
     },
   };
+}
+
+/**
+ * The first lines are scanned in short calls: an engine that compiles the scan in the midst of its first call has not
+ * seen its end yet, and compiles it anew as soon as it comes there.
+ */
+const SHORT_CALLS = 20_000;
+const SHORT = 1 << 12;
+
+/** A line's end not far away. */
+function soon(buf: Uint8Array, from: number, end: number): number {
+  const lf = buf.indexOf(10, from + SHORT) + 1;
+  return lf > from && lf < end ? lf : end;
 }
 
 const endless = (length: number, longest: number): string =>
