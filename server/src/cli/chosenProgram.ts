@@ -61,7 +61,7 @@ async function withSums(
   entries: readonly Entry[],
   io: Io,
 ): Promise<ChosenProgram | Refusal> {
-  const beside = await packageSum(file, path, io);
+  const beside = await packageSum(io, file, path);
   if (beside !== null && typeof beside !== 'string') return beside;
   const proposed = proposedName(entry.name === '' ? io.name(io.resolve(path)) : entry.name);
   const name = isProgramName(proposed) ? proposed : `${proposed}.gcode`;
@@ -78,7 +78,7 @@ async function withSums(
 }
 
 /** Reads the package against the checksum file that lies beside it. Its name; null where there is none. */
-async function packageSum(file: OpenFile, path: string, io: Io): Promise<string | null | Refusal> {
+async function packageSum(io: Io, file: OpenFile, path: string): Promise<string | null | Refusal> {
   const place = io.resolve(path);
   for (const { name, kind } of sidecarNames(place)) {
     const looked = await io.look(name);

@@ -74,7 +74,7 @@ export async function expand(args: readonly string[], io: Io): Promise<Expanded>
     }
     const fitting = await matches(arg, io);
     if (fitting.length === 0) fail(arg, 'no file fits this pattern');
-    for (const path of fitting) await add(path, io.resolve(path));
+    for (const one of fitting) await add(one, io.resolve(one));
   }
   return { inputs: [...inputs.values()], failed };
 }
