@@ -52,7 +52,7 @@ export interface ProgramTotals {
   readonly filament: number | null;
   /** g; null where the filament's kind has not been told. */
   readonly mass: number | null;
-  /** Highest set points, degrees C; 0: never set; null: not known. */
+  /** Highest set points, degrees C, the highest possible where it is open which; 0: never set; null: not known. */
   readonly hottest: { readonly nozzle: number | null; readonly bed: number | null; readonly chamber: number | null };
   /** Numbers of the tools that extrude, and filament of each, mm. */
   readonly tools: readonly { readonly tool: number; readonly filament: number }[];

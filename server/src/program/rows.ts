@@ -52,10 +52,18 @@ export function batchEnd(
       fast.longest = length;
       fast.longestLine = fast.line + rows;
     }
-    next = isIgnore || buf[start] === PERCENT || (next && length === 0);
+    next = isIgnore || buf[start] === PERCENT || (next && isIdle(buf, start));
     rows++;
   }
   return { end: p, rows, longest, next };
+}
+
+/** A line without a command: what belongs to the next command reaches over it. */
+function isIdle(buf: Uint8Array, start: number): boolean {
+  let p = start;
+  while (buf[p] === 32 || buf[p] === 9) p++;
+  const c = buf[p];
+  return c === LF || c === CR || c === 59 || c === 40;
 }
 
 /** `G0 ` to `G3 `, or a comment or blank line. */
