@@ -4,6 +4,7 @@ import { type Expr, namesIn } from '../placeholders/expression.ts';
 import { jobsOver, usualValue } from '../placeholders/jobs.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
 import { simulate } from '../simulate/simulate.ts';
+import { lineAt } from '../syntax/at.ts';
 import type { Tag } from '../syntax/nodes.ts';
 import type { Span } from '../text/span.ts';
 import type { Finding, Report, Rule, View, When } from './rule.ts';
@@ -126,7 +127,9 @@ function confirm(
         // The simplest job is looked for as long as there is time for it; any other shows the same.
         !isSpent() && realJob(bed, vocabulary, other) === other ? (exact(other).get(id) ?? null) : null;
       const shown = fewestNames(vocabulary, names, { job, report }, shows);
-      const deciding = (): string[] => (isSpent() ? [] : decidingNames(vocabulary, names, shows, more));
+      // A job that there is no time to run counts as showing it: then no name is said to decide it that may not.
+      const still = (other: Job): Report | null => (isSpent() ? report : shows(other));
+      const deciding = (): string[] => decidingNames(vocabulary, names, still, more);
       const when = whenOf(view, shown, names, deciding);
       findings.push(
         finding(rule, { ...shown.report, message: `${shown.report.message} ${example(vocabulary, when)}` }, when),
@@ -246,8 +249,11 @@ function whenOf(view: View, { job, report }: Shown, names: readonly string[], de
     return known && !known.fromMachine && job.get(name) !== usualValue(known);
   });
   if (away.length > 0) return valuesOf(away);
-  const here = valuesOf(report.names ?? namesOnLine(view, report.span));
-  return Object.keys(here).length > 0 ? here : valuesOf(deciding());
+  for (const place of [report.span, lineAt(view.tree, report.span.start).span]) {
+    const here = valuesOf(report.names ?? namesOnLine(view, place));
+    if (Object.keys(here).length > 0) return here;
+  }
+  return valuesOf(deciding());
 }
 
 /** The names in the tags at a place and in the conditions of the sections around it. */
