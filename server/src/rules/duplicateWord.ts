@@ -16,6 +16,7 @@ export const duplicateWord: Rule = {
   check(view, report) {
     const stray = strayStarts(view.tree);
     for (const { words: all, code, line } of view.commands) {
+      if (!repeats(all)) continue;
       const words = all.filter((w) => w.span.start < stray(line));
       if (words.length < 2) continue;
       const seen = new Map<string, Map<Section | null, Word>>();
@@ -61,3 +62,13 @@ function nearestAround(section: Section | null, before: ReadonlyMap<Section | nu
   }
   return before.get(null);
 }
+
+/** Whether some key stands twice. Nearly no line has that, so nothing is made to find it out. */
+function repeats(words: readonly Word[]): boolean {
+  for (let i = 1; i < words.length; i++)
+    for (let j = 0; j < i && i < MANY; j++) if (words[i]?.key === words[j]?.key) return true;
+  return words.length > MANY;
+}
+
+/** Lines of more words are looked at in any case. */
+const MANY = 12;
