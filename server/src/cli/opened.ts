@@ -1,3 +1,4 @@
+import { joined } from '../program/bytes.ts';
 import { piecesOf } from '../program/source.ts';
 import type { Io, OpenFile } from './io.ts';
 
@@ -72,14 +73,4 @@ export async function begin(stream: AsyncIterable<Uint8Array>, most: number): Pr
       await rest.return?.();
     },
   };
-}
-
-function joined(pieces: readonly Uint8Array[], length: number): Uint8Array {
-  const whole = new Uint8Array(length);
-  let at = 0;
-  for (const piece of pieces) {
-    whole.set(piece, at);
-    at += piece.length;
-  }
-  return whole;
 }

@@ -52,12 +52,12 @@ const within = (kind: string, wanted: string): boolean =>
 
 /** "Fix all of this rule", where that is more than the one fix that is offered anyway. */
 function fixesOfRules(context: Context, checked: Checked, rules: readonly string[]): CodeAction[] {
-  const { analysis, document } = checked;
-  if (!analysis) return [];
+  if (!checked.analysis) return [];
+  const analysis = told(checked, checked.analysis);
   return rules.flatMap((rule) => {
-    const fixable = context.session.engine.safeFixes(told(checked, analysis), rule).length;
+    const fixable = context.session.engine.safeFixes(analysis, rule).length;
     const edit = fixable > 1 ? fixed(context, checked, rule) : null;
-    if (!edit || !document) return [];
+    if (!edit) return [];
     return [{ title: `Fix all of ${rule}`, kind: CodeActionKind.QuickFix, edit }];
   });
 }

@@ -9,3 +9,14 @@ export const startsWith = (bytes: Uint8Array, start: ArrayLike<number>): boolean
 
 export const sameBytes = (a: Uint8Array, b: Uint8Array): boolean =>
   a.length === b.length && a.every((byte, i) => byte === b[i]);
+
+/** Pieces that are `length` bytes long together, as one. */
+export function joined(pieces: readonly Uint8Array[], length: number): Uint8Array {
+  const whole = new Uint8Array(length);
+  let at = 0;
+  for (const piece of pieces) {
+    whole.set(piece, at);
+    at += piece.length;
+  }
+  return whole;
+}

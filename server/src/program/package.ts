@@ -1,3 +1,4 @@
+import { joined } from './bytes.ts';
 import { type Entry, LIMITS, type Limits, type Listed, PackageError, refuse } from './entry.ts';
 import { gzipBytes, gzipEntry } from './gzip.ts';
 import { proposedName } from './names.ts';
@@ -117,14 +118,4 @@ async function look(source: Source, entry: Entry, inflate: Inflate, limits: Limi
   // A megabyte of remarks: nothing but a program begins with one.
   const program = seen.program ?? true;
   return { ...entry, kind: seen.kind, what: program ? 'program' : seen.what, program };
-}
-
-function joined(pieces: readonly Uint8Array[], length: number): Uint8Array {
-  const whole = new Uint8Array(length);
-  let at = 0;
-  for (const piece of pieces) {
-    whole.set(piece, at);
-    at += piece.length;
-  }
-  return whole;
 }
