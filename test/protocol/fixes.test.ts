@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, test } from 'vitest';
 import type { ClientCapabilities, CodeAction, TextEdit } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
+import { type Engine, engine } from '../../server/src/lsp/engine.ts';
 import { type Client, type Options, startClient } from './client.ts';
 
 // What an editor gets beside the fix of one finding: all of a rule, all on saving, comments that ignore a rule, and
@@ -92,6 +93,145 @@ describe('fix all', () => {
     );
     expect(await rulesOf()).not.toEqual(expect.arrayContaining(['heat-left-on']));
     expect(await act(0, { only: ['source.fixAll'] })).toEqual([]);
+  });
+});
+
+describe('fix all, made when it is chosen', () => {
+  const WARM = `${HOME}/warm.start.gcode`;
+  const text = 'G21\nG90\nG28\nG1 X10 Y10 F6000\nM220 S50\nM221 S80\nG1 X20\n';
+  const late: ClientCapabilities = {
+    ...capabilities,
+    textDocument: {
+      ...capabilities.textDocument,
+      codeAction: {
+        ...capabilities.textDocument?.codeAction,
+        dataSupport: true,
+        resolveSupport: { properties: ['edit', 'command'] },
+      },
+    },
+  };
+
+  let analysed = 0;
+  const counting: Engine = {
+    ...engine,
+    analyze: (...given) => {
+      analysed++;
+      return engine.analyze(...given);
+    },
+  };
+  let shown: string[] = [];
+  const warm = async (options: Options = {}) => {
+    analysed = 0;
+    shown = [];
+    await start({ capabilities: late, engine: counting, ...options });
+    client.connection.onNotification('window/showMessage', ({ message }: { message: string }) => {
+      shown.push(message);
+    });
+    client.open(WARM, text);
+    await client.pull(WARM);
+    analysed = 0;
+  };
+  const offered = async (only?: string[]): Promise<CodeAction | undefined> => {
+    const actions: CodeAction[] = await client.connection.sendRequest('textDocument/codeAction', {
+      textDocument: { uri: WARM },
+      range: { start: { line: 4, character: 0 }, end: { line: 5, character: 4 } },
+      context: { diagnostics: [], ...(only ? { only } : {}) },
+    });
+    return actions.find(({ title }) => title.startsWith('Fix all'));
+  };
+  const chosen = (action: CodeAction | undefined): Promise<CodeAction> =>
+    client.connection.sendRequest('codeAction/resolve', action as CodeAction);
+
+  test('offering it checks nothing again; choosing it gives the edit that other clients get at once', async () => {
+    await warm();
+    expect(client.initialized.capabilities.codeActionProvider).toMatchObject({ resolveProvider: true });
+    const action = await offered();
+    expect(action).toMatchObject({ title: 'Fix all of factors-left', kind: 'quickfix' });
+    expect(action?.edit).toBeUndefined();
+    expect(analysed).toBe(0);
+    const made = await chosen(action);
+    expect(made).toMatchObject({ title: 'Fix all of factors-left', kind: 'quickfix' });
+    expect(changes(made)[0]?.textDocument).toEqual({ uri: WARM, version: 1 });
+    const late = applied(made, text);
+    expect(late).toMatch(/M220 S100/);
+    expect(late).toMatch(/M221 S100/);
+    // Made once: asked again, it is there.
+    const before = analysed;
+    expect(before).toBeGreaterThan(0);
+    expect((await chosen(action)).edit).toEqual(made.edit);
+    expect(analysed).toBe(before);
+    await client.end();
+
+    await warm({ capabilities });
+    expect(client.initialized.capabilities.codeActionProvider).not.toHaveProperty('resolveProvider');
+    const whole = await offered();
+    expect(applied(whole, text)).toBe(late);
+    expect(whole).not.toHaveProperty('data');
+    // The light bulb opens at every step of the cursor; the edit is made once for each state of the text.
+    const once = analysed;
+    await offered();
+    expect(analysed).toBe(once);
+  });
+
+  test('as one of all rules, which is what is asked for on saving', async () => {
+    await warm();
+    const action = await offered(['source.fixAll']);
+    expect(action).toMatchObject({ kind: 'source.fixAll.bookend' });
+    expect(action?.edit).toBeUndefined();
+    expect(applied(await chosen(action), text)).toMatch(/M220 S100/);
+  });
+
+  test('a text that has changed meanwhile gets the edit for what it is now', async () => {
+    await warm();
+    const action = await offered();
+    const now = `; warmed up before\n${text}`;
+    client.edit(WARM, 2, null, now);
+    const made = await chosen(action);
+    expect(changes(made)[0]?.textDocument).toEqual({ uri: WARM, version: 2 });
+    const after = applied(made, now);
+    expect(after.startsWith('; warmed up before\n')).toBe(true);
+    expect(after).toMatch(/M220 S100/);
+    expect(after.replace(/^M22[01] S100\n/gm, '')).toBe(now);
+  });
+
+  test('a text that needs no fix any more, or is closed, is left alone, and the person is told', async () => {
+    await warm();
+    const action = await offered();
+    client.edit(WARM, 2, null, 'G21\nG90\nG28\n');
+    expect((await chosen(action)).edit).toBeUndefined();
+    expect(shown).toEqual([expect.stringContaining('no fix of factors-left is left')]);
+    client.close(WARM);
+    expect((await chosen(action)).edit).toBeUndefined();
+  });
+
+  test('fixes that turn out to go with nothing are told once, and not offered again for this text', async () => {
+    const worse = engine.analyze(`${text}G1 X9999 Z-9\n`, 'start', null, engine.vocabularyFor(null));
+    const spoiled: Engine = {
+      ...engine,
+      analyze: (given, ...more) => (given.includes('M220 S100') ? worse : engine.analyze(given, ...more)),
+    };
+    await warm({ engine: spoiled });
+    const action = await offered();
+    expect(action?.title).toBe('Fix all of factors-left');
+    expect((await chosen(action)).edit).toBeUndefined();
+    expect(shown).toHaveLength(1);
+    expect(await offered()).toBeUndefined();
+    client.edit(WARM, 2, null, `${text}\n`);
+    expect((await offered())?.title).toBe('Fix all of factors-left');
+    // On saving nobody is told.
+    const saving = await offered(['source.fixAll']);
+    expect(await chosen(saving)).toBeDefined();
+    expect(shown).toHaveLength(1);
+  });
+
+  test('what is not asked for, and what has come back broken, is handed back as it came', async () => {
+    await warm();
+    const strange: CodeAction[] = [
+      { title: 'a' },
+      { title: 'b', data: 7 },
+      { title: 'c', data: { uri: 'file:///no' } },
+    ];
+    for (const action of strange) expect(await chosen(action)).toEqual(action);
   });
 });
 

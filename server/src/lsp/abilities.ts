@@ -17,6 +17,8 @@ export interface ClientAbilities {
   readonly lateDocumentation: boolean;
   /** It takes code actions that hold edits, not commands only. */
   readonly actions: boolean;
+  /** It asks for an action's edit only when the action is chosen. */
+  readonly lateEdits: boolean;
   /** It takes edits with the version that they are for, so that they are refused where the text has changed. */
   readonly versionedEdits: boolean;
   /** It shows edits for confirmation where they ask for it. */
@@ -37,6 +39,9 @@ export function readAbilities({ capabilities }: InitializeParams): ClientAbiliti
     lateDocumentation:
       textDocument?.completion?.completionItem?.resolveSupport?.properties.includes('documentation') === true,
     actions: textDocument?.codeAction?.codeActionLiteralSupport !== undefined,
+    lateEdits:
+      textDocument?.codeAction?.dataSupport === true &&
+      textDocument.codeAction.resolveSupport?.properties.includes('edit') === true,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
     confirmsEdits: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
     registerFormatting:

@@ -1,19 +1,13 @@
 import { type CodeAction, CodeActionKind, type CodeActionParams } from 'vscode-languageserver';
-import type { TextDocument } from 'vscode-languageserver-textdocument';
-import { severitiesOf, weighed } from '../service/severity.ts';
-import { changeBetween } from '../text/edit.ts';
-import { toCodeAction, toEdit, toRange } from './convert.ts';
+import { toCodeAction } from './convert.ts';
 import { toDeclareActions } from './declareActions.ts';
-import type { Analysis } from './engine.ts';
 import type { Context } from './features.ts';
 import type { Checked } from './session.ts';
+import { isRecord } from './settings.ts';
 import { toSettingActions } from './severityActions.ts';
 
 /** The kind under which an editor asks for everything that may be fixed unseen, on saving too. */
 export const FIX_ALL = `${CodeActionKind.SourceFixAll}.bookend`;
-
-/** Longer texts are not fixed as a whole from the editor's menu: each fix means checking it again. UTF-16 code units. */
-const LONGEST = 200_000;
 
 /** What can be done at a range, or with the whole text where that is asked for. */
 export async function codeActions(
@@ -37,12 +31,13 @@ export async function codeActions(
     all.push(...found.map(({ made }) => made));
     const rules = [...new Set(found.map(({ action }) => action.finding.rule))];
     if (rules.includes('unknown-command')) all.push(...toDeclareActions(context, checked, at));
-    all.push(...fixesOfRules(context, checked, rules), ...toSettingActions(context, checked, rules));
+    // One fix of a rule is offered anyway.
+    all.push(
+      ...rules.flatMap((rule) => wholeFix(context, checked, rule, 2)),
+      ...toSettingActions(context, checked, rules),
+    );
   }
-  if (asks(FIX_ALL)) {
-    const edit = fixed(context, checked, undefined);
-    if (edit) all.push({ title: 'Fix all that may be fixed without looking', kind: FIX_ALL, edit });
-  }
+  if (asks(FIX_ALL)) all.push(...wholeFix(context, checked, null, 1));
   return all;
 }
 
@@ -50,35 +45,44 @@ export async function codeActions(
 const within = (kind: string, wanted: string): boolean =>
   wanted === '' || kind === wanted || kind.startsWith(`${wanted}.`);
 
-/** "Fix all of this rule", where that is more than the one fix that is offered anyway. */
-function fixesOfRules(context: Context, checked: Checked, rules: readonly string[]): CodeAction[] {
-  if (!checked.analysis) return [];
-  const analysis = told(checked, checked.analysis);
-  return rules.flatMap((rule) => {
-    const fixable = context.session.engine.safeFixes(analysis, rule).length;
-    const edit = fixable > 1 ? fixed(context, checked, rule) : null;
-    if (!edit) return [];
-    return [{ title: `Fix all of ${rule}`, kind: CodeActionKind.QuickFix, edit }];
-  });
+/** What is needed to make the edit of a whole fix when it is chosen. */
+interface LateEdit {
+  readonly uri: string;
+  /** null: of all rules. */
+  readonly rule: string | null;
 }
 
-function fixed({ session, abilities }: Context, checked: Checked, rule: string | undefined) {
-  const { document, analysis } = checked;
-  if (!analysis || analysis.tree.text.length > LONGEST) return null;
-  const { role, machine, vocabulary } = analysis;
-  const again = (text: string): Analysis => told(checked, session.engine.analyze(text, role, machine, vocabulary));
-  const { text } = session.engine.fixAll(told(checked, analysis), again, rule);
-  const change = changeBetween(analysis.tree.text, text);
-  return change && toEdit([{ document, edits: [textEdit(document, change)] }], abilities, null);
+/**
+ * Fixes of one rule, or (null) of all, in one edit. The edit costs several checks of the text, so it is made when the
+ * action is chosen, where the client can ask for it then. Offered are fixes of which each may be made unseen; that
+ * none of them goes well with the rest of the text is rare, and once it has been seen it is not offered again.
+ */
+function wholeFix({ fixes, abilities }: Context, checked: Checked, rule: string | null, least: number): CodeAction[] {
+  if (fixes.count(checked, rule) < least) return [];
+  const action: CodeAction =
+    rule === null
+      ? { title: 'Fix all that may be fixed without looking', kind: FIX_ALL }
+      : { title: `Fix all of ${rule}`, kind: CodeActionKind.QuickFix };
+  const data: LateEdit = { uri: checked.document.uri, rule };
+  if (abilities.lateEdits) return [{ ...action, data }];
+  const edit = fixes.edit(checked, rule);
+  return edit ? [{ ...action, edit }] : [];
 }
 
-const textEdit = (document: TextDocument, { span, text }: NonNullable<ReturnType<typeof changeBetween>>) => ({
-  range: toRange(document, span),
-  newText: text,
-});
-
-/** The analysis with the findings that are told: what is switched off is not fixed. */
-function told({ choice, settings }: Checked, analysis: Analysis): Analysis {
-  const severities = severitiesOf(choice?.file?.machine?.rules, settings.rules);
-  return { ...analysis, findings: weighed(analysis.findings, severities) };
+/**
+ * Makes the edit of a chosen action. It goes by the text as it is now, which may have changed since the action was
+ * offered: what the action promises does not hang on a place, and the edit is for this version.
+ */
+export async function resolveCodeAction({ session, fixes, tell }: Context, action: CodeAction): Promise<CodeAction> {
+  const asked: unknown = action.data;
+  if (action.edit || !isRecord(asked) || typeof asked.uri !== 'string') return action;
+  const rule = typeof asked.rule === 'string' ? asked.rule : null;
+  const checked = await session.check(asked.uri);
+  if (!checked) return action;
+  const edit = fixes.edit(checked, rule);
+  if (edit) return { ...action, edit };
+  // On saving nobody has chosen anything, so nobody is told.
+  if (rule !== null)
+    tell(`Nothing was changed: no fix of ${rule} is left that can be made without adding another finding.`);
+  return action;
 }

@@ -1,5 +1,6 @@
 import {
   CodeActionRequest,
+  CodeActionResolveRequest,
   type CompletionItem,
   CompletionRequest,
   CompletionResolveRequest,
@@ -23,7 +24,7 @@ import {
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { ClientAbilities } from './abilities.ts';
-import { codeActions } from './codeActions.ts';
+import { codeActions, resolveCodeAction } from './codeActions.ts';
 import { flatSymbols, toCompletionItem, toDiagnostics, toHover, toSignatureHelp, toSymbol } from './convert.ts';
 import { folding, formatting, rangeFormatting, selection, semantic, semanticRange } from './editing.ts';
 import type { Analysis } from './engine.ts';
@@ -40,6 +41,7 @@ import {
 import { definition, highlights, prepareRename, references, rename } from './names.ts';
 import type { Session } from './session.ts';
 import { isRecord } from './settings.ts';
+import type { WholeFixes } from './wholeFixes.ts';
 import type { Workspace } from './workspace.ts';
 
 /** What a handler works with. */
@@ -48,12 +50,15 @@ export interface Context {
   readonly abilities: ClientAbilities;
   readonly machines: MachineStore;
   readonly workspace: Workspace;
+  readonly fixes: WholeFixes;
   /** The client can show a sequence filled in. */
   readonly showsFilledIn: boolean;
   /** The client can ask for a rule's severity and write it into its settings. */
   readonly setsSeverity: boolean;
   /** Where the reference pages are; null: nowhere. */
   readonly docs: string | null;
+  /** Shows the person a message. */
+  tell(message: string): void;
 }
 
 /** One row of the table: a request, its answer, and what is answered where nothing can be said. */
@@ -126,6 +131,7 @@ export const FEATURES: readonly Feature[] = [
   ),
 
   feature(CodeActionRequest.method, [], codeActions),
+  feature(CodeActionResolveRequest.method, null, resolveCodeAction),
   feature(DefinitionRequest.method, null, definition),
   feature(DocumentHighlightRequest.method, [], highlights),
   feature(ReferencesRequest.method, [], references),

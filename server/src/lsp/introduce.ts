@@ -30,7 +30,10 @@ export function describeServer(abilities: ClientAbilities): InitializeResult {
       hoverProvider: true,
       completionProvider: { triggerCharacters: [' ', '{', '.'], resolveProvider: true },
       documentSymbolProvider: true,
-      codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL] },
+      codeActionProvider: {
+        codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL],
+        ...(abilities.lateEdits ? { resolveProvider: true } : {}),
+      },
       definitionProvider: true,
       referencesProvider: true,
       documentHighlightProvider: true,

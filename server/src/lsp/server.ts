@@ -1,4 +1,10 @@
-import { type Connection, DiagnosticRefreshRequest, FileChangeType } from 'vscode-languageserver';
+import {
+  type Connection,
+  DiagnosticRefreshRequest,
+  FileChangeType,
+  MessageType,
+  ShowMessageNotification,
+} from 'vscode-languageserver';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { readAbilities } from './abilities.ts';
 import { type Chooser, makeChooser } from './choice.ts';
@@ -18,6 +24,7 @@ import { makeSchedule, type Timers } from './schedule.ts';
 import { makeSession } from './session.ts';
 import { isRecord, makeSettings, type SettingsStore } from './settings.ts';
 import { isInside, nameOf, shown } from './uri.ts';
+import { makeWholeFixes } from './wholeFixes.ts';
 import { makeWorkspace } from './workspace.ts';
 
 /** Everything that the session takes from the world. */
@@ -121,6 +128,9 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       ...{ abilities, session, publisher, machines, chooser, settings, roots, workspace },
       ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn, setsSeverity: options.setsSeverity },
       docs: options.docs,
+      fixes: makeWholeFixes(engine, abilities),
+      tell: (message) =>
+        send(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message })),
     };
     return describeServer(abilities);
   });
