@@ -172,12 +172,17 @@ test('the limits of the settings hold', async () => {
     { name: 'b.gcode', bytes: utf8(program()) },
   ]);
   await start({ [JOB]: packed }, { settings: () => ({ packages: { mostEntries: 1 } }) });
-  expect(failure(await check())).toMatch(/2|entries/);
+  expect(failure(await check())).toMatch(
+    /2 entries, more than the 1 .* raise the setting bookend\.packages\.mostEntries\./,
+  );
   await client.end();
   await start({ [JOB]: packed }, { settings: () => ({ packages: { largestEntry: 0.00002 } }) });
   const listed = await check();
   if (listed.kind !== 'package') throw new Error(JSON.stringify(listed));
-  expect(listed.entries.map(({ problem }) => problem !== null)).toEqual([true, false]);
+  expect(listed.entries.map(({ problem }) => problem)).toEqual([
+    expect.stringContaining('raise the setting bookend.packages.largestEntry.'),
+    null,
+  ]);
 });
 
 const sha256 = (bytes: string | Uint8Array): string => createHash('sha256').update(bytes).digest('hex');

@@ -1,9 +1,11 @@
+import type { Limits } from '../program/package.ts';
 import type { Severity } from '../rules/rule.ts';
 import { ROLES, type Role } from '../syntax/role.ts';
 import { COMMANDS, type CommandRow } from './commandTable.ts';
 import { type FillRequest, fillRequest } from './fillArguments.ts';
 import { RULE_LEVELS } from './levels.ts';
 import { type Sorted, sortArguments } from './options.ts';
+import { packageLimits } from './packageLimits.ts';
 
 /** What the person asked for. */
 export type Request =
@@ -39,17 +41,21 @@ export interface CheckRequest {
   readonly color: boolean;
   /** Mend what needs no person to look at it; in a dry run only show how. null: do not. */
   readonly fix: 'write' | 'dry run' | null;
+  /** What a package may ask for. */
+  readonly limits: Limits;
 }
 
 export interface ListRequest {
   readonly do: 'list';
   readonly file: string;
+  readonly limits: Limits;
   readonly format: 'text' | 'json';
 }
 
 export interface ExtractRequest {
   readonly do: 'extract';
   readonly file: string;
+  readonly limits: Limits;
   /** null: the only program. */
   readonly entry: string | null;
   /** A file or a folder; null: the folder that the command runs in. */
@@ -64,6 +70,7 @@ export interface ExtractRequest {
 export interface SummaryRequest {
   readonly do: 'summary';
   readonly file: string;
+  readonly limits: Limits;
   readonly entry: string | null;
   readonly machine: string | null;
   readonly role: Role | null;
@@ -131,6 +138,8 @@ function requestOf(command: string, sorted: Sorted & { kind: 'sorted' }): Reques
     return refuse(`${command} takes one file; ${others[0]} is a second one.`);
   const role = roleOf(value('--role'));
   if (role === undefined) return refuse(`no role "${value('--role')}"; it is one of ${ROLES.join(', ')}.`);
+  const limits = packageLimits(sorted.values);
+  if (typeof limits === 'string') return refuse(limits);
   const color = !flags.has('--no-color');
   const quiet = flags.has('--quiet');
   const format = value('--format') ?? 'text';
@@ -144,14 +153,17 @@ function requestOf(command: string, sorted: Sorted & { kind: 'sorted' }): Reques
     case 'draft-placeholders':
       return { do: 'draft', what: 'placeholders', file, machine, role };
     case 'extract':
-      return { do: 'extract', file, entry, out: value('--out'), force: flags.has('--force'), machine, quiet, color };
+      return {
+        ...{ do: 'extract', file, limits, entry, out: value('--out'), force: flags.has('--force') },
+        ...{ machine, quiet, color },
+      };
     case 'list':
     case 'summary':
       if (format !== 'text' && format !== 'json') return refuse(`no format "${format}"; it is text or json.`);
-      if (command === 'list') return { do: 'list', file, format };
-      return { do: 'summary', file, entry, machine, role, name, format };
+      if (command === 'list') return { do: 'list', file, limits, format };
+      return { do: 'summary', file, limits, entry, machine, role, name, format };
     default:
-      return checkRequest(sorted, { machine, role, name, quiet, color, format });
+      return checkRequest(sorted, { machine, role, name, quiet, color, format, limits });
   }
 }
 
@@ -161,7 +173,7 @@ const roleOf = (written: string | null): Role | null | undefined =>
 
 function checkRequest(
   { files, flags, values }: Sorted & { kind: 'sorted' },
-  rest: Pick<CheckRequest, 'machine' | 'role' | 'name' | 'quiet' | 'color'> & { readonly format: string },
+  rest: Pick<CheckRequest, 'machine' | 'role' | 'name' | 'quiet' | 'color' | 'limits'> & { readonly format: string },
 ): Request {
   const { format } = rest;
   if (format !== 'text' && format !== 'json' && format !== 'sarif' && format !== 'junit')

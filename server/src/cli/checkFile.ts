@@ -1,4 +1,4 @@
-import { entryBytes, listPackage, recognise } from '../program/package.ts';
+import { entryBytes, type Limits, listPackage, recognise } from '../program/package.ts';
 import { type Source, sourceOf } from '../program/source.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
@@ -27,6 +27,8 @@ export interface Job {
   /** Whether what can be done about findings is reckoned, too. */
   readonly withFixes: boolean;
   readonly fix: 'write' | 'dry run' | null;
+  /** What a package may ask for. */
+  readonly limits: Limits;
 }
 
 /** What came of it, as plain data. */
@@ -100,7 +102,7 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
   const checkPackage = async (file: OpenFile): Promise<void> => {
     if (job.fix !== null)
       return fail('it is a package; take the program out of it first with "bookend extract"', job.path, 'fix');
-    const listed = await listPackage(file, io.inflate);
+    const listed = await listPackage(file, io.inflate, job.limits);
     if (!listed.ok) return fail(listed.message);
     // What cannot be read may be a program, too; where nobody asked for the package, only beside one that can.
     const unread = listed.entries.filter(({ problem }) => problem !== null);
@@ -112,7 +114,8 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
     for (const { name, problem } of unread) fail(problem ?? '', `${job.path}(${name})`);
     for (const entry of listed.programs) {
       try {
-        await stream(entryBytes(file, entry, io.inflate), entry.name, job.role ?? 'program', null);
+        const bytes = entryBytes(file, entry, io.inflate, job.limits);
+        await stream(bytes, entry.name, job.role ?? 'program', null);
       } catch (error) {
         fail(reasonOf(error), `${job.path}(${entry.name})`);
       }

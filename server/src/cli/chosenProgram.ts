@@ -1,4 +1,4 @@
-import { type Entry, entryBytes, listPackage, proposedName, recognise } from '../program/package.ts';
+import { type Entry, entryBytes, type Limits, listPackage, proposedName, recognise } from '../program/package.ts';
 import { LONGEST_SIDECAR, readSidecar, sidecarEntry, sidecarNames, withSum } from '../program/sidecar.ts';
 import { decode } from '../text/decode.ts';
 import type { Io, OpenFile, Refusal } from './io.ts';
@@ -24,6 +24,7 @@ export async function chooseProgram(
   file: OpenFile,
   path: string,
   wanted: string | null,
+  limits: Limits,
   io: Io,
 ): Promise<ChosenProgram | Refusal> {
   const kind = await recognise(file);
@@ -34,7 +35,7 @@ export async function chooseProgram(
     const name = isProgramName(own) ? own : `${proposedName(own)}.gcode`;
     return { entry: null, name, caution: null, sum: null, bytes: bytesOf(file) };
   }
-  const listed = await listPackage(file, io.inflate);
+  const listed = await listPackage(file, io.inflate, limits);
   if (!listed.ok) return { reason: listed.message };
   const { entries, programs, what } = listed;
   const named = wanted === null ? programs : entries.filter(({ name }) => name === wanted);
@@ -50,7 +51,7 @@ export async function chooseProgram(
   if (others.length > 0) return { reason: `${named.length} of its entries have the name "${plain(wanted ?? '')}"` };
   if (entry.problem !== null) return { reason: entry.problem };
   if (!entry.program) return { reason: `its entry "${plain(entry.name)}" is no program but: ${plain(entry.what)}` };
-  return withSums(file, path, entry, entries, io);
+  return withSums(file, path, entry, entries, limits, io);
 }
 
 /** With the checks of the checksum files that there are: of the entry in the package, of the package beside it. */
@@ -59,6 +60,7 @@ async function withSums(
   path: string,
   entry: Entry,
   entries: readonly Entry[],
+  limits: Limits,
   io: Io,
 ): Promise<ChosenProgram | Refusal> {
   const beside = await packageSum(io, file, path);
@@ -66,10 +68,10 @@ async function withSums(
   const proposed = proposedName(entry.name === '' ? io.name(io.resolve(path)) : entry.name);
   const name = isProgramName(proposed) ? proposed : `${proposed}.gcode`;
   const chosen = { entry: entry.name, name, caution: entry.caution, sum: beside };
-  const bytes = entryBytes(file, entry, io.inflate);
+  const bytes = entryBytes(file, entry, io.inflate, limits);
   const sidecar = sidecarEntry(entry, entries);
   if (!sidecar) return { ...chosen, bytes };
-  const text = await begin(entryBytes(file, sidecar.entry, io.inflate), LONGEST_SIDECAR);
+  const text = await begin(entryBytes(file, sidecar.entry, io.inflate, limits), LONGEST_SIDECAR);
   const last = entry.name.split(/[\\/]/).pop() ?? '';
   const expected = readSidecar(decode(text.head()).text, sidecar.kind, sidecar.entry.name, last);
   if (typeof expected === 'string') return { reason: expected };

@@ -1,5 +1,6 @@
 import { ROLES } from '../syntax/role.ts';
 import { RULE_LEVELS } from './levels.ts';
+import { PACKAGE_LIMITS } from './packageLimits.ts';
 
 /** An option as it is read and as its help tells it. */
 export interface OptionRow {
@@ -97,6 +98,7 @@ const CHECK: CommandRow = {
       value: null,
       help: 'With --fix: write nothing, print a unified diff, which patch -p0 applies.',
     },
+    ...PACKAGE_LIMITS,
   ],
   exit: [
     'No error was found. Warnings and weaker findings do not count.',
@@ -113,12 +115,12 @@ const CHECK: CommandRow = {
 
 const LIST: CommandRow = {
   name: 'list',
-  synopsis: ['[--format text|json] PACKAGE'],
+  synopsis: ['[options] PACKAGE'],
   purpose: 'tell what a package holds',
   about: [
     'Prints the entries of a zip or gzip package: size, packed size, date, what each is, and its name. Programs are marked with an arrow. What an entry is, is seen from its bytes. Nothing is written.',
   ],
-  options: [{ name: '--format', value: 'FORMAT', help: 'text (the default) or json.' }],
+  options: [{ name: '--format', value: 'FORMAT', help: 'text (the default) or json.' }, ...PACKAGE_LIMITS],
   exit: ['The package was listed.', null, 'It could not be read, or is no package.'],
   examples: [['bookend list tray.zip', 'What is in it?']],
 };
@@ -137,6 +139,7 @@ const EXTRACT: CommandRow = {
     FORCE,
     MACHINE,
     { name: '--quiet', value: null, help: 'Print findings only.' },
+    ...PACKAGE_LIMITS,
   ],
   exit: [
     'Written, and no error was found in it.',
@@ -162,6 +165,7 @@ const SUMMARY: CommandRow = {
     ENTRY,
     { name: '--name', value: 'NAME', help: 'Name of what comes from standard input.' },
     { name: '--format', value: 'FORMAT', help: 'text (the default) or json.' },
+    ...PACKAGE_LIMITS,
   ],
   exit: ['Printed.', null, 'The file could not be read.'],
   examples: [['bookend summary bracket.gcode', 'How long, how high, how much?']],

@@ -40,7 +40,7 @@ interface Made {
 }
 
 async function takeOut(open: OpenFile, request: ExtractRequest, pick: string | null, io: Io): Promise<Made | Refusal> {
-  const program = await chooseProgram(open, request.file, request.entry, io);
+  const program = await chooseProgram(open, request.file, request.entry, request.limits, io);
   if ('reason' in program) return program;
   const target = await placeOf(request, program, io);
   const found = await makeFinder(io).find(target, pick);

@@ -5,8 +5,8 @@ import { withFile } from './opened.ts';
 import { grouped, plain, plural } from './plain.ts';
 
 /** Prints what a package holds. */
-export async function listFile({ file, format }: ListRequest, io: Io): Promise<ExitCode> {
-  const listed = await withFile(io, io.resolve(file), (open) => listPackage(open, io.inflate));
+export async function listFile({ file, limits, format }: ListRequest, io: Io): Promise<ExitCode> {
+  const listed = await withFile(io, io.resolve(file), (open) => listPackage(open, io.inflate, limits));
   if ('reason' in listed) return cannot(io, file, listed.reason, 'list');
   if (!listed.ok) return cannot(io, file, listed.message, 'list');
   io.write(format === 'json' ? listJson(file, listed) : listText(file, listed));

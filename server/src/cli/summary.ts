@@ -39,7 +39,7 @@ export async function summaryFile(request: SummaryRequest, io: Io): Promise<Exit
   const made: Told | Refusal = isInput
     ? await tell(counted.input(), null).catch((error: unknown) => ({ reason: reasonOf(error) }))
     : await withFile<Told | Refusal>(counted, place, async (open) => {
-        const program = await chooseProgram(open, path, request.entry, io);
+        const program = await chooseProgram(open, path, request.entry, request.limits, io);
         if ('reason' in program) return program;
         const told = await tell(program.bytes, program.entry);
         const changed = await open.changed();

@@ -1,5 +1,5 @@
 import type { RuleSeverity } from '../machine/machine.ts';
-import { LIMITS, type Limits } from '../program/package.ts';
+import { LIMITS, type Limits } from '../program/entry.ts';
 
 /** The settings that hold for one document. */
 export interface Settings {
@@ -13,12 +13,17 @@ export interface Settings {
   readonly packages: PackageSettings;
 }
 
-/** The limits of `program/package.ts` that a person may set. */
-export type PackageSettings = Pick<Limits, 'size' | 'ratio' | 'entries'>;
+/** The limits of `program/entry.ts` that a person may set. */
+export type PackageSettings = Pick<Limits, 'size' | 'ratio' | 'entries' | 'raise'>;
 
 const SEVERITIES: readonly unknown[] = ['error', 'warning', 'info', 'hint', 'off'];
 const DEFAULT_MEGABYTES = 5;
-const DEFAULT_GIGABYTES = 8;
+const GIGABYTE = 1e9;
+const RAISE: Limits['raise'] = {
+  entries: 'the setting bookend.packages.mostEntries',
+  size: 'the setting bookend.packages.largestEntry',
+  ratio: 'the setting bookend.packages.highestRatio',
+};
 
 /** Reads the section `bookend`. What is absent or makes no sense counts as not set. */
 export function readSettings(section: unknown): Settings {
@@ -37,9 +42,10 @@ function readPackages(section: unknown): PackageSettings {
   const positive = (value: unknown, usual: number): number =>
     typeof value === 'number' && Number.isFinite(value) && value > 0 ? value : usual;
   return {
-    size: positive(raw.largestEntry, DEFAULT_GIGABYTES) * 1_000_000_000,
+    size: positive(raw.largestEntry, LIMITS.size / GIGABYTE) * GIGABYTE,
     ratio: positive(raw.highestRatio, LIMITS.ratio),
     entries: positive(raw.mostEntries, LIMITS.entries),
+    raise: RAISE,
   };
 }
 

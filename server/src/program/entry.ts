@@ -13,13 +13,22 @@ export interface Limits {
   readonly ratio: number;
   /** Entries that are looked into, to tell what they are; the largest first. */
   readonly looks: number;
+  /** What a person raises where one of them is too low, behind "raise": an option, a setting. */
+  readonly raise: Readonly<Record<'entries' | 'size' | 'ratio', string>>;
 }
 
 /**
  * Common practice, no source: a program packs to a fifth or less, an endless repetition to a fiftieth; deflate itself
  * ends at 1032 to 1 (zlib's technical notes), which only something made to burst comes near.
  */
-export const LIMITS: Limits = { entries: 10_000, name: 1024, size: 8 * 2 ** 30, ratio: 250, looks: 1000 };
+export const LIMITS: Limits = {
+  entries: 10_000,
+  name: 1024,
+  size: 8e9,
+  ratio: 250,
+  looks: 1000,
+  raise: { entries: 'the limit', size: 'the limit', ratio: 'the limit' },
+};
 
 /** Where an entry's bytes are and how they are packed. */
 export interface Place {

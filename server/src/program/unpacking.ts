@@ -50,7 +50,7 @@ export function meterOf(name: string, packed: number, limits: Limits): (bytes: n
     total += bytes;
     if (total > limits.size) {
       throw new PackageError(
-        `${entryText(name)} unpacks to more than the ${sizeText(limits.size)} that are read. Unpacking was stopped; if it is meant to be so large, raise the limit.`,
+        `${entryText(name)} unpacks to more than the ${sizeText(limits.size)} that are read. Unpacking was stopped; if it is meant to be so large, raise ${limits.raise.size}.`,
       );
     }
     if (total > MEBIBYTE && total > packed * limits.ratio) {
@@ -64,7 +64,7 @@ export function meterOf(name: string, packed: number, limits: Limits): (bytes: n
 export const MEBIBYTE = 2 ** 20;
 
 export function ratioProblem(entry: string, size: number, packed: number, limits: Limits): string {
-  return `${entry} unpacks from ${sizeText(packed)} to ${sizeText(size)} or more: over ${limits.ratio} times, as only a file made to fill a disk does. Do not unpack it; ask where it comes from.`;
+  return `${entry} unpacks from ${sizeText(packed)} to ${sizeText(size)} or more: over ${limits.ratio} times, as only a file made to fill a disk does. Ask where it comes from; if you know that it is meant to be so, raise ${limits.raise.ratio}.`;
 }
 
 export function wrongSum(name: string, sum: number, crc: number): PackageError {

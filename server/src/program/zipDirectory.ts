@@ -42,7 +42,7 @@ export async function readZipDirectory(
 
 function tooMany(entries: number, limits: Limits): Refused {
   return refuse(
-    `The package holds ${countText(entries)} entries, more than the ${countText(limits.entries)} that are read. A packaged job has a few; if this one is meant to have so many, raise the limit.`,
+    `The package holds ${countText(entries)} entries, more than the ${countText(limits.entries)} that are read. A packaged job has a few; if this one is meant to have so many, raise ${limits.raise.entries}.`,
   );
 }
 

@@ -58,7 +58,7 @@ const METHODS: Readonly<Record<number, string>> = {
 
 function sizeProblem(entry: string, method: number, size: number, packed: number, limits: Limits): string | null {
   if (size > limits.size) {
-    return `${entry} unpacks to ${sizeText(size)}, more than the ${sizeText(limits.size)} that are read. If it is meant to be so large, raise the limit.`;
+    return `${entry} unpacks to ${sizeText(size)}, more than the ${sizeText(limits.size)} that are read. If it is meant to be so large, raise ${limits.raise.size}.`;
   }
   if (method === 0 && size !== packed) {
     return `${entry} is damaged: it is stored as it is, yet said to take ${countText(packed)} bytes for ${countText(size)}. Copy or download the package again.`;

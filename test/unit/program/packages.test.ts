@@ -311,7 +311,7 @@ describe('packages that are not read, each with its own message', () => {
       'unpacks to 100 GB by its own word',
       [ok('a', { zip64: true, lies: { size: 100e9 } })],
       {},
-      /unpacks to 100 GB, more than the 8\.6 GB/,
+      /unpacks to 100 GB, more than the 8\.0 GB/,
     ],
     [
       'unpacks to more than numbers can hold',
