@@ -1,4 +1,5 @@
-// Builds dist/: the language server, the command line and both halves of the extension, each one file.
+// Builds dist/: the language server, its thread for whole files, the command line and both halves of the extension,
+// each one file.
 // Usage: node esbuild.mjs [--dev] [--watch]
 //   --dev    readable output with linked source maps (for F5 and for reading stack traces)
 //   --watch  as --dev, and builds again on every change until it is ended
@@ -17,6 +18,7 @@ const shebang = '#!/usr/bin/env node';
 /** One row per output: where it runs decides format, platform and what stays outside. */
 const outputs = [
   { out: 'server.js', entry: 'server/src/node.ts', platform: 'node', format: 'cjs' },
+  { out: 'job-thread.js', entry: 'server/src/jobThread.ts', platform: 'node', format: 'cjs' },
   { out: 'cli.js', entry: 'server/src/cli.ts', platform: 'node', format: 'cjs' },
   { out: 'client.js', entry: 'client/src/node.ts', platform: 'node', format: 'cjs', external: ['vscode'] },
   {
@@ -30,8 +32,8 @@ const outputs = [
 ];
 
 /**
- * Leaves the rules' explanations and examples out of the language servers: only the reference pages, the tests and the
- * command line read them. One property a line, as the formatter writes them; what does not match simply stays.
+ * Leaves the rules' explanations and examples out of all but the command line: besides it, only the reference pages and
+ * the tests read them. One property a line, as the formatter writes them; what does not match simply stays.
  */
 const withoutPages = {
   name: 'without-pages',
@@ -64,7 +66,7 @@ async function options({ out, entry, platform, format, external = [] }, dev) {
     mainFields: platform === 'node' ? ['module', 'main'] : ['browser', 'module', 'main'],
     minify: !dev,
     charset: 'utf8',
-    plugins: /server\.js$/.test(out) && !dev ? [withoutPages] : [],
+    plugins: out !== 'cli.js' && !dev ? [withoutPages] : [],
     sourcemap: dev ? 'linked' : false,
     // Licences go into one file of their own, see notices().
     legalComments: 'none',
@@ -76,6 +78,12 @@ async function options({ out, entry, platform, format, external = [] }, dev) {
 
 async function startsWithShebang(path) {
   return (await readFile(path, 'utf8')).startsWith('#!');
+}
+
+/** One output as it is shipped, in memory: for tests. */
+export async function bundle(out) {
+  const row = outputs.find((one) => one.out === out);
+  return build({ ...(await options(row, false)), write: false });
 }
 
 /** Leaves in dist/ only what this build wrote, so that an old source map is never packaged. */

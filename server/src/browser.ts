@@ -1,4 +1,5 @@
 import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vscode-languageserver/browser';
+import { jobHere } from './lsp/jobHere.ts';
 import { startServer } from './lsp/server.ts';
 import type { Inflate } from './program/source.ts';
 
@@ -27,15 +28,14 @@ const inflate: Inflate = async function* (chunks) {
 
 startServer(createConnection(new BrowserMessageReader(worker), new BrowserMessageWriter(worker)), {
   disk: null,
-  jobs: {
+  startJob: jobHere({
     inflate,
     hasher: null,
     files: null,
-    beside: null,
     now: () => performance.now(),
     // Messages that came meanwhile have their turn.
     rest: () => new Promise((resolve) => setTimeout(resolve)),
-  },
+  }),
   timers: {
     after(milliseconds, run) {
       const timer = setTimeout(run, milliseconds);

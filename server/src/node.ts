@@ -1,14 +1,13 @@
 import { readdir, readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { isMainThread } from 'node:worker_threads';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import type { Files } from './lsp/files.ts';
 import { startServer } from './lsp/server.ts';
-import { nodeJobs, serveThread } from './nodeJobs.ts';
+import { startInThread } from './nodeJobs.ts';
 import { decode } from './text/decode.ts';
 
-// The language server in Node: over stdio (--stdio), IPC (--node-ipc), a pipe or a socket, as the client asks. In a
-// thread of its own: one check of a whole file.
+// The language server in Node: over stdio (--stdio), IPC (--node-ipc), a pipe or a socket, as the client asks.
 
 const disk: Files = {
   async read(uri) {
@@ -28,18 +27,13 @@ const disk: Files = {
   },
 };
 
-function serve(): void {
-  startServer(createConnection(ProposedFeatures.all), {
-    disk,
-    jobs: nodeJobs(__filename),
-    timers: {
-      after(milliseconds, run) {
-        const timer = setTimeout(run, milliseconds);
-        return () => clearTimeout(timer);
-      },
+startServer(createConnection(ProposedFeatures.all), {
+  disk,
+  startJob: startInThread(join(__dirname, 'job-thread.js')),
+  timers: {
+    after(milliseconds, run) {
+      const timer = setTimeout(run, milliseconds);
+      return () => clearTimeout(timer);
     },
-  });
-}
-
-if (isMainThread) serve();
-else serveThread();
+  },
+});

@@ -18,7 +18,7 @@ import {
 } from 'vscode-languageserver/node';
 import { engine as bookend, type Engine } from '../../server/src/lsp/engine.ts';
 import type { Files } from '../../server/src/lsp/files.ts';
-import type { JobRuntime } from '../../server/src/lsp/jobs.ts';
+import { type JobWorkshop, jobHere } from '../../server/src/lsp/jobHere.ts';
 import { CHANGED, type InitOptions, LIST_FOLDER, READ_FILE } from '../../server/src/lsp/messages.ts';
 import { startServer } from '../../server/src/lsp/server.ts';
 
@@ -38,7 +38,7 @@ export interface Options {
   readonly capabilities?: ClientCapabilities;
   readonly engine?: Engine;
   /** How whole files are checked. Default: in the session, with no disk and nothing that unpacks. */
-  readonly jobs?: Partial<JobRuntime>;
+  readonly jobs?: Partial<JobWorkshop>;
 }
 
 export interface Client {
@@ -73,7 +73,7 @@ export async function startClient(given: Options = {}): Promise<Client> {
     new StreamMessageWriter(toClient),
   );
   const disk = given.disk ? filesOf(given.disk) : null;
-  startServer(serverEnd, { disk, timers, jobs: { ...inSession, ...given.jobs } }, given.engine ?? bookend);
+  startServer(serverEnd, { disk, timers, startJob: jobHere({ ...inSession, ...given.jobs }) }, given.engine ?? bookend);
   const connection = createProtocolConnection(new StreamMessageReader(toClient), new StreamMessageWriter(toServer));
 
   const published: PublishDiagnosticsParams[] = [];
@@ -186,13 +186,12 @@ function capabilities({ pull = false, settings }: Options): ClientCapabilities {
   };
 }
 
-const inSession: JobRuntime = {
+const inSession: JobWorkshop = {
   inflate: () => {
     throw new Error('nothing unpacks here');
   },
   hasher: null,
   files: null,
-  beside: null,
   now: () => performance.now(),
   rest: () => new Promise((resolve) => setImmediate(resolve)),
 };

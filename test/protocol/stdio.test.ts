@@ -16,7 +16,14 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
-import { CHECK_JOB, JOB_PROGRESS, type JobAnswer } from '../../server/src/lsp/jobMessages.ts';
+import {
+  CHECK_JOB,
+  JOB_FILE,
+  JOB_PROGRESS,
+  type JobAnswer,
+  type JobFileAnswer,
+  type JobFileParams,
+} from '../../server/src/lsp/jobMessages.ts';
 
 // The built server as other editors start it. `npm test` builds before it tests.
 
@@ -96,6 +103,36 @@ test('whole files are checked in a thread: written out whole, or cancelled with 
   expect(readFileSync(join(folder, 'short.gcode'), 'utf8')).toBe(short);
   expect(await check('long', 2)).toEqual({ kind: 'cancelled' });
   expect(readdirSync(folder).sort()).toEqual(['heron.machine.json', 'long.bin', 'short.bin', 'short.gcode']);
+  await connection.sendRequest('shutdown');
+  connection.dispose();
+});
+
+test('the thread reads and writes files in the client’s hands, and tells why it cannot', async () => {
+  const text = `G21\nG90\nG28\n${'G1 X20 F6000\n'.repeat(5_000)}`;
+  const packed = gzipSync(text);
+  const written: Buffer[] = [];
+  const closed: number[] = [];
+  const connection = createProtocolConnection(...stdio());
+  connection.onRequest(JOB_FILE, async (params: JobFileParams): Promise<JobFileAnswer> => {
+    if (params.do === 'open' && params.uri === 'memory:/gone') throw new Error('It has gone away.');
+    if (params.do === 'open') return { ok: params.uri === 'memory:/plate', id: 1, size: packed.length, message: 'No.' };
+    if (params.do === 'create') return { ok: true, id: 2 };
+    if (params.do === 'write') written.push(Buffer.from(params.bytes, 'base64'));
+    if (params.do === 'close') closed.push(params.id);
+    if (params.do !== 'read') return { ok: true };
+    return { ok: true, bytes: packed.subarray(params.offset, params.offset + params.length).toString('base64') };
+  });
+  connection.listen();
+  await connection.sendRequest('initialize', { processId: process.pid, rootUri: null, capabilities: {} });
+  await connection.sendNotification('initialized', {});
+  const check = (uri: string, more: object = {}): Promise<JobAnswer> =>
+    connection.sendRequest(CHECK_JOB, { uri, token: 1, ...more });
+  const answer = await check('memory:/plate', { entry: { index: 0, name: '' }, target: 'memory:/copy' });
+  expect(answer).toMatchObject({ kind: 'report', written: text.length });
+  expect(Buffer.concat(written).toString()).toBe(text);
+  expect(closed.sort()).toEqual([1, 2]);
+  const gone = await check('memory:/gone');
+  expect(gone.kind === 'failed' && gone.message).toContain('It has gone away.');
   await connection.sendRequest('shutdown');
   connection.dispose();
 });

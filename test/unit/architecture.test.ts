@@ -27,7 +27,7 @@ const sources = ['server/src', 'client/src'].flatMap((folder) =>
 /** Lower rooms first. `lsp` and `cli` are both on top and do not know each other. */
 const ORDER = ['text', 'syntax', 'placeholders', 'machine', 'commands', 'simulate', 'rules', 'service', 'program'];
 const TOP = ['lsp', 'cli'];
-const ENTRIES = ['node.ts', 'browser.ts', 'cli.ts', 'nodeFiles.ts', 'nodeJobs.ts'];
+const ENTRIES = ['node.ts', 'browser.ts', 'cli.ts', 'nodeFiles.ts', 'nodeJobs.ts', 'jobThread.ts'];
 
 const SHARED = [
   'server/src/text/decode.ts',

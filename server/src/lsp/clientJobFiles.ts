@@ -1,14 +1,15 @@
 import { fromBase64, toBase64 } from '../text/base64.ts';
-import { JOB_FILE, type JobFileAnswer, type JobFileParams } from './jobMessages.ts';
+import type { JobFileAnswer, JobFileParams } from './jobMessages.ts';
 import type { JobFiles } from './runJob.ts';
 import { schemeOf } from './uri.ts';
 
-type Ask = (method: string, params: JobFileParams) => Promise<unknown>;
+/** Sends the client a request `JOB_FILE`. */
+export type AskForFile = (params: JobFileParams) => Promise<unknown>;
 
 /** Files in the client's hands, in slices: for virtual folders and in the browser. */
-export function clientJobFiles(ask: Ask): JobFiles {
+export function clientJobFiles(ask: AskForFile): JobFiles {
   const say = async (params: JobFileParams): Promise<Extract<JobFileAnswer, { ok: true }>> => {
-    const answer = (await ask(JOB_FILE, params)) as JobFileAnswer | null;
+    const answer = (await ask(params)) as JobFileAnswer | null;
     if (!answer?.ok) throw new Error(answer?.message ?? 'The editor cannot open files of this kind for Bookend.');
     return answer;
   };

@@ -1,41 +1,36 @@
 import type { CancellationToken, Connection } from 'vscode-languageserver';
-import { LIMITS } from '../program/package.ts';
-import type { MakeHasher } from '../program/sidecar.ts';
-import type { Inflate } from '../program/source.ts';
+import { LIMITS } from '../program/entry.ts';
 import { severitiesOf } from '../service/severity.ts';
 import type { Chooser } from './choice.ts';
-import { clientJobFiles, eitherJobFiles } from './clientJobFiles.ts';
+import type { AskForFile } from './clientJobFiles.ts';
 import type { Documents } from './documents.ts';
 import type { Engine } from './engine.ts';
-import { type CheckJobParams, JOB_PROGRESS, type JobAnswer, type JobProgress } from './jobMessages.ts';
-import { pauseEvery, tellSome } from './jobPace.ts';
+import { type CheckJobParams, JOB_FILE, JOB_PROGRESS, type JobAnswer, type JobProgress } from './jobMessages.ts';
 import type { MachineStore } from './machines.ts';
-import { type JobFiles, type JobRequest, runJob } from './runJob.ts';
+import type { JobRequest } from './runJob.ts';
 import { machineItem } from './session.ts';
 import type { SettingsStore } from './settings.ts';
-import { nameOf, schemeOf } from './uri.ts';
+import { nameOf } from './uri.ts';
 
-/** A check that runs beside the session. */
-export interface Beside {
+/** A check that is on its way. */
+export interface RunningJob {
   /** Never rejects. */
   readonly answer: Promise<JobAnswer>;
   cancel(): void;
 }
 
-/** What checks of whole files take from the world. */
-export interface JobRuntime {
-  readonly inflate: Inflate;
-  /** null: checksums cannot be reckoned here. */
-  readonly hasher: MakeHasher | null;
-  /** Files by file: URI, for checks in the session itself; null where there is no disk. */
-  readonly files: JobFiles | null;
-  /** Starts a check of files on the disk in a thread of its own; null: all run in the session, in slices. */
-  readonly beside: ((request: JobRequest, progress: (done: number, total: number | null) => void) => Beside) | null;
-  /** Milliseconds since any moment. */
-  now(): number;
-  /** Lets what waits to be done be done. */
-  rest(): Promise<void>;
+/** What a check says on its way to whoever asked for it. */
+export interface JobTalk {
+  progress(done: number, total: number | null): void;
+  /** Asks the client for a file in its hands. */
+  readonly ask: AskForFile;
 }
+
+/**
+ * Starts a check where it keeps nobody waiting: in a thread, or in the session in slices (`jobHere.ts`). What checks is
+ * no part of the session, so that a server with threads need not load it.
+ */
+export type StartJob = (request: JobRequest, talk: JobTalk) => RunningJob;
 
 export interface Jobs {
   check(params: CheckJobParams, cancel: CancellationToken): Promise<JobAnswer>;
@@ -46,7 +41,7 @@ export interface Jobs {
 export interface JobParts {
   readonly engine: Engine;
   readonly connection: Connection;
-  readonly runtime: JobRuntime;
+  readonly start: StartJob;
   readonly documents: Documents;
   readonly settings: SettingsStore;
   readonly chooser: Chooser;
@@ -56,31 +51,8 @@ export interface JobParts {
 
 /** "Check this job…": chooses the machine as for any text, and lets the check run where it keeps nobody waiting. */
 export function makeJobs(parts: JobParts): Jobs {
-  const { connection, runtime, chooser } = parts;
-  const files = eitherJobFiles(
-    runtime.files,
-    clientJobFiles((method, params) => connection.sendRequest(method, params)),
-  );
-  const running = new Set<Beside>();
-
-  const inSession = (request: JobRequest, progress: (done: number, total: number | null) => void): Beside => {
-    let cancelled = false;
-    const answer = runJob(request, {
-      files,
-      inflate: runtime.inflate,
-      hasher: runtime.hasher,
-      progress: tellSome(runtime.now, progress),
-      cancelled: () => cancelled,
-      pause: pauseEvery(runtime.now, runtime.rest),
-    });
-    return {
-      answer,
-      cancel: () => {
-        cancelled = true;
-      },
-    };
-  };
-
+  const { connection, start, chooser } = parts;
+  const running = new Set<RunningJob>();
   return {
     async check(params, cancel) {
       if (params.machine !== undefined) chooser.pick(params.uri, params.machine);
@@ -90,13 +62,14 @@ export function makeJobs(parts: JobParts): Jobs {
       }
       const request = await requestOf(params, parts);
       if (cancel.isCancellationRequested) return { kind: 'cancelled' };
-      const onDisk = [request.uri, request.target ?? request.uri].every((uri) => schemeOf(uri) === 'file');
-      const start = (onDisk && runtime.beside) || inSession;
-      const work = start(request, (done, total) => {
-        const progress: JobProgress = { token: params.token, done, total };
-        connection.sendNotification(JOB_PROGRESS, progress).catch(() => {
-          // The client is gone; it cancels nothing any more, and `end` will.
-        });
+      const work = start(request, {
+        progress(done, total) {
+          const progress: JobProgress = { token: params.token, done, total };
+          connection.sendNotification(JOB_PROGRESS, progress).catch(() => {
+            // The client is gone; it cancels nothing any more, and `end` will.
+          });
+        },
+        ask: (file) => connection.sendRequest(JOB_FILE, file),
       });
       running.add(work);
       const listener = cancel.onCancellationRequested(() => work.cancel());

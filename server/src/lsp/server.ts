@@ -16,7 +16,7 @@ import { makeGuard } from './guard.ts';
 import { readInitOptions } from './initOptions.ts';
 import { describeServer, registerForChanges, rootsOf } from './introduce.ts';
 import { CHECK_JOB, type CheckJobParams, type JobAnswer } from './jobMessages.ts';
-import { type JobRuntime, type Jobs, makeJobs } from './jobs.ts';
+import { type Jobs, makeJobs, type StartJob } from './jobs.ts';
 import { makeMachineStore } from './machines.ts';
 import { CHANGED, CHOOSE_MACHINE, CHOOSE_ROLE, type ChooseMachineParams, type ChooseRoleParams } from './messages.ts';
 import { makePublisher, NO_PUBLISHER, type Publisher } from './publish.ts';
@@ -32,7 +32,8 @@ export interface Runtime {
   readonly timers: Timers;
   /** Files by file: URI; null where there is no disk (in a browser). */
   readonly disk: Files | null;
-  readonly jobs: JobRuntime;
+  /** Checks of whole files. */
+  readonly startJob: StartJob;
 }
 
 /** What exists from `initialize` on. */
@@ -119,7 +120,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     const workspace = makeWorkspace({ documents, files, chooser, settings, roots });
     const jobs = makeJobs({
       connection,
-      runtime: runtime.jobs,
+      start: runtime.startJob,
       engine,
       ...{ documents, settings, chooser, machines, docs: options.docs },
     });
