@@ -5,7 +5,7 @@ import type { Step } from '../simulate/trace.ts';
 import { unknownIn } from './blind.ts';
 import { commandAt, linesAbove, linesBelow, withValue, wordOf } from './edits.ts';
 import { atLeast, both, either, type Jobs, less, most, not } from './jobs.ts';
-import { nameTag } from './nameTag.ts';
+import { tagOf } from './lines.ts';
 import type { Finding, Fix, Report, Rule, View } from './rule.ts';
 import { firstSpan, num, onTheMachine, range } from './say.ts';
 
@@ -213,9 +213,9 @@ const lifted = (height: string, relative: boolean): string[] => {
 /** A height above the part as this text writes it; null where it has no names for that. */
 function heightTag(view: View): string | null {
   const names = [`${partOf(view)}.top`, 'reach.top'].map((name) => view.vocabulary.standIns?.get(name) ?? name);
-  const tag = nameTag(view, `${partOf(view)}.top`);
+  const tag = tagOf(view, `${partOf(view)}.top`);
   const [top = '', reach = ''] = names;
-  return tag && nameTag(view, 'reach.top') ? tag.replace(top, `min(${top} + 5, ${reach})`) : null;
+  return tag && tagOf(view, 'reach.top') ? tag.replace(top, `min(${top} + 5, ${reach})`) : null;
 }
 
 /** Whether a height is above the part's top in every job, or as high as the machine reaches: min(part.top + 5, reach.top). */

@@ -8,12 +8,13 @@ import type { Edit, View } from './rule.ts';
 
 // Whole lines that fixes add or move.
 
-/** A tag with this built-in name, as the vocabulary writes and names it; null where it has no such name. */
-export function tagOf({ vocabulary }: View, builtIn: string): string | null {
-  const name = vocabulary.standIns?.get(builtIn) ?? builtIn;
-  if (!vocabulary.names.has(name)) return null;
+/** A tag for a built-in name as this text writes it: `{{ heat.bed.first }}`; null where there is no such name here. */
+export function tagOf({ vocabulary, tree, role }: View, builtIn: string): string | null {
+  const name = vocabulary.names.get(vocabulary.standIns?.get(builtIn) ?? builtIn);
+  if (!name || (name.roles && !name.roles.includes(role)) || tree.tags.some(({ kind }) => kind === 'delimiters'))
+    return null;
   const [open, close] = tagStyleOf(vocabulary).delimiters[0] ?? ['{{', '}}'];
-  return `${open} ${name} ${close}`;
+  return open.length > 1 ? `${open} ${name.name} ${close}` : `${open}${name.name}${close}`;
 }
 
 /** Whether rows may be added anywhere: it was read without problems, its lines are not numbered, and it is not cut short. */

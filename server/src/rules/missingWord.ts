@@ -1,7 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { findRecordWord } from '../commands/record.ts';
 import { commandAt, withWord } from './edits.ts';
-import { nameTag } from './nameTag.ts';
+import { tagOf } from './lines.ts';
 import type { Rule, View } from './rule.ts';
 import { oneOf } from './say.ts';
 import { strayStarts } from './stray.ts';
@@ -87,11 +87,11 @@ export const missingWord: Rule = {
 /** What fits where a heater's temperature or a tool's number is missing; null where nothing says what is meant. */
 function fittingValue(view: View, { record }: BoundCommand, key: string): string | null {
   for (const effect of record?.effects ?? []) {
-    if (effect.do === 'select-tool' && effect.key === key) return nameTag(view, 'tool.number');
+    if (effect.do === 'select-tool' && effect.key === key) return tagOf(view, 'tool.number');
     if (effect.do !== 'heat' || (key !== (effect.key ?? 'S') && key !== effect.coolKey)) continue;
     if (view.role === 'end') return '0';
-    if (effect.heater === 'chamber') return nameTag(view, 'heat.chamber');
-    return nameTag(view, `heat.${effect.heater}.${view.role === 'start' ? 'first' : 'later'}`);
+    if (effect.heater === 'chamber') return tagOf(view, 'heat.chamber');
+    return tagOf(view, `heat.${effect.heater}.${view.role === 'start' ? 'first' : 'later'}`);
   }
   return null;
 }

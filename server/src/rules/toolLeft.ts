@@ -5,7 +5,7 @@ import { noMachine, notFollowed } from './blind.ts';
 import { withValue } from './edits.ts';
 import { does, tellLeft } from './handOver.ts';
 import { isOff } from './jobs.ts';
-import { nameTag } from './nameTag.ts';
+import { tagOf } from './lines.ts';
 import type { Rule, View } from './rule.ts';
 import { range } from './say.ts';
 import { numberOf } from './settings.ts';
@@ -22,7 +22,7 @@ export const toolLeft: Rule = {
     const first = firstTool(view);
     if (!first) return;
     const { tool } = view.trace.end;
-    const tag = nameTag(view, 'tool.number');
+    const tag = tagOf(view, 'tool.number');
     tellLeft(
       view,
       {
@@ -42,7 +42,7 @@ export const toolLeft: Rule = {
     return noMachine(view) ?? (firstTool(view) ? notFollowed(view) : 'which tool a job begins with is not known');
   },
   fix(view, { span }) {
-    const tag = nameTag(view, 'tool.number');
+    const tag = tagOf(view, 'tool.number');
     const word = view.commands.find(({ node }) => node.span.start === span.start)?.words.find(({ key }) => key === 'T');
     if (!tag || !word) return [];
     return [{ title: `Pick the job’s own tool: T${tag}`, edits: [withValue(word, tag)], safe: false, preferred: true }];
