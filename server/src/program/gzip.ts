@@ -68,7 +68,7 @@ export async function* gzipBytes(
     if (typeof header === 'string') throw new PackageError(header);
     const start = at + header.length;
     const last = source.size - TRAILER;
-    let taken: number | null = null;
+    let taken = 0;
     let sum = 0;
     let size = 0;
     try {
@@ -85,11 +85,9 @@ export async function* gzipBytes(
     } catch (error) {
       throw told(error, entry.name);
     }
-    // Where the inflater cannot tell, there must be one member: the next could not be found.
-    const end = taken === null ? last : start + taken;
+    const end = start + taken;
     const trailer = await source.read(end, TRAILER);
     if (trailer.length < TRAILER) throw new PackageError(cutShort(source.size));
-    if (sum !== u32(trailer, 0) && taken === null) throw new PackageError(ONE_MEMBER);
     if (sum !== u32(trailer, 0)) throw wrongSum(entry.name, sum, u32(trailer, 0));
     if (size % 2 ** 32 !== u32(trailer, 4)) {
       throw new PackageError(
@@ -99,9 +97,6 @@ export async function* gzipBytes(
     at = end + TRAILER;
   }
 }
-
-const ONE_MEMBER =
-  'The gzip file is damaged (its CRC-32 is wrong), or it is several in one, which an editor in a browser cannot take apart. Check it on the desktop or with the command line.';
 
 /** Zeros up to the end, as a tape's blocks are filled up with. */
 async function isFilling(source: Source, at: number): Promise<boolean> {

@@ -9,8 +9,7 @@ export interface Source {
 
 /**
  * Undoes "deflate" (raw, RFC 1951) chunk by chunk. Rejects where the bytes are no such stream or end too early.
- * @param consumed Told, once the stream has ended, how many bytes it took up: what follows it is not part of it. An
- *   inflater that cannot tell never calls it.
+ * @param consumed Told, once the stream has ended, how many bytes it took up: what follows it is not part of it.
  */
 export type Inflate = (
   chunks: AsyncIterable<Uint8Array>,

@@ -31,7 +31,7 @@ export async function* zipBytes(
     yield* checked(raw, known, limits);
     return;
   }
-  let taken = packed;
+  let taken = 0;
   yield* checked(
     inflate(raw, (bytes) => {
       taken = bytes;

@@ -1,0 +1,167 @@
+import { constants, deflateRawSync, inflateRawSync } from 'node:zlib';
+import { describe, expect, it } from 'vitest';
+import { inflate as nodeInflate } from '../../../server/src/nodeFiles.ts';
+import { ownInflate } from '../../../server/src/program/inflate.ts';
+import { entryBytes, listPackage } from '../../../server/src/program/package.ts';
+import { type Inflate, sourceOf } from '../../../server/src/program/source.ts';
+import { join, members, mutated, noise, program, utf8, zip } from '../../program/packages.ts';
+import { type Random, randomOf } from '../analyze/random.ts';
+
+/** What comes out, and how much was taken up; or that it was refused. */
+async function outcome(inflate: Inflate, pieces: AsyncIterable<Uint8Array>) {
+  let taken = -1;
+  const out: Uint8Array[] = [];
+  try {
+    for await (const bytes of inflate(pieces, (count) => {
+      taken = count;
+    }))
+      out.push(bytes);
+  } catch {
+    return 'refused';
+  }
+  return { taken, bytes: Buffer.from(join(...out)).toString('latin1') };
+}
+
+async function* cut(bytes: Uint8Array, length: () => number): AsyncGenerator<Uint8Array> {
+  for (let at = 0, step = 0; at < bytes.length; at += step) {
+    step = length();
+    yield bytes.subarray(at, at + step);
+  }
+}
+const whole = (bytes: Uint8Array) => cut(bytes, () => bytes.length);
+
+/** Bytes of every kind: they make blocks with codes of their own, with the fixed ones, and stored ones. */
+function material(random: Random): Uint8Array {
+  switch (random.whole(0, 4)) {
+    case 0:
+      return program(random, random.whole(6, 3000));
+    case 1:
+      return noise(random, random.whole(0, 90_000));
+    case 2:
+      return new Uint8Array(random.whole(0, 400_000)).fill(random.whole(0, 255));
+    case 3:
+      // From a few values, so that some codes are long.
+      return Uint8Array.from({ length: random.whole(0, 90_000) }, () => Math.floor(255 * random.next() ** 9));
+    default:
+      return join(noise(random, 40_000), program(random, 900), new Uint8Array(70_000), noise(random, 9));
+  }
+}
+
+const pack = (random: Random, bytes: Uint8Array): Uint8Array =>
+  deflateRawSync(bytes, {
+    level: random.whole(0, 9),
+    memLevel: random.whole(1, 9),
+    strategy: random.pick([
+      constants.Z_DEFAULT_STRATEGY,
+      constants.Z_FILTERED,
+      constants.Z_HUFFMAN_ONLY,
+      constants.Z_RLE,
+      constants.Z_FIXED,
+    ]),
+  });
+
+describe('the inflater that needs nothing of its host', () => {
+  it('undoes what zlib packs in any way, cut anywhere, and tells where it ended', async () => {
+    for (let seed = 0; seed < 80; seed++) {
+      const random = randomOf(seed);
+      const bytes = material(random);
+      const packed = pack(random, bytes);
+      const behind = noise(random, random.pick([0, 1, 8, 3000]));
+      const longest = random.pick([1, 7, 1000, 1 << 18]);
+      const pieces = cut(join(packed, behind), () => random.whole(1, longest));
+      const found = await outcome(ownInflate, pieces);
+      expect(found, `seed ${seed}`).toEqual({ taken: packed.length, bytes: Buffer.from(bytes).toString('latin1') });
+    }
+  });
+
+  it('says of damaged streams what zlib says', async () => {
+    let refused = 0;
+    for (let seed = 0; seed < 1500; seed++) {
+      const random = randomOf(seed);
+      const bytes = random.chance(0.5) ? program(random, random.whole(6, 60)) : noise(random, random.whole(0, 300));
+      const damaged = random.chance(0.1) ? noise(random, 60) : mutated(random, pack(random, bytes));
+      let expected: unknown;
+      try {
+        const { buffer, engine } = inflateRawSync(damaged, { info: true }) as unknown as {
+          readonly buffer: Buffer;
+          readonly engine: { readonly bytesWritten: number };
+        };
+        expected = { taken: engine.bytesWritten, bytes: buffer.toString('latin1') };
+      } catch {
+        expected = 'refused';
+        refused++;
+      }
+      expect(await outcome(ownInflate, whole(damaged)), `seed ${seed}`).toEqual(expected);
+    }
+    expect(refused).toBeGreaterThan(300);
+    expect(refused).toBeLessThan(1400);
+  });
+
+  it('refuses a stream cut short, wherever', async () => {
+    const packed = deflateRawSync(program(randomOf(3), 40));
+    for (let length = 0; length < packed.length; length++)
+      expect(await outcome(ownInflate, whole(packed.subarray(0, length))), `${length}`).toBe('refused');
+  });
+
+  it('reads no further than it is asked, and lets its source go', async () => {
+    let asked = 0;
+    let closed = false;
+    const packed = deflateRawSync(new Uint8Array(50_000_000));
+    const pieces = (async function* () {
+      try {
+        for await (const piece of cut(packed, () => 1000)) {
+          asked++;
+          yield piece;
+        }
+      } finally {
+        closed = true;
+      }
+    })();
+    for await (const bytes of ownInflate(pieces)) {
+      expect(bytes.length).toBeLessThan(200_000);
+      break;
+    }
+    expect(closed).toBe(true);
+    expect(asked).toBeLessThan(5);
+  });
+});
+
+describe.each([
+  ['in Node', nodeInflate],
+  ['in a browser', ownInflate],
+])('packages %s', (_, inflate) => {
+  const read = async (bytes: Uint8Array) => {
+    const listed = await listPackage(sourceOf(bytes), inflate);
+    if (!listed.ok) return listed.message;
+    const out: Uint8Array[] = [];
+    try {
+      for await (const piece of entryBytes(sourceOf(bytes), listed.programs[0] ?? never(), inflate)) out.push(piece);
+    } catch (error) {
+      return (error as Error).message;
+    }
+    return Buffer.from(join(...out)).toString('latin1');
+  };
+  const never = () => {
+    throw new Error('there is no program');
+  };
+  const parts = [program(randomOf(1), 5000), program(randomOf(2), 9), utf8('M84\n'), new Uint8Array(0)];
+
+  it('a gzip file of several members, one after another', async () => {
+    const expected = Buffer.from(join(...parts)).toString('latin1');
+    expect(await read(members(...parts))).toBe(expected);
+    expect(await read(join(members(...parts), new Uint8Array(777)))).toBe(expected);
+  });
+
+  it('a member that is damaged, and what is no member', async () => {
+    const bad = members(...parts).slice();
+    bad[bad.length - 30] = (bad[bad.length - 30] as number) ^ 255;
+    expect(await read(bad)).toMatch(/is damaged|no gzip/);
+    expect(await read(join(members(...parts), utf8('M84\n')))).toMatch(/bytes follow that are no gzip/);
+  });
+
+  it('packed data of a zip that end before they should', async () => {
+    const bytes = parts[0] as Uint8Array;
+    const packed = join(deflateRawSync(bytes), new Uint8Array(5));
+    expect(await read(zip([{ name: 'a.gcode', bytes, packed }]))).toMatch(/its packed data end after/);
+  });
+});
