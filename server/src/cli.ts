@@ -1,14 +1,13 @@
-import { createHash } from 'node:crypto';
 import { unlinkSync } from 'node:fs';
 import * as disk from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import * as path from 'node:path';
 import { isMainThread, parentPort, Worker } from 'node:worker_threads';
-import { createInflateRaw } from 'node:zlib';
 import { version } from '../../package.json';
 import { serve } from './cli/helper.ts';
 import { run } from './cli/main.ts';
 import { worldOf } from './cli/world.ts';
+import { hasher, inflate } from './nodeFiles.ts';
 
 const world = () =>
   worldOf(
@@ -22,8 +21,7 @@ const world = () =>
           unlinkSync(file);
         } catch {} // it may be gone already
       },
-      inflater: () => createInflateRaw({ chunkSize: 1 << 17 }),
-      hash: createHash,
+      ...{ inflate, hasher },
       thread({ message, error, exit }) {
         const worker = new Worker(__filename);
         return worker.on('message', message).on('error', error).on('exit', exit);

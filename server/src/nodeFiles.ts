@@ -3,7 +3,7 @@ import { open } from 'node:fs/promises';
 import { Readable } from 'node:stream';
 import { createInflateRaw } from 'node:zlib';
 import type { MakeHasher } from './program/sidecar.ts';
-import type { Inflate, Source } from './program/source.ts';
+import { type Inflate, type Source, sourceIn } from './program/source.ts';
 
 /** Undoes deflate on a thread of its own, beside whoever uses the bytes. */
 export const inflate: Inflate = async function* (chunks, consumed) {
@@ -29,19 +29,5 @@ export const hasher: MakeHasher = (kind) => {
 export async function openSource(path: string): Promise<Source & { close(): Promise<void> }> {
   const file = await open(path, 'r');
   const { size } = await file.stat();
-  return {
-    size,
-    async read(offset, length) {
-      const room = Math.max(0, Math.min(length, size - offset));
-      const bytes = Buffer.allocUnsafe(room);
-      let got = 0;
-      while (got < room) {
-        const { bytesRead } = await file.read(bytes, got, room - got, offset + got);
-        if (bytesRead === 0) break;
-        got += bytesRead;
-      }
-      return bytes.subarray(0, got);
-    },
-    close: () => file.close(),
-  };
+  return { ...sourceIn(file, size), close: () => file.close() };
 }

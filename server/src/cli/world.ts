@@ -1,5 +1,7 @@
+import { UNREAD } from '../program/disk.ts';
 import { type Handle, newFile, type WritingDisk } from '../program/newFile.ts';
-import type { Inflate } from '../program/source.ts';
+import type { MakeHasher } from '../program/sidecar.ts';
+import { type Inflate, type OpenHandle, sourceIn } from '../program/source.ts';
 import { type Hooks, helperIn, type Thread } from './helper.ts';
 import type { Io, OpenFile, Refusal } from './io.ts';
 import { type Disk, replaceFile } from './replaceFile.ts';
@@ -12,18 +14,8 @@ interface Status {
   isDirectory(): boolean;
 }
 
-interface Reading extends Handle {
-  read(bytes: Uint8Array, at: number, length: number, position: number): Promise<{ readonly bytesRead: number }>;
+interface Reading extends Handle, OpenHandle {
   stat(): Promise<Status>;
-}
-
-/** What is needed of `node:zlib`'s raw inflater. */
-export interface Inflater extends AsyncIterable<Uint8Array> {
-  readonly bytesWritten: number;
-  write(bytes: Uint8Array): boolean;
-  end(): unknown;
-  destroy(error?: Error): unknown;
-  once(event: 'drain' | 'close', listener: () => void): unknown;
 }
 
 /** What is needed of Node, whose modules only the entry may import. */
@@ -54,23 +46,10 @@ export interface Node {
   };
   readonly cores: number;
   removeNow(path: string): void;
-  inflater(): Inflater;
-  hash(name: string): { update(bytes: Uint8Array): unknown; digest(form: 'hex'): string };
+  readonly inflate: Inflate;
+  readonly hasher: MakeHasher;
   thread(hooks: Hooks): Thread;
 }
-
-/** Why a file could not be used, for people; any other reason is told as the system words it. */
-export const REASONS: Readonly<Record<string, string>> = {
-  ENOENT: 'there is no such file',
-  ENOTDIR: 'a part of its path is no folder',
-  EISDIR: 'it is a folder',
-  EACCES: 'you may not read it',
-  EPERM: 'you may not read it',
-  EMFILE: 'too many files are open; end other programs, or name fewer at once',
-  EIO: 'the disk reports a fault in reading it',
-  ENAMETOOLONG: 'its name is too long',
-  ELOOP: 'its links lead in a circle',
-};
 
 /** The real world. Ended by a signal it takes away what it has half written. */
 export function worldOf(node: Node, version: string): Io {
@@ -80,7 +59,7 @@ export function worldOf(node: Node, version: string): Io {
   const disk = tracked(node.disk, unfinished);
   const refusal = (error: unknown): Refusal => {
     const { code = '', message } = error as { readonly code?: string; readonly message: string };
-    return { reason: REASONS[code] ?? message };
+    return { reason: UNREAD[code] ?? message };
   };
   const asked = <T>(promise: Promise<T>): Promise<T | Refusal> => promise.catch(refusal);
   const entriesOf = async (at: string) => {
@@ -97,7 +76,8 @@ export function worldOf(node: Node, version: string): Io {
     errorTerminal: process.stderr.isTTY === true && process.env.TERM !== 'dumb',
     color: terminal && !process.env.NO_COLOR && process.env.TERM !== 'dumb',
     cores: node.cores,
-    inflate: inflateWith(() => node.inflater()),
+    inflate: node.inflate,
+    hasher: node.hasher,
     now: () => performance.now(),
     readFile: (at) => asked(disk.readFile(at)),
     look: (at) =>
@@ -111,10 +91,6 @@ export function worldOf(node: Node, version: string): Io {
     input: () => process.stdin,
     create: (at, { overwrite, from }) =>
       newFile(disk, at, { overwrite, from, folder: path.dirname(at), mark: `${process.pid}` }),
-    hasher(kind) {
-      const hash = node.hash(kind);
-      return { update: (bytes) => void hash.update(bytes), digest: () => hash.digest('hex') };
-    },
     helper: () => helperIn(node.thread),
     replaceFile: (at, before, after) => replaceFile(disk, at, before, after, `${process.pid}`),
     listFolder: (at) => entriesOf(at).catch(() => []),
@@ -169,17 +145,7 @@ async function openFile(disk: Node['disk'], path: string): Promise<OpenFile> {
   const before = await handle.stat();
   let closed = false;
   return {
-    size: before.size,
-    async read(offset, length) {
-      const bytes = new Uint8Array(Math.min(length, Math.max(0, before.size - offset)));
-      let seen = 0;
-      while (seen < bytes.length) {
-        const { bytesRead } = await handle.read(bytes, seen, bytes.length - seen, offset + seen);
-        if (bytesRead === 0) break;
-        seen += bytesRead;
-      }
-      return seen < bytes.length ? bytes.subarray(0, seen) : bytes;
-    },
+    ...sourceIn(handle, before.size),
     async changed() {
       const after = await handle.stat();
       const again = 'run the command again when it is at rest';
@@ -197,33 +163,5 @@ async function openFile(disk: Node['disk'], path: string): Promise<OpenFile> {
       closed = true;
       await handle.close();
     },
-  };
-}
-
-/** `Inflate` with a stream that does it. The stream works beside this thread while its last piece is used. */
-export function inflateWith(make: () => Inflater): Inflate {
-  return async function* (chunks, consumed) {
-    const stream = make();
-    let over = false;
-    const closed = new Promise<void>((resolve) => stream.once('close', resolve));
-    const feed = (async () => {
-      try {
-        for await (const chunk of chunks) {
-          if (over) return;
-          if (!stream.write(chunk)) await Promise.race([new Promise<void>((go) => stream.once('drain', go)), closed]);
-        }
-        if (!over) stream.end();
-      } catch (error) {
-        stream.destroy(error instanceof Error ? error : new Error(String(error)));
-      }
-    })();
-    try {
-      yield* stream;
-      consumed?.(stream.bytesWritten);
-    } finally {
-      over = true;
-      stream.destroy();
-      await feed;
-    }
   };
 }

@@ -1,3 +1,4 @@
+import { UNREAD } from '../program/disk.ts';
 import { newFile, type WritingDisk } from '../program/newFile.ts';
 import type { Source } from '../program/source.ts';
 import type { JobFiles, JobTarget } from './runJob.ts';
@@ -18,13 +19,6 @@ interface Status {
   readonly mtimeMs: number;
   isFile(): boolean;
 }
-
-const REASONS: Readonly<Record<string, string>> = {
-  ENOENT: 'it is not there (any more)',
-  EACCES: 'you may not read it',
-  EPERM: 'you may not read it',
-  EIO: 'the disk failed to give it',
-};
 
 /** Files on a disk. What is written takes its name only when it is whole. */
 export function makeJobFiles(disk: JobDisk): JobFiles {
@@ -77,6 +71,6 @@ async function telling<T>(uri: string, work: Promise<T>): Promise<T> {
     return await work;
   } catch (error) {
     const { code = '', message } = error as { readonly code?: string; readonly message: string };
-    throw new Error(`${shown(uri)} cannot be read: ${REASONS[code] ?? message}.`);
+    throw new Error(`${shown(uri)} cannot be read: ${UNREAD[code] ?? message}.`);
   }
 }

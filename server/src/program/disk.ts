@@ -21,6 +21,19 @@ export const REASONS: Readonly<Record<string, string>> = {
   EEXIST: 'a temporary file of an earlier run is in the way',
 };
 
+/** The same for reading, as the rest of "cannot read FILE:"; any other reason is told as the system words it. */
+export const UNREAD: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file',
+  ENOTDIR: 'a part of its path is no folder',
+  EISDIR: 'it is a folder',
+  EACCES: 'you may not read it',
+  EPERM: 'you may not read it',
+  EMFILE: 'too many files are open; end other programs, or name fewer at once',
+  EIO: 'the disk reports a fault in reading it',
+  ENAMETOOLONG: 'its name is too long',
+  ELOOP: 'its links lead in a circle',
+};
+
 /** Why a file is not to be replaced, as the rest of "cannot write FILE:"; null where it may be. Rejects as the disk does. */
 export async function reasonNotToReplace(disk: Disk, target: string): Promise<string | null> {
   const status = await disk.stat(target);

@@ -26,6 +26,26 @@ export const sourceOf = (bytes: Uint8Array): Source => ({
     bytes.subarray(Math.min(offset, bytes.length), Math.min(offset + length, bytes.length)),
 });
 
+/** What is needed of a file that is open. */
+export interface OpenHandle {
+  read(bytes: Uint8Array, at: number, length: number, position: number): Promise<{ readonly bytesRead: number }>;
+}
+
+/** A file as a source, with the size that it had when it was opened: what is added meanwhile is not read. */
+export const sourceIn = (file: OpenHandle, size: number): Source => ({
+  size,
+  async read(offset, length) {
+    const bytes = new Uint8Array(Math.max(0, Math.min(length, size - offset)));
+    let got = 0;
+    while (got < bytes.length) {
+      const { bytesRead } = await file.read(bytes, got, bytes.length - got, offset + got);
+      if (bytesRead === 0) break;
+      got += bytesRead;
+    }
+    return got < bytes.length ? bytes.subarray(0, got) : bytes;
+  },
+});
+
 /** The bytes from `start` up to `end` in pieces; the next piece is on its way while one is used. Ends early where the source does. */
 export async function* piecesOf(
   source: Source,

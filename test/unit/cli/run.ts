@@ -1,12 +1,10 @@
 // The command line in memory: files by absolute path, and what it wrote.
 
-import { createHash } from 'node:crypto';
 import { posix } from 'node:path';
-import { createInflateRaw } from 'node:zlib';
 import type { ExitCode, Io } from '../../../server/src/cli/io.ts';
 import { run } from '../../../server/src/cli/main.ts';
 import { isSame } from '../../../server/src/cli/replaceFile.ts';
-import { inflateWith } from '../../../server/src/cli/world.ts';
+import { hasher, inflate } from '../../../server/src/nodeFiles.ts';
 import { sourceOf } from '../../../server/src/program/source.ts';
 
 export interface Outcome {
@@ -45,11 +43,7 @@ export async function runCli(
     terminal: false,
     errorTerminal: false,
     cores: 1,
-    inflate: inflateWith(() => createInflateRaw()),
-    hasher(kind) {
-      const hash = createHash(kind);
-      return { update: (bytes) => void hash.update(bytes), digest: () => hash.digest('hex') };
-    },
+    ...{ inflate, hasher },
     now: () => 0,
     helper: () => {
       throw new Error('one core has no helpers');

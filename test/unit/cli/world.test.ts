@@ -1,14 +1,13 @@
 // The real world on a real disk, in this process.
 
-import { createHash } from 'node:crypto';
 import { unlinkSync } from 'node:fs';
 import * as disk from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import * as path from 'node:path';
-import { createInflateRaw, deflateRawSync } from 'node:zlib';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Io, OpenFile } from '../../../server/src/cli/io.ts';
-import { inflateWith, type Node, worldOf } from '../../../server/src/cli/world.ts';
+import { type Node, worldOf } from '../../../server/src/cli/world.ts';
+import { hasher, inflate } from '../../../server/src/nodeFiles.ts';
 
 let folder = '';
 beforeAll(async () => {
@@ -37,8 +36,7 @@ function world(more: Partial<Node['disk']> = {}): { io: Io; stop: () => void; co
       },
       cores: 1,
       removeNow: unlinkSync,
-      inflater: () => createInflateRaw(),
-      hash: createHash,
+      ...{ inflate, hasher },
       thread: () => expect.unreachable(),
     },
     '1.2.3',
@@ -112,50 +110,4 @@ test('another run’s temporary file stays where it is', async () => {
   expect(await io.create(path.join(folder, 'their.gcode'), { overwrite: false, from: '' })).toHaveProperty('reason');
   stop();
   expect(await disk.readFile(other, 'utf8')).toBe('theirs');
-});
-
-const inflate = inflateWith(() => createInflateRaw());
-async function* pieces(...all: Uint8Array[]) {
-  yield* all;
-}
-
-test('inflates in pieces, and tells how much it took', async () => {
-  const text = Buffer.from('G1 X1 Y2 E3\n'.repeat(100_000));
-  const packed = deflateRawSync(text);
-  const tail = Buffer.from('what follows');
-  for (const size of [1, 1000, packed.length]) {
-    const chunks = [];
-    for (let at = 0; at < packed.length; at += size) chunks.push(packed.subarray(at, at + size));
-    let taken = -1;
-    const out: Uint8Array[] = [];
-    const source = pieces(...chunks, tail);
-    for await (const piece of inflate(source, (bytes) => {
-      taken = bytes;
-    }))
-      out.push(piece);
-    expect(Buffer.concat(out).equals(text)).toBe(true);
-    expect(taken).toBe(packed.length);
-  }
-});
-
-test('rejects what is no such stream, what ends early, and what its source rejects with', async () => {
-  const all = async (chunks: AsyncIterable<Uint8Array>) => {
-    for await (const _ of inflate(chunks));
-  };
-  const packed = deflateRawSync(Buffer.from('abc'.repeat(1000)));
-  await expect(all(pieces(Uint8Array.of(0xff, 0xff, 0xff)))).rejects.toThrow();
-  await expect(all(pieces(packed.subarray(0, 5)))).rejects.toThrow();
-  const failing = (async function* () {
-    yield packed.subarray(0, 2);
-    throw new Error('the disk reports a fault');
-  })();
-  await expect(all(failing)).rejects.toThrow('the disk reports a fault');
-});
-
-test('may be left before its end', async () => {
-  const packed = deflateRawSync(Buffer.from('G1 X1 Y2 E3\n'.repeat(1_000_000)));
-  for await (const piece of inflate(pieces(packed))) {
-    expect(piece.length).toBeGreaterThan(0);
-    break;
-  }
 });

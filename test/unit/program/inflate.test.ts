@@ -126,10 +126,42 @@ describe('the inflater that needs nothing of its host', () => {
   });
 });
 
-describe.each([
+const BOTH = [
   ['in Node', nodeInflate],
   ['in a browser', ownInflate],
-])('packages %s', (_, inflate) => {
+] as const;
+
+describe.each(BOTH)('inflating %s', (_, inflate) => {
+  const text = Buffer.from('G1 X1 Y2 E3\n'.repeat(100_000));
+  const packed = deflateRawSync(text);
+
+  it('gives all, and tells how much it took, whatever follows', async () => {
+    for (const size of [1, 1000, packed.length]) {
+      const pieces = cut(join(packed, utf8('what follows')), () => size);
+      expect(await outcome(inflate, pieces)).toEqual({ taken: packed.length, bytes: text.toString('latin1') });
+    }
+  });
+
+  it('rejects with what its source rejects with', async () => {
+    const failing = (async function* () {
+      yield packed.subarray(0, 2);
+      throw new Error('the disk reports a fault');
+    })();
+    const all = async () => {
+      for await (const _ of inflate(failing));
+    };
+    await expect(all()).rejects.toThrow('the disk reports a fault');
+  });
+
+  it('may be left before its end', async () => {
+    for await (const piece of inflate(cut(packed, () => 500))) {
+      expect(piece.length).toBeGreaterThan(0);
+      break;
+    }
+  });
+});
+
+describe.each(BOTH)('packages %s', (_, inflate) => {
   const read = async (bytes: Uint8Array) => {
     const listed = await listPackage(sourceOf(bytes), inflate);
     if (!listed.ok) return listed.message;
