@@ -108,6 +108,7 @@ test('a program: findings with their places, what it does, and the machine that 
   expect(text).toMatch(/Size +52 lines/);
   expect(text).toMatch(/Extrudes within +X 20 to 239, Y 20 to 40, Z 0\.2 to 0\.2 \(mm\)/);
   expect(text).toMatch(/Highest set points +nozzle 215 °C, bed 60 °C/);
+  expect(text).toMatch(/Filament +[\d.]+ mm of 1\.75 mm: 0\.\d+ g as PLA, 0\.\d+ g as PETG, 0\.\d+ g as ABS/);
 });
 
 test('severities of the settings and of the machine file hold', async () => {

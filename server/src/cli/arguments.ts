@@ -1,4 +1,5 @@
 import type { Limits } from '../program/package.ts';
+import { MATERIALS } from '../program/totals.ts';
 import type { Severity } from '../rules/rule.ts';
 import { ROLES, type Role } from '../syntax/role.ts';
 import { COMMANDS, type CommandRow } from './commandTable.ts';
@@ -75,6 +76,8 @@ export interface SummaryRequest {
   readonly machine: string | null;
   readonly role: Role | null;
   readonly name: string | null;
+  /** One of `MATERIALS`; undefined: it was not named. */
+  readonly material: string | undefined;
   readonly format: 'text' | 'json';
 }
 
@@ -161,10 +164,17 @@ function requestOf(command: string, sorted: Sorted & { kind: 'sorted' }): Reques
     case 'summary':
       if (format !== 'text' && format !== 'json') return refuse(`no format "${format}"; it is text or json.`);
       if (command === 'list') return { do: 'list', file, limits, format };
-      return { do: 'summary', file, limits, entry, machine, role, name, format };
+      return summaryRequest(value('--material'), { file, limits, entry, machine, role, name, format });
     default:
       return checkRequest(sorted, { machine, role, name, quiet, color, format, limits });
   }
+}
+
+function summaryRequest(material: string | null, rest: Omit<SummaryRequest, 'do' | 'material'>): Request {
+  const known = MATERIALS.find((one) => one === material?.toUpperCase());
+  if (material !== null && known === undefined)
+    return refuse(`no density is known for the material "${material}"; known are ${MATERIALS.join(', ')}.`);
+  return { do: 'summary', ...rest, material: known };
 }
 
 /** undefined: there is no such role. */

@@ -1,3 +1,4 @@
+import { MATERIALS } from '../program/totals.ts';
 import { ROLES } from '../syntax/role.ts';
 import { RULE_LEVELS } from './levels.ts';
 import { PACKAGE_LIMITS } from './packageLimits.ts';
@@ -157,13 +158,18 @@ const SUMMARY: CommandRow = {
   synopsis: ['[options] FILE'],
   purpose: 'tell what a program or a sequence does, in numbers',
   about: [
-    'Prints size, extents of travel and of extrusion, layers, heights, time, filament, hottest set points, tools, and where the start and the end of a program lie. Findings are counted, not printed. What is not known is left out. "-" is standard input.',
+    'Prints size, extents of travel and of extrusion, layers, heights, time, filament and its mass, hottest set points, tools, and where the start and the end of a program lie. Findings are counted, not printed. What is not known is left out. "-" is standard input.',
   ],
   options: [
     MACHINE,
     ROLE,
     ENTRY,
     { name: '--name', value: 'NAME', help: 'Name of what comes from standard input.' },
+    {
+      name: '--material',
+      value: 'NAME',
+      help: `What the filament is, for its mass: ${MATERIALS.slice(0, -1).join(', ')} or ${MATERIALS.at(-1)}. Without it the mass of the usual ones is told.`,
+    },
     { name: '--format', value: 'FORMAT', help: 'text (the default) or json.' },
     ...PACKAGE_LIMITS,
   ],

@@ -1,5 +1,5 @@
 import { checkProgram } from '../program/checkProgram.ts';
-import type { ProgramFinding, ProgramReport } from '../program/report.ts';
+import type { ProgramFinding, ProgramOptions, ProgramReport } from '../program/report.ts';
 import type { Source } from '../program/source.ts';
 import type { Role } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
@@ -21,30 +21,39 @@ export interface Stream {
   readonly withFixes: boolean;
   /** How long a text may be that is no program, bytes. */
   readonly longest: number;
+  /** What the filament is, for the mass of a program; undefined: usual materials. */
+  readonly material?: string | undefined;
 }
 
 /** Checks a stream of bytes: whole where it is short or no program, else piece by piece. Rejects where the stream does. */
 export async function checkStream(bytes: AsyncIterable<Uint8Array>, stream: Stream, found: Found): Promise<Told> {
-  const { path, entry, role, withFixes, longest } = stream;
+  const { path, entry, role, withFixes, longest, material } = stream;
+  const options = material === undefined ? {} : { material };
   const begun = await begin(bytes, role === 'program' ? IN_ONE_PIECE : longest);
   if (begun.whole) {
     const { text, encoding } = decode(begun.whole);
     const told = toldOf(textReport(path, entry, text, role, found), withFixes);
     if (role !== 'program') return told;
-    return withParts(told, text, encoding.startsWith('utf-16') ? new TextEncoder().encode(text) : begun.whole, found);
+    return withParts(
+      told,
+      text,
+      encoding.startsWith('utf-16') ? new TextEncoder().encode(text) : begun.whole,
+      found,
+      options,
+    );
   }
   if (role !== 'program') {
     await begun.end();
     throw new Error(`it is longer than the ${longest / 1e6} MB that a sequence may have; is it a program?`);
   }
-  const check = checkProgram(found.machine, found.vocabulary);
+  const check = checkProgram(found.machine, found.vocabulary, options);
   for await (const piece of begun.all()) check.push(piece);
   return programTold(path, entry, check.end(), found);
 }
 
 /** A program that was checked in one piece, with what only streaming tells: layers, and its start and end by their rules. */
-function withParts(told: Told, text: string, bytes: Uint8Array, found: Found): Told {
-  const check = checkProgram(found.machine, found.vocabulary);
+function withParts(told: Told, text: string, bytes: Uint8Array, found: Found, options: ProgramOptions): Told {
+  const check = checkProgram(found.machine, found.vocabulary, options);
   check.push(bytes);
   const program = check.end();
   const lines = lineIndex(text);

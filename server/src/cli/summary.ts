@@ -1,4 +1,5 @@
 import type { ProgramExtent, ProgramReport, Range } from '../program/report.ts';
+import { massText } from '../program/totals.ts';
 import { roleOfName } from '../syntax/role.ts';
 import type { SummaryRequest } from './arguments.ts';
 import { countOf } from './choose.ts';
@@ -34,7 +35,8 @@ export async function summaryFile(request: SummaryRequest, io: Io): Promise<Exit
   const tell = async (bytes: AsyncIterable<Uint8Array>, entry: string | null): Promise<Told> => {
     const role = request.role ?? (entry === null ? roleOfName(io.name(place)) : 'program');
     const found = await makeFinder(io).find(place, pick);
-    return checkStream(bytes, { path, entry, role, withFixes: false, longest: LONGEST }, found);
+    const { material } = request;
+    return checkStream(bytes, { path, entry, role, withFixes: false, longest: LONGEST, material }, found);
   };
   const made: Told | Refusal = isInput
     ? await tell(counted.input(), null).catch((error: unknown) => ({ reason: reasonOf(error) }))
@@ -53,7 +55,7 @@ export async function summaryFile(request: SummaryRequest, io: Io): Promise<Exit
 
 function summaryJson({ path, entry, role, machine, summary, program }: Told): string {
   const body = program ? { program: programJson(program) } : { summary };
-  return `${JSON.stringify({ version: 1, path, entry, role, machine, ...body }, null, 2)}\n`;
+  return `${JSON.stringify({ version: 2, path, entry, role, machine, ...body }, null, 2)}\n`;
 }
 
 type Row = readonly [name: string, value: string | null];
@@ -85,7 +87,7 @@ function programRows({ lines, bytes, totals, start, end }: ProgramReport): Row[]
     ['way', wayText(totals.travel, totals.extruding)],
     ['layers', layersText(layers)],
     ['time', totals.seconds === null ? null : `${timeText(totals.seconds)}, without heating and homing`],
-    ['filament', totals.filament === null ? null : `${length(totals.filament)}${massText(totals.mass)}`],
+    ['filament', filamentText(totals)],
     ['hottest', heatText(hottest)],
     ['tools', totals.tools.map(({ tool, filament }) => `T${tool} ${length(filament)}`).join(', ') || null],
     ['lacking', lackingText(totals.lacking)],
@@ -153,7 +155,14 @@ function layersText({ count, first, top, typical, rising }: ProgramReport['total
   return [grouped(count), ...heights].join(', ');
 }
 
-const massText = (mass: number | null): string => (mass === null ? '' : `, ${mm(mass)} g`);
+function filamentText(totals: ProgramReport['totals']): string | null {
+  if (totals.filament === null) return null;
+  const mass = massText(totals);
+  if (mass === null) return length(totals.filament);
+  // Of several materials none was named.
+  const more = (totals.mass?.length ?? 0) > 1 ? '; --material names another' : '';
+  return `${length(totals.filament)} ${mass}${more}`;
+}
 
 function heatText({ nozzle, bed, chamber }: ProgramReport['totals']['hottest']): string | null {
   const set = Object.entries({ nozzle, bed, chamber }).flatMap(([name, t]) => (t ? [`${name} ${mm(t)} °C`] : []));

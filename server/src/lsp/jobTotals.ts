@@ -1,5 +1,6 @@
 import { countText, sizeText } from '../program/entry.ts';
 import type { ProgramExtent, ProgramReport, Range } from '../program/report.ts';
+import { massText } from '../program/totals.ts';
 
 /** What a program does in all, as rows of a name and a value for people. */
 export function totalsTable({ lines, bytes, totals }: ProgramReport): (readonly [name: string, value: string])[] {
@@ -18,7 +19,7 @@ export function totalsTable({ lines, bytes, totals }: ProgramReport): (readonly 
       'Time',
       totals.seconds === null ? 'not known' : `${durationText(totals.seconds)}, without homing and waiting for heat`,
     ],
-    ['Filament', `${lengthText(totals.filament)}${totals.mass === null ? '' : `, ${trimmed(totals.mass, 1)} g`}`],
+    ['Filament', [lengthText(totals.filament), massText(totals)].filter((text) => text !== null).join(' ')],
     [
       'Highest set points',
       ['nozzle', 'bed', 'chamber']

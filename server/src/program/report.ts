@@ -50,8 +50,10 @@ export interface ProgramTotals {
   readonly seconds: number | null;
   /** Filament pushed forward less what was pulled back, mm. */
   readonly filament: number | null;
-  /** g; null where the filament's kind has not been told. */
-  readonly mass: number | null;
+  /** Of the filament, mm: the machine's, or the usual one. */
+  readonly diameter: number;
+  /** As the material that was named, else as each of the usual ones. */
+  readonly mass: readonly Mass[] | null;
   /** Highest set points, degrees C, the highest possible where it is open which; 0: never set; null: not known. */
   readonly hottest: { readonly nozzle: number | null; readonly bed: number | null; readonly chamber: number | null };
   /** Numbers of the tools that extrude, and filament of each, mm. */
@@ -60,6 +62,12 @@ export interface ProgramTotals {
   readonly longestLine: { readonly length: number; readonly line: number };
   /** What the program uses and the machine does not have. */
   readonly lacking: readonly { readonly feature: string; readonly line: number; readonly count: number }[];
+}
+
+/** What the filament of a program weighs where it is of this material. */
+export interface Mass {
+  readonly material: string;
+  readonly grams: number;
 }
 
 /** A span of whole lines, counted from 1, both ends included. */
@@ -95,7 +103,7 @@ export interface ProgramCheck {
 }
 
 export interface ProgramOptions {
-  /** What the filament is: 'PLA', 'PETG' and so on; for the mass. */
+  /** What the filament is, one of `MATERIALS` (`totals.ts`), for the mass. Left out: usual materials. */
   readonly material?: string;
   /** Findings of each rule that are kept with their place. Default 10. */
   readonly keep?: number;

@@ -1,8 +1,9 @@
 import type { Machine } from '../machine/machine.ts';
+import { DEFAULTS } from '../machine/schemaParts.ts';
 import { filamentArea } from '../simulate/bead.ts';
 import type { FastState } from './fastState.ts';
 import type { Lacking } from './notes.ts';
-import type { ProgramExtent, ProgramTotals, Range } from './report.ts';
+import type { Mass, ProgramExtent, ProgramTotals, Range } from './report.ts';
 import type { Layers, Sums } from './sums.ts';
 
 /**
@@ -20,11 +21,32 @@ const DENSITY: Readonly<Record<string, number>> = {
   TPU: 1.21,
 };
 
-/** g of a length of filament; null where the material's density is not known. Lengths mm. */
-export function massOf(length: number, diameter: number, material: string | undefined): number | null {
-  const density = DENSITY[material?.toUpperCase() ?? ''];
-  return density === undefined ? null : (length * filamentArea(diameter) * density) / 1000;
+/** Materials whose density is known. */
+export const MATERIALS: readonly string[] = Object.keys(DENSITY);
+
+/** What most filament is made of; common practice, no source. */
+const USUAL = ['PLA', 'PETG', 'ABS'];
+
+/** g of a length of filament by material: of the one that was named, else of the usual ones. Lengths mm. */
+function massOf(length: number, diameter: number, material: string | undefined): readonly Mass[] {
+  const volume = length * filamentArea(diameter);
+  const names = material === undefined ? USUAL : [material.toUpperCase()];
+  return names.flatMap((name) => {
+    const density = DENSITY[name];
+    return density === undefined ? [] : [{ material: name, grams: (volume * density) / 1000 }];
+  });
 }
+
+/** The filament's mass in words, "of 1.75 mm: 36.8 g as PLA, 30.9 g as ABS"; null where none is known, or it is next to nothing. */
+export function massText({ diameter, mass }: ProgramTotals): string | null {
+  if (!mass?.some(({ grams }) => grams >= LEAST)) return null;
+  return `of ${diameter} mm: ${mass.map(({ material, grams }) => `${gramsText(grams)} g as ${material}`).join(', ')}`;
+}
+
+/** g that are worth telling. */
+const LEAST = 0.01;
+
+const gramsText = (grams: number): string => String(Number(grams.toFixed(grams < 10 ? 2 : grams < 100 ? 1 : 0)));
 
 /** The sums as they are reported. */
 export function totalsOf(
@@ -35,6 +57,7 @@ export function totalsOf(
   material: string | undefined,
 ): ProgramTotals {
   const filament = known(sums.filament);
+  const diameter = machine?.filament.diameter ?? DEFAULTS.filament;
   return {
     moves: sums.moves,
     extent: extentOf(sums.box),
@@ -45,7 +68,8 @@ export function totalsOf(
     layers: { ...layersOf(sums.layers), rising: sums.rising },
     seconds: known(sums.seconds),
     filament,
-    mass: filament === null ? null : massOf(filament, machine?.filament.diameter ?? 1.75, material),
+    diameter,
+    mass: filament === null ? null : massOf(filament, diameter, material),
     hottest: { nozzle: known(sums.nozzle), bed: known(sums.bed), chamber: known(sums.chamber) },
     tools: [...sums.tools].filter(([tool]) => tool >= 0).map(([tool, length]) => ({ tool, filament: length })),
     longestLine: { length: fast.longest, line: fast.longestLine },

@@ -89,7 +89,7 @@ describe('JSON', () => {
     expect(code).toBe(1);
     expect(err).toBe('');
     const { version, files } = JSON.parse(out);
-    expect(version).toBe(3);
+    expect(version).toBe(4);
     const [file] = files;
     expect(Object.keys(file)).toEqual(['path', 'role', 'machine', 'findings', 'summary']);
     expect(file).toMatchObject({ path: 'warm.start.gcode', role: 'start', machine: 'Heron 235' });

@@ -174,6 +174,24 @@ describe('summary', () => {
     expect(value('findings')).toMatch(/\d error/);
   });
 
+  test('what the filament weighs: as the usual materials, or as the one that is named', async () => {
+    const filament = async (...args: string[]) => {
+      const { out } = await runCli(['summary', ...args, 'w.gcode'], { ...files, '/shop/w.gcode': wall(200_001) });
+      return /^filament +(.*)$/m.exec(out)?.[1];
+    };
+    // 10 m of 2.405282 mm2 are 24.053 cm3; densities 1.24, 1.27, 1.04 and 1.21 g/cm3.
+    expect(await filament()).toBe(
+      '10 m of 1.75 mm: 29.8 g as PLA, 30.5 g as PETG, 25 g as ABS; --material names another',
+    );
+    expect(await filament('--material', 'tpu')).toBe('10 m of 1.75 mm: 29.1 g as TPU');
+    const json = await runCli(['summary', '--format=json', '--material=PC', '-'], files, {}, [wall(2001)]);
+    const { diameter, mass } = JSON.parse(json.out).program.totals;
+    expect([diameter, mass]).toEqual([1.75, [{ material: 'PC', grams: expect.closeTo(0.2405282 * 1.2, 6) }]]);
+    const wrong = await runCli(['summary', '--material', 'wood', 'w.gcode'], files);
+    expect([wrong.code, wrong.out]).toEqual([2, '']);
+    expect(wrong.err).toMatch(/^bookend: no density is known for the material "wood"; known are PLA, PETG, .*TPU\.\n$/);
+  });
+
   test('of a sequence, of an entry, of standard input, as JSON', async () => {
     const sequence = await runCli(['summary', 'a.start.gcode'], {
       ...files,
