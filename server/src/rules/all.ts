@@ -14,6 +14,7 @@ import { commentDiffers } from './commentDiffers.ts';
 import { dividesByZero } from './dividesByZero.ts';
 import { dragOverPart } from './dragOverPart.ts';
 import { duplicateWord } from './duplicateWord.ts';
+import { eModeLeft } from './eModeLeft.ts';
 import { eModeUnset } from './eModeUnset.ts';
 import { eNotReset } from './eNotReset.ts';
 import { eNotZeroed } from './eNotZeroed.ts';
@@ -26,6 +27,7 @@ import { feedMmS } from './feedMmS.ts';
 import { feedModeLeft } from './feedModeLeft.ts';
 import { feedTooFast } from './feedTooFast.ts';
 import { flowTooHigh } from './flowTooHigh.ts';
+import { goesOnCold } from './goesOnCold.ts';
 import { heaterProtection } from './heaterProtection.ts';
 import { heatLeftOn } from './heatLeftOn.ts';
 import { hotHoming } from './hotHoming.ts';
@@ -129,6 +131,8 @@ export const RULES: readonly Rule[] = [
   fanWhileHeating,
   toolNotPicked,
   modesLeft,
+  eModeLeft,
+  goesOnCold,
   toolLeft,
   factorsLeft,
   planeLeft,

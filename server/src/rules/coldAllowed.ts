@@ -6,7 +6,8 @@ import { aboutCommands, numberOf, type Told } from './settings.ts';
 /** Without a machine: colder than any usual filament flows. Common practice, no source. */
 const COLDEST = 150;
 
-const coldest = ({ machine }: View): number => machine?.heat.nozzle.minExtrude ?? COLDEST;
+/** From which heat on filament may move, degrees C. */
+export const coldest = ({ machine }: View): number => machine?.heat.nozzle.minExtrude ?? COLDEST;
 
 /** The guard against extruding cold taken away or set too low. */
 export const coldAllowed: Rule = {

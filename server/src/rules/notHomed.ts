@@ -3,42 +3,54 @@ import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
-import { does } from './handOver.ts';
-import type { Report, Rule } from './rule.ts';
+import { does, jobFollows, tellLeft } from './handOver.ts';
+import { either, inJobs, type Jobs, not } from './jobs.ts';
+import type { Report, Rule, View } from './rule.ts';
+import { takenOut } from './takenOut.ts';
 
 const AXES = ['x', 'y', 'z'] as const;
 type Axis = (typeof AXES)[number];
 
-/** A move along an axis whose place is not known, or a start sequence that hands over unhomed. */
+/** A move along an axis whose place is not known, or a sequence that hands over with such an axis. */
 export const notHomed: Rule = {
   id: 'not-homed',
   severity: 'error',
   title: 'A move before homing',
-  why: 'Before an axis is homed the controller does not know where it stands: a move can run into the end of the axis, the bed or a clip, with the motor’s full force. Home first (G28, or named axes: G28 X Y). The same holds once the motors are switched off. A short lift in relative mode before homing is common practice, and is only noted.',
+  why: 'Before an axis is homed the controller does not know where it stands: a move can run into the end of the axis, the bed or a clip, with the motor’s full force. Home first (G28, or named axes: G28 X Y). The same holds once the motors are switched off (M84, M18), also in a pause: by the time the job goes on somebody may have pushed an axis, and homing again over a part is no way back. Let the motors hold while a job waits. A short lift in relative mode before homing is common practice, and is only noted.',
   bad: { role: 'start', text: 'G21\nG90\nG1 X10 F3000\nG28\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 X10 F3000\n' },
   check(view, report) {
     const told = new Set<string>();
     const { steps, end } = view.trace;
     const homes = steps.some((s) => s.move?.kind === 'home');
-    let released = false;
+    let released: string | null = null;
     for (const step of steps) {
       const { move, before } = step;
-      if (step.command.record?.effects.some((e) => e.do === 'motors' && !e.on)) released = true;
+      if (step.command.record?.effects.some((e) => e.do === 'motors' && !e.on)) released = step.command.code;
       if (!move || move.kind === 'home') continue;
       for (const axis of AXES) {
         if (!move.moves[axis] || before.homed[axis] === true || told.has(axis)) continue;
-        const found = unhomedMove(step, axis, released, homes);
+        const found = unhomedMove(view, step, axis, released, homes);
         if (found.severity !== 'info') told.add(axis);
         report(found);
       }
     }
     const last = view.commands[view.commands.length - 1];
-    if (view.role === 'start' && last) for (const found of handsOver(end, last, told, released)) report(found);
+    if (view.role !== 'start') goesOn(view, told, report);
+    else if (last) for (const found of handsOver(end, last, told, released)) report(found);
   },
-  blind: notFollowed,
+  blind(view) {
+    const { x, y, z } = view.trace.end.homed;
+    if (isWithinJob(view) && (x === null || y === null || z === null))
+      return 'whether all axes are homed at the end is not known';
+    return notFollowed(view);
+  },
   fix(view, { span, severity, about }) {
     const { commands, role, trace } = view;
+    if (about === RELEASED) {
+      const out = takenOut(view, span.start);
+      return out ? [{ title: 'Take this line out', edits: [out], safe: false, preferred: true }] : [];
+    }
     const released = trace.steps.some((s) => does(s, 'motors') && s.after.motors === false);
     // Homing within a job may drive the nozzle into the part.
     if (severity === 'info' || released || (role !== 'start' && role !== 'program')) return [];
@@ -49,7 +61,7 @@ export const notHomed: Rule = {
   },
 };
 
-function unhomedMove(step: Step, axis: Axis, released: boolean, homes: boolean): Report {
+function unhomedMove({ role }: View, step: Step, axis: Axis, released: string | null, homes: boolean): Report {
   const { before, after } = step;
   const letter = axis.toUpperCase();
   const place = {
@@ -70,7 +82,7 @@ function unhomedMove(step: Step, axis: Axis, released: boolean, homes: boolean):
   if (released) {
     return {
       ...place,
-      message: `${letter} moves after the motors were switched off (M84), so it may stand elsewhere by now, and where it will stop is not known. Make all moves before M84.`,
+      message: `${letter} moves after the motors were switched off (${released}), so it may stand elsewhere by now, and where it will stop is not known. ${role === 'end' ? `Make all moves before ${released}.` : `Let the motors hold: leave ${released} out.`}`,
     };
   }
   const known = before.at[axis] && after.at[axis] && before.homed[axis] === null;
@@ -81,6 +93,38 @@ function unhomedMove(step: Step, axis: Axis, released: boolean, homes: boolean):
   };
 }
 
+const RELEASED = 'released';
+
+/** Whether the job goes on behind a text that began homed. */
+const isWithinJob = (view: View): boolean => jobFollows(view) && view.role !== 'start';
+
+/** A sequence within the job that ends with motors released: the job goes on from where it believes to stand. */
+function goesOn(view: View, told: ReadonlySet<string>, report: (finding: Report) => void): void {
+  if (!isWithinJob(view)) return;
+  const open = AXES.filter((axis) => !told.has(axis));
+  const unhomed = (state: State): Jobs => open.map((axis) => not(inJobs(state.homed[axis]))).reduce(either, 'none');
+  tellLeft(
+    view,
+    {
+      sets: (step) =>
+        does(step, 'motors') && open.some((axis) => step.before.homed[axis] !== false && !step.after.homed[axis]),
+      leaves: ({ after }) => unhomed(after),
+      end: unhomed(view.trace.end),
+      say: ({ command, after }) => ({
+        about: RELEASED,
+        message: `${command.code} releases the motors of ${namesOf(open, after)}, and the ${view.role} sequence ends without homing again: the job goes on from a place that is not known, beside the part or into it. Let the motors hold while the job waits: leave ${command.code} out.`,
+      }),
+    },
+    report,
+  );
+}
+
+const namesOf = (axes: readonly Axis[], { homed }: State): string =>
+  axes
+    .filter((axis) => homed[axis] === false)
+    .map((axis) => axis.toUpperCase())
+    .join(', ');
+
 /** How far a literal step in relative mode goes. */
 function rise(step: Step, axis: Axis): number | null {
   const value = step.command.words.find((w) => w.key === axis.toUpperCase())?.value;
@@ -88,7 +132,7 @@ function rise(step: Step, axis: Axis): number | null {
 }
 
 /** A start sequence must hand over homed: the job's first move is an absolute one. */
-function handsOver(end: State, last: BoundCommand, told: ReadonlySet<string>, released: boolean): Report[] {
+function handsOver(end: State, last: BoundCommand, told: ReadonlySet<string>, released: string | null): Report[] {
   const open = AXES.filter((axis) => end.homed[axis] !== true && !told.has(axis));
   if (open.length === 0) return [];
   const names = open.map((axis) => axis.toUpperCase()).join(', ');
@@ -98,7 +142,7 @@ function handsOver(end: State, last: BoundCommand, told: ReadonlySet<string>, re
       about: 'end',
       certain: open.every((axis) => end.homed[axis] === false),
       message: released
-        ? `The start sequence ends with the motors of ${names} switched off, and the job moves right away from a place that is not known. Leave M84 to the end sequence.`
+        ? `The start sequence ends with the motors of ${names} switched off, and the job moves right away from a place that is not known. Leave ${released} to the end sequence.`
         : `The start sequence ends without having homed ${names}, and the job moves right away. Home them: G28.`,
     },
   ];

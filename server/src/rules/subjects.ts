@@ -88,6 +88,8 @@ export const SUBJECTS: readonly Subject[] = [
     title: 'Hand-over',
     ids: [
       'modes-left',
+      'e-mode-left',
+      'goes-on-cold',
       'e-not-reset',
       'unretract-missing',
       'tool-left',

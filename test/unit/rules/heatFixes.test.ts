@@ -56,6 +56,17 @@ describe('fixes of the rules about order and heat', () => {
     ['hot-homing', 'start', 'M109 S210|G1 Z5 F300|G28', null, LOOK],
     ['nozzle-hot-while-bed-warms', 'start', 'M109 S210|G28|M190 S60', 'G28|M190 S60|M109 S210', LOOK],
     ['nozzle-hot-while-bed-warms', 'start', 'M83|M109 S210|G1 E5|M190 S60', null, LOOK],
+    ['goes-on-cold', 'pause', 'M104 S0|M0 wait', 'M104 S0|M0 wait|M109 S{{ heat.nozzle.later }}', LOOK],
+    [
+      'goes-on-cold',
+      'pause',
+      'M83|M104 S0|M0 wait|G1 E5',
+      'M83|M104 S0|M0 wait|M109 S{{ heat.nozzle.later }}|G1 E5',
+      LOOK,
+    ],
+    ['goes-on-cold', 'pause', 'M140 S0|M0 wait', 'M140 S0|M0 wait|M190 S{{ heat.bed.later }}', LOOK],
+    // Numbered lines get none, but can be left out.
+    ['goes-on-cold', 'pause', 'N1 M104 S0|N2 M0', 'N2 M0', LOOK],
     ['fan-while-heating', 'start', 'M106 S99|M109 S210|M107', 'M109 S210|M106 S99|M107', LOOK],
   ] as const)('%s, %s: %s', (rule, role, rows, text, safe) => {
     expect(fixed(rule, role, rows, 'egret')).toEqual(text === null ? null : { text, safe });

@@ -19,6 +19,15 @@ const OFF = '\nM104 S0\nM140 S0\nM107\nM84\n';
 
 /** Rule, role, text, title of the fix, and a line or two of what it makes. */
 const FIXES: readonly (readonly [string, Role, string, string, string])[] = [
+  ['not-homed', 'pause', 'M117 wait\nM84\nM0\n', 'Take this line out', 'M117 wait\nM0\n'],
+  [
+    'e-mode-left',
+    'pause',
+    'M83\nG1 E-2 F1800\nM0\n',
+    'Add M82 at the end: the job counts E in places',
+    'G1 E-2 F1800\nM0\nM82\n',
+  ],
+  ['e-mode-left', 'pause', 'M83\nG1 E-2 F1800\n', 'Add M83 at the end: the job counts E in steps', '\nM83\n'],
   [
     'drag-over-part',
     'end',
