@@ -11,7 +11,7 @@ import { type Mistake, programText } from '../program/programs.ts';
 // The check of finished programs, held against gcode-toolpath 3 and `grep -c E` on the same bytes in one run. Ratios
 // count: seconds are of this machine at this moment.
 
-const MACHINE = JSON.stringify({
+export const MACHINE = JSON.stringify({
   name: 'Bench 220',
   bed: { shape: 'rectangle', left: 0, right: 220, front: 0, back: 220 },
   reach: { shape: 'rectangle', left: 0, right: 230, front: 0, back: 230, bottom: 0, top: 250 },

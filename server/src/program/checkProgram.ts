@@ -2,10 +2,11 @@ import type { Machine } from '../machine/machine.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { contextOf } from './context.ts';
 import { collector } from './findings.ts';
-import { endOf, startOf } from './parts.ts';
+import { endOf, KEPT_TEXT, startOf } from './parts.ts';
 import type { ProgramCheck, ProgramOptions, ProgramReport } from './report.ts';
 import { newRun } from './run.ts';
-import { splitter } from './split.ts';
+import { roomFor, splitter } from './split.ts';
+import { newStore } from './store.ts';
 import { bytesOf } from './textBytes.ts';
 import { totalsOf } from './totals.ts';
 
@@ -34,8 +35,9 @@ export function checkProgram(
 ): ProgramCheck {
   const context = contextOf(machine, vocabulary);
   const found = collector(keep);
-  const run = newRun(context, found, confirm, longest);
-  const split = splitter(run, longest);
+  const store = newStore(roomFor(longest, KEPT_TEXT));
+  const run = newRun(context, found, store, confirm, longest);
+  const split = splitter(run, store, longest, KEPT_TEXT);
   const bytes = bytesOf(found, run.fast, (chunk) => split.push(chunk));
   let report: ProgramReport | null = null;
   return {
@@ -49,7 +51,7 @@ export function checkProgram(
       run.finish();
       const { findings, counts } = found.result();
       const lines = run.fast.line - 1;
-      const { tail, base } = bytes.tail();
+      const { tail, base } = split.tail();
       report = {
         lines,
         bytes: bytes.size(),

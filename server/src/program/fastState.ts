@@ -1,7 +1,10 @@
 import type { Machine } from '../machine/machine.ts';
-import { exact, isExact, type Known } from '../placeholders/bounds.ts';
-import { afterMove } from '../simulate/afterMove.ts';
+import { add, exact, isExact, type Known } from '../placeholders/bounds.ts';
+import { afterMove, whole } from '../simulate/afterMove.ts';
 import type { State } from '../simulate/state.ts';
+import { CONTINUES } from './body.ts';
+import { Slot } from './slots.ts';
+import { inStore } from './store.ts';
 import { mayExtrude, mayMove, type Told } from './told.ts';
 
 /**
@@ -52,46 +55,35 @@ export interface FastState {
   groupZ: number;
 }
 
-/** Minus zero, which an engine keeps as a fraction from the first: a whole number that becomes one costs it dear. */
-const ZERO = -0;
+const { x, y, z, e, ox, oy, oz, feed, retracted, unit, speedFactor, flowFactor } = Slot;
+const { line, fastLines, longest, longestLine, filament } = Slot;
+const { pushLine, pushStart, px, py, pz, pe, pf, group, groupLine, groupStart, groupZ } = Slot;
+const PLACES = {
+  ...{ x, y, z, e, ox, oy, oz, feed, retracted, unit, speedFactor, flowFactor },
+  ...{ line, fastLines, longest, longestLine, filament },
+  ...{ pushLine, pushStart, px, py, pz, pe, pf, group, groupLine, groupStart, groupZ },
+};
 
-export const newFastState = (start: State): FastState => ({
-  modes: start,
-  motion: null,
-  x: ZERO,
-  y: ZERO,
-  z: ZERO,
-  e: ZERO,
-  ox: ZERO,
-  oy: ZERO,
-  oz: ZERO,
-  feed: Number.NaN,
-  retracted: ZERO,
-  unit: 1,
-  speedFactor: 1,
-  flowFactor: 1,
-  relative: false,
-  relativeE: false,
-  extrudes: false,
-  arcs: false,
-  line: 1,
-  fastLines: 0,
-  longest: 0,
-  longestLine: 1,
-  filament: ZERO,
-  pushLine: 0,
-  pushStart: 0,
-  px: ZERO,
-  py: ZERO,
-  pz: ZERO,
-  pe: ZERO,
-  pf: Number.NaN,
-  pushModes: null,
-  group: 0,
-  groupLine: 0,
-  groupStart: 0,
-  groupZ: ZERO,
-});
+/** @param numbers Where its numbers are kept, see `slots.ts`. */
+export function newFastState(numbers: Float64Array, start: State): FastState {
+  const fast: FastState = inStore(numbers, PLACES, {
+    modes: start,
+    motion: null,
+    relative: false,
+    relativeE: false,
+    extrudes: false,
+    arcs: false,
+    pushModes: null,
+  });
+  fast.feed = Number.NaN;
+  fast.unit = 1;
+  fast.speedFactor = 1;
+  fast.flowFactor = 1;
+  fast.line = 1;
+  fast.longestLine = 1;
+  fast.pf = Number.NaN;
+  return fast;
+}
 
 /** Takes a state over; false where it is not known exactly enough for plain moves. */
 export function enter(fast: FastState, state: State, told: Told, machine: Machine | null): boolean {
@@ -123,6 +115,14 @@ export function enter(fast: FastState, state: State, told: Told, machine: Machin
   fast.arcs = state.plane === 'xy' && machine?.controller.arcs !== false;
   fast.extrudes = mayExtrude(told, state, machine);
   return true;
+}
+
+/** `G92 E0`: what E reads from here on. It may prepare the print. */
+export function zeroE(fast: FastState): void {
+  const { offset } = fast.modes;
+  fast.modes = { ...whole(fast.modes), offset: { ...offset, e: add(exact(fast.e), offset.e) } };
+  fast.e = 0;
+  if (fast.group < CONTINUES) fast.group = 0;
 }
 
 const known = (n: number): Known => (Number.isNaN(n) ? null : exact(n));

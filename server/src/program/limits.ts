@@ -63,7 +63,8 @@ export function limitsOf(machine: Machine | null): Limits {
   };
 }
 
-const EMPTY: Box = [
+/** A box that nothing is in yet: low ends above, high ends below all. */
+export const EMPTY: Box = [
   Number.POSITIVE_INFINITY,
   Number.NEGATIVE_INFINITY,
   Number.POSITIVE_INFINITY,

@@ -2,6 +2,7 @@ import type { Machine } from '../machine/machine.ts';
 import { filamentArea } from '../simulate/bead.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Context, Piece } from './context.ts';
+import { aboutBytes, type Collector } from './findings.ts';
 
 /** What the program uses and the machine lacks, by name: where first, and how often. */
 export type Lacking = Map<string, { line: number; count: number }>;
@@ -58,4 +59,15 @@ export function fileIgnores(text: string, ignores: Set<string>): void {
   if (!text.includes('bookend-ignore-file')) return;
   for (const match of text.matchAll(IGNORES))
     for (const rule of (match[1] as string).split(/[ \t]*,[ \t]*/)) ignores.add(rule);
+}
+
+const NUL =
+  'There are NUL bytes (0) in this text. A controller stops reading there or takes them for the end of the line: the file is damaged, or was not written to its end. Write it anew.';
+
+/** Tells NUL bytes once, at the first of them, and counts them all. */
+export function noteNuls(found: Collector, times: number, line: number, offset: number): void {
+  if (times === 0) return;
+  const first = found.count('nul-bytes') === 0;
+  if (first) found.add(aboutBytes('nul-bytes', 'error', line, 1, offset, NUL));
+  found.more('nul-bytes', first ? times - 1 : times);
 }

@@ -6,6 +6,10 @@ export interface Batch {
   readonly rows: number;
   /** Bytes of the longest of them. */
   readonly longest: number;
+  /** NUL bytes in them, and where the first of them is: its row (from 0) and its place. */
+  readonly nuls: number;
+  readonly nulRow: number;
+  readonly nulAt: number;
   /** The line behind it belongs to it. */
   readonly next: boolean;
 }
@@ -30,21 +34,32 @@ export function batchEnd(
   let p = from;
   let rows = 0;
   let longest = 0;
+  let nuls = 0;
+  let nulRow = -1;
+  let nulAt = -1;
   let next = forced;
   while (p < end && rows < MOST_ROWS && p - from < MOST_BYTES) {
     if (rows >= plain && !next && looksPlain(buf, p)) break;
     const start = p;
     let isIgnore = false;
+    let own = 0;
+    let first = -1;
     let c = buf[p] as number;
     while (c !== LF && c !== CR) {
       // "bookend-ignore…": o, o, k and e behind a b.
       if (c === 98 && buf[p + 1] === 111 && buf[p + 2] === 111 && buf[p + 3] === 107 && buf[p + 4] === 101)
         isIgnore = true;
+      if (c === 0 && own++ === 0) first = p;
       c = buf[++p] as number;
     }
     const length = p - start;
     // A very long line goes alone, so that it can be passed over alone.
-    if (length > MOST_BYTES && rows > 0) return { end: start, rows, longest, next };
+    if (length > MOST_BYTES && rows > 0) {
+      p = start;
+      break;
+    }
+    if (own > 0 && nuls === 0) [nulRow, nulAt] = [rows, first];
+    nuls += own;
     p++;
     if (c === CR && buf[p] === LF) p++;
     if (length > longest) longest = length;
@@ -55,7 +70,7 @@ export function batchEnd(
     next = isIgnore || buf[start] === PERCENT || (next && isIdle(buf, start));
     rows++;
   }
-  return { end: p, rows, longest, next };
+  return { end: p, rows, longest, nuls, nulRow, nulAt, next };
 }
 
 /** A line without a command: what belongs to the next command reaches over it. */

@@ -5,15 +5,16 @@ import { decode } from '../text/decode.ts';
 import { noteBody, notePlain } from './body.ts';
 import { readPlain } from './careful.ts';
 import { type Context, type Piece, runPiece } from './context.ts';
-import { enter, type FastState, leave, newFastState } from './fastState.ts';
+import { enter, type FastState, leave, newFastState, zeroE } from './fastState.ts';
 import { aboutBytes, type Collector, findingsOf } from './findings.ts';
 import { keptPieces } from './kept.ts';
 import { limitsOf } from './limits.ts';
 import { commentMarks } from './marks.ts';
 import { neutralLines } from './neutral.ts';
-import { fileIgnores, type Lacking, noteLacking, type Worst, worstFlow } from './notes.ts';
+import { fileIgnores, type Lacking, noteLacking, noteNuls, type Worst, worstFlow } from './notes.ts';
 import { batchEnd, MOST_ROWS } from './rows.ts';
-import { scanMoves } from './scan.ts';
+import { scanOf } from './scan.ts';
+import type { Store } from './store.ts';
 import { addFilament, addMove, addStep, newSums, type Sums } from './sums.ts';
 import { hitsOf, SUSPECTS } from './suspect.ts';
 import { newTold, noteStep } from './told.ts';
@@ -29,23 +30,24 @@ export interface Run {
   readonly lacking: Lacking;
   readonly ignores: ReadonlySet<string>;
   readonly start: State;
-  /** Runs the whole lines of `buf` from `from` to `end`. `base`: bytes of the program in front of `buf`. */
-  lines(buf: Uint8Array, from: number, end: number, base: number): void;
-  /** Counts a line that is too long to be read. */
-  cut(length: number, base: number): void;
+  /** Runs the whole lines that lie in the store from `from` to `end`. `base`: bytes of the program in front of its first. */
+  lines(from: number, end: number, base: number): void;
+  /** Counts a line that is too long to be read, with the NUL bytes in it. */
+  cut(length: number, base: number, nuls: number): void;
   /** The findings that only the whole program gives. */
   finish(): void;
   state(): State;
 }
 
-export function newRun(context: Context, found: Collector, confirm: number, longest: number): Run {
+export function newRun(context: Context, found: Collector, store: Store, confirm: number, longest: number): Run {
   const { machine } = context;
   const limits = limitsOf(machine);
   const marks = commentMarks(context.tags.delimiters.map(([open]) => open));
   const mostChars = machine?.controller.longestLine ?? STANDARD_LINE;
   const start = initialState('program', machine, context.env);
-  const fast = newFastState(start);
-  const sums = newSums();
+  const fast = newFastState(store.numbers, start);
+  const sums = newSums(store.numbers);
+  const scan = scanOf(store, fast, sums, limits, marks, mostChars);
   const told = newTold();
   const ignores = new Set<string>();
   const lacking: Lacking = new Map();
@@ -71,7 +73,9 @@ export function newRun(context: Context, found: Collector, confirm: number, long
 
   const general = (buf: Uint8Array, from: number, to: number, rows: number, base: number): void => {
     const text = textOf(buf.subarray(from, to));
-    if (on && !forced && neutral.has(text)) {
+    const mild = on && !forced ? neutral.of(text) : null;
+    if (mild !== null) {
+      if (mild === 'zero E') zeroE(fast);
       fast.line += rows;
       return;
     }
@@ -166,14 +170,14 @@ export function newRun(context: Context, found: Collector, confirm: number, long
     lacking,
     ignores,
     start,
-    lines(buf, from, end, base) {
+    lines(from, end, base) {
+      const buf = store.bytes;
       let p = from;
       while (p < end) {
         if (on && !forced) {
           const before = p;
-          const stop = fast.fastLines < SHORT_CALLS ? soon(buf, p, end) : end;
-          p = scanMoves(fast, sums, limits, marks, mostChars, buf, p, stop, base);
-          if (p >= stop) continue;
+          p = scan(p, end, base);
+          if (p >= end) break;
           const next = careful(buf, p, base);
           if (next > 0) {
             p = next;
@@ -184,16 +188,19 @@ export function newRun(context: Context, found: Collector, confirm: number, long
           odd = p > before ? 1 : Math.min(MOST_ROWS, odd * 2);
         }
         const batch = batchEnd(buf, p, end, on ? odd : MOST_ROWS, forced, fast);
-        if (batch.longest > longest) {
-          // One line that is far longer than any controller reads.
-          this.cut(batch.longest, base + p);
-        } else general(buf, p, batch.end, batch.rows, base);
+        // One line that is far longer than any controller reads.
+        if (batch.longest > longest) this.cut(batch.longest, base + p, batch.nuls);
+        else {
+          noteNuls(found, batch.nuls, fast.line + batch.nulRow, base + batch.nulAt);
+          general(buf, p, batch.end, batch.rows, base);
+        }
         p = batch.end;
         forced = batch.next;
       }
     },
     state: toState,
-    cut(length, base) {
+    cut(length, base, nuls) {
+      noteNuls(found, nuls, fast.line, base);
       found.add(aboutBytes('endless-line', 'error', fast.line, 1, base, endless(length, longest)));
       if (length > fast.longest) {
         fast.longest = length;
@@ -214,19 +221,6 @@ export function newRun(context: Context, found: Collector, confirm: number, long
       }
     },
   };
-}
-
-/**
- * The first lines are scanned in short calls: an engine that compiles the scan in the midst of its first call has not
- * seen its end yet, and compiles it anew as soon as it comes there.
- */
-const SHORT_CALLS = 20_000;
-const SHORT = 1 << 12;
-
-/** A line's end not far away. */
-function soon(buf: Uint8Array, from: number, end: number): number {
-  const lf = buf.indexOf(10, from + SHORT) + 1;
-  return lf > from && lf < end ? lf : end;
 }
 
 const endless = (length: number, longest: number): string =>

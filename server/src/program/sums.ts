@@ -1,6 +1,9 @@
 import { isExact, type Known } from '../placeholders/bounds.ts';
 import type { Heater, Move, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import { EMPTY } from './limits.ts';
+import { Slot } from './slots.ts';
+import { inStore } from './store.ts';
 
 /** Sums over the moves so far. NaN: not known any more. Extents are empty while their low end is above their high one. */
 export interface Sums {
@@ -31,33 +34,19 @@ export interface Layers {
 /** More heights than this are counted no further: a wave is no layer. */
 const MOST_HEIGHTS = 20_000;
 
-const emptyBox = (): Float64Array =>
-  Float64Array.of(
-    Number.POSITIVE_INFINITY,
-    Number.NEGATIVE_INFINITY,
-    Number.POSITIVE_INFINITY,
-    Number.NEGATIVE_INFINITY,
-    Number.POSITIVE_INFINITY,
-    Number.NEGATIVE_INFINITY,
-  );
+const { moves, unplaced, travel, extruding, used, seconds, rising, nozzle, bed, chamber, lastHeight } = Slot;
+const PLACES = { moves, unplaced, travel, extruding, filament: used, seconds, rising, nozzle, bed, chamber };
 
-// Minus zero is kept as a fraction from the first: see `fastState.ts`.
-export const newSums = (): Sums => ({
-  moves: 0,
-  unplaced: 0,
-  travel: -0,
-  extruding: -0,
-  filament: -0,
-  seconds: -0,
-  rising: 0,
-  box: emptyBox(),
-  extruded: emptyBox(),
-  nozzle: 0,
-  bed: 0,
-  chamber: 0,
-  tools: new Map(),
-  layers: { last: Number.NaN, heights: new Map() },
-});
+/** @param numbers Where its numbers are kept, see `slots.ts`. */
+export function newSums(numbers: Float64Array): Sums {
+  const box = numbers.subarray(Slot.boxX0, Slot.boxX0 + 6);
+  const extruded = numbers.subarray(Slot.extrudedX0, Slot.extrudedX0 + 6);
+  box.set(EMPTY);
+  extruded.set(EMPTY);
+  const layers: Layers = inStore(numbers, { last: lastHeight }, { heights: new Map<number, number>() });
+  layers.last = Number.NaN;
+  return inStore(numbers, PLACES, { box, extruded, tools: new Map<number, number>(), layers });
+}
 
 /** Counts a level line at a height (machine coordinates, mm). */
 export function countHeight(layers: Layers, z: number): void {

@@ -2,14 +2,12 @@ import type { FastState } from './fastState.ts';
 import { aboutBytes, type Collector } from './findings.ts';
 import { KEPT_TEXT } from './parts.ts';
 
-/** Looks at bytes before they are taken for lines, and keeps the first and the last of them. */
+/** Looks at bytes before they are taken for lines, and keeps the first of them. */
 export interface Bytes {
   push(chunk: Uint8Array): void;
   end(): void;
   size(): number;
   head(): Uint8Array;
-  /** The last bytes; `base`: how many stand in front of them. */
-  tail(): { readonly tail: Uint8Array; readonly base: number };
 }
 
 type Wide = 'le' | 'be';
@@ -29,24 +27,10 @@ export function bytesOf(found: Collector, fast: FastState, lines: (chunk: Uint8A
   let decoder: TextDecoder | null = null;
   const encoder = new TextEncoder();
   const head = new Uint8Array(KEPT_TEXT);
-  const ring = new Uint8Array(KEPT_TEXT);
 
   const take = (chunk: Uint8Array): void => {
     if (passed < head.length) head.set(chunk.subarray(0, head.length - passed), passed);
-    const last = chunk.subarray(Math.max(0, chunk.length - ring.length));
-    const at = (passed + chunk.length - last.length) % ring.length;
-    const first = last.subarray(0, ring.length - at);
-    ring.set(first, at);
-    ring.set(last.subarray(first.length), 0);
     passed += chunk.length;
-    const nul = chunk.indexOf(0);
-    if (nul >= 0) {
-      const at = passed - chunk.length + nul;
-      if (found.count('nul-bytes') === 0) found.add(aboutBytes('nul-bytes', 'error', fast.line, 1, at, NUL));
-      let n = -1;
-      for (let i = nul; i >= 0; i = chunk.indexOf(0, i + 1)) n++;
-      found.more('nul-bytes', n);
-    }
     lines(chunk);
   };
 
@@ -81,7 +65,6 @@ export function bytesOf(found: Collector, fast: FastState, lines: (chunk: Uint8A
       else if (isBinary(chunk)) {
         if (found.count('not-text') === 0) found.add(aboutBytes('not-text', 'error', fast.line, 1, before, NOT_TEXT));
         else found.more('not-text', 1);
-        passed += 0;
       } else take(chunk);
     },
     end() {
@@ -92,19 +75,9 @@ export function bytesOf(found: Collector, fast: FastState, lines: (chunk: Uint8A
     },
     size: () => size,
     head: () => head.subarray(0, Math.min(passed, head.length)),
-    tail() {
-      if (passed <= ring.length) return { tail: ring.slice(0, passed), base: 0 };
-      const at = passed % ring.length;
-      const tail = new Uint8Array(ring.length);
-      tail.set(ring.subarray(at), 0);
-      tail.set(ring.subarray(0, at), ring.length - at);
-      return { tail, base: passed - ring.length };
-    },
   };
 }
 
-const NUL =
-  'There are NUL bytes (0) in this text. A controller stops reading there or takes them for the end of the line: the file is damaged, or was not written to its end. Write it anew.';
 const UTF_16 =
   'This file is written in UTF-16, with two bytes for each character. Controllers read one byte each and understand nothing of it. Save it as plain text (ASCII or UTF-8).';
 const NOT_TEXT =

@@ -10,7 +10,7 @@ export function toBase64(bytes: Uint8Array): string {
 }
 
 /** Nothing where the text is no base64. */
-export function fromBase64(text: string): Uint8Array {
+export function fromBase64(text: string): Uint8Array<ArrayBuffer> {
   try {
     const chars = atob(text);
     const bytes = new Uint8Array(chars.length);
