@@ -24,4 +24,4 @@ test('the server in Node holds nothing that checks whole files: its thread does'
     expect(parts.has(`server/src/lsp/${name}.ts`)).toBe(false);
   expect(below(await partsOf('job-thread.js'), 'server/src/program/').length).toBeGreaterThan(20);
   expect(below(await partsOf('browser-server.js'), 'server/src/program/').length).toBeGreaterThan(20);
-});
+}, 60_000);
