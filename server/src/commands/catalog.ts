@@ -1,5 +1,5 @@
 import type { Machine } from '../machine/machine.ts';
-import { nearest } from '../text/nearest.ts';
+import { nearest, nearestCode } from '../text/nearest.ts';
 import { ALL_COMMANDS } from './all.ts';
 import { normalCode, recordOfNamed } from './named.ts';
 import type { CommandRecord } from './record.ts';
@@ -95,7 +95,7 @@ function suggest(code: string, offered: readonly CommandRecord[]): readonly stri
       ? NUMBERED.test(r.code) && r.code.charAt(0) === wanted.charAt(0)
       : !NUMBERED.test(r.code) && r.code.length > 1,
   );
-  return nearest(
+  return (numbered ? nearestCode : nearest)(
     wanted,
     alike.map((r) => r.code),
   );

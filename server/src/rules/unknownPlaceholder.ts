@@ -39,13 +39,11 @@ function wholeElement({ name, items = [] }: Name): string {
   return `“.” is a whole element of “${name}”, of which no text can be made. Use one of its names: ${oneOf(items.map((item) => item.name))}.`;
 }
 
-/** What an unknown name may be meant for: names spelt alike, else those with the same last part (`chamber`: `heat.chamber`). */
+/** What an unknown name may be meant for: names spelt alike, else those whose end it is (`chamber`: `heat.chamber`). */
 export function likelyNames(view: Pick<View, 'scopes' | 'vocabulary'>, tag: Tag, name: string): readonly string[] {
   const known = [...view.scopes.elements(tag), ...visible(view.vocabulary)].map((one) => one.name);
   const near = nearest(name, known);
   if (near.length > 0) return near;
-  const part = lastPart(name);
-  return known.filter((other) => lastPart(other) === part).slice(0, 3);
+  const end = `.${name.toLowerCase()}`;
+  return known.filter((other) => other.toLowerCase().endsWith(end)).slice(0, 3);
 }
-
-const lastPart = (name: string): string => name.slice(name.lastIndexOf('.') + 1);

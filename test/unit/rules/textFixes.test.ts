@@ -209,3 +209,30 @@ describe('a comment with another temperature', () => {
     expect(run(`G28\n${text}\n`).findings.map((f) => f.rule)).not.toContain('comment-differs');
   });
 });
+
+describe('an unknown name is never taken for another thing', () => {
+  const without = (...gone: string[]) => {
+    const { names, ...rest } = vocabularyFor(EGRET);
+    return { ...rest, names: new Map([...names].filter(([name]) => !gone.includes(name))) };
+  };
+  const said = (name: string, ...gone: string[]) =>
+    analyze(`${HEAD}M104 S{{ ${name} }}\n`, 'start', EGRET, without(...gone)).findings.find(
+      ({ rule, message }) => rule === 'unknown-placeholder' && message.includes(`“${name}”`),
+    )?.message;
+
+  it.each([
+    ['heat.nozzle.later', ['heat.nozzle.later'], 'heat.nozzle.first'],
+    ['heat.nozzle.first', ['heat.nozzle.first', 'heat.nozzle.later'], 'heat.bed.first'],
+    ['heat.chamber', ['heat.chamber'], 'heat.bed.first'],
+    ['part.left', ['part.left'], 'bed.left'],
+    ['home.x', ['home.x'], 'home.y'],
+  ])('%s', (name, gone, other) => {
+    expect(without(...gone).names.has(other)).toBe(true);
+    expect(said(name, ...gone)).toMatch(/nothing would be filled in here\.$/);
+  });
+
+  it('its own end is enough: what it stands in is left out', () => {
+    expect(said('nozzle.first')).toContain('Did you mean heat.nozzle.first?');
+    expect(said('chamber')).toContain('Did you mean heat.chamber?');
+  });
+});

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { nearest, slipsBetween } from '../../../server/src/text/nearest.ts';
+import { nearest, nearestCode, slipsBetween } from '../../../server/src/text/nearest.ts';
 
 /** Plain recursion over the definition, as a second opinion (optimal string alignment). */
 function plain(a: string, b: string): number {
@@ -40,9 +40,13 @@ describe('nearest', () => {
   const names = ['heat.nozzle.first', 'heat.nozzle.later', 'heat.bed.first', 'part.top', 'layer.top'];
 
   test.each([
-    ['heat.nozle.first', ['heat.nozzle.first', 'heat.bed.first']],
-    ['Heat.Nozzle.Later', ['heat.nozzle.later', 'heat.nozzle.first']],
-    ['part.tpo', ['part.top', 'layer.top'].slice(0, 1)],
+    ['heat.nozle.first', ['heat.nozzle.first']],
+    ['Heat.Nozzle.Later', ['heat.nozzle.later']],
+    ['heta.nozzel.frist', ['heat.nozzle.first']],
+    ['part.tpo', ['part.top']],
+    // What stands between the parts is no letter.
+    ['heat.nozzlefirst', ['heat.nozzle.first']],
+    ['heat_nozle_first', ['heat.nozzle.first']],
     ['colour', []],
     ['', []],
   ])('%s', (word, expected) => expect(nearest(word, names)).toEqual(expected));
@@ -53,5 +57,51 @@ describe('nearest', () => {
     expect(nearest('ab', ['ax'], 0)).toEqual([]);
   });
 
+  test.each([
+    // Never another thing's heat, however long what the names have in common.
+    ['heat.nozzle.first', ['heat.bed.first', 'heat.nozzle.later', 'heat.chamber.first']],
+    ['heat.bed.first', ['heat.nozzle.first', 'layer.first']],
+    // Nor another axis or side, another tool, or another word of the same family.
+    ['home.x', ['home.y', 'home.z', 'home']],
+    ['bed.centre.x', ['bed.centre.y', 'reach.centre.x']],
+    ['reach.left', ['reach.right', 'bed.left', 'reach.front']],
+    ['extruder1.heat', ['extruder2.heat', 'extruder10.heat', 'extruder.heat']],
+    ['heat-left-on', ['fan-left-on', 'tool-left']],
+    ['nozzleFirst', ['bedFirst', 'nozzleLater']],
+  ])('%s is no slip for any of %j', (word, others) => expect(nearest(word, others, 9)).toEqual([]));
+
+  test('parts as names of all kinds have them', () => {
+    expect(nearest('minExtrud', ['minExtrude', 'maxExtrude'])).toEqual(['minExtrude']);
+    expect(nearest('mostflw', ['mostFlow'])).toEqual(['mostFlow']);
+    expect(nearest('of-bed', ['off-bed', 'in-keep-out'])).toEqual(['off-bed']);
+    expect(nearest('tool2.nmae', ['tool1.name', 'tool2.name'])).toEqual(['tool2.name']);
+    expect(nearest('größe.erste', ['größe.erst', 'breite.erste'])).toEqual(['größe.erst']);
+  });
+
+  test('what is made of the same words is near only where it has the same ones in the same order', () => {
+    const part = fc.constantFrom('heat', 'bed', 'nozzle', 'first', 'later', 'x', 'y', 'top', '1', '2', 'reach', 'left');
+    const name = fc.array(part, { minLength: 1, maxLength: 3 }).map((parts) => parts.join('.'));
+    fc.assert(
+      fc.property(name, fc.array(name, { maxLength: 6 }), (word, others) => {
+        for (const found of nearest(word, others, 9)) expect(found.replaceAll('.', '')).toBe(word.replaceAll('.', ''));
+      }),
+      { seed: 3, numRuns: 2000 },
+    );
+  });
+
   test('a very long word costs nothing', () => expect(nearest('x'.repeat(5_000_000), names)).toEqual([]));
+});
+
+describe('nearestCode', () => {
+  const codes = ['M104', 'M109', 'M140', 'M141', 'M190'];
+
+  test.each([
+    ['M1044', ['M104']],
+    ['M10', ['M104', 'M109']],
+    ['M910', ['M190']],
+    // The heat of the bed, of the chamber or of the nozzle: another digit is another thing.
+    ['M142', []],
+    ['M105', []],
+    ['', []],
+  ])('%s', (code, expected) => expect(nearestCode(code, codes)).toEqual(expected));
 });
