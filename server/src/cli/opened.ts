@@ -1,5 +1,5 @@
 import { joined } from '../program/bytes.ts';
-import { piecesOf } from '../program/source.ts';
+import { passingPieces } from '../program/source.ts';
 import type { Io, OpenFile } from './io.ts';
 
 /** A file that was opened, does something with it, and closes it. What was rejected becomes a reason. */
@@ -19,10 +19,10 @@ export async function withFile<T>(
   }
 }
 
-/** All bytes of a file, in pieces. Throws where it ends before its end. */
+/** All bytes of a file, in pieces, each of which holds until the next is asked for. Throws where it ends before its end. */
 export async function* bytesOf(file: OpenFile): AsyncGenerator<Uint8Array, void, undefined> {
   let seen = 0;
-  for await (const piece of piecesOf(file, 0, file.size)) {
+  for await (const piece of passingPieces(file, 0, file.size)) {
     seen += piece.length;
     yield piece;
   }
@@ -54,7 +54,8 @@ export async function begin(stream: AsyncIterable<Uint8Array>, most: number): Pr
     const next = await rest.next();
     done = next.done === true;
     if (next.done) break;
-    pieces.push(next.value);
+    // The stream may put its next piece where this one lies.
+    pieces.push(next.value.slice());
     length += next.value.length;
   }
   return {

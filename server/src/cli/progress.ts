@@ -67,8 +67,8 @@ export function counting(io: Io, read: (bytes: number) => void): Io {
         size: file.size,
         changed: () => file.changed(),
         close: () => file.close(),
-        async read(offset, length) {
-          const bytes = await file.read(offset, length);
+        async read(offset, length, room) {
+          const bytes = await file.read(offset, length, room);
           read(bytes.length);
           return bytes;
         },

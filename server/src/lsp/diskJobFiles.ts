@@ -31,7 +31,7 @@ export function makeJobFiles(disk: JobDisk): JobFiles {
       const source = await telling(uri, disk.openSource(path));
       return {
         size: source.size,
-        read: (offset, length) => telling(uri, source.read(offset, length)),
+        read: (offset, length, room) => telling(uri, source.read(offset, length, room)),
         async changed() {
           const now = await disk.stat(path).catch(() => null);
           if (now?.size === status.size && now.mtimeMs === status.mtimeMs) return null;

@@ -3,7 +3,7 @@ import { readVocabulary } from '../machine/readVocabulary.ts';
 import { vocabularyFor } from '../machine/vocabulary.ts';
 import { checkProgram } from '../program/checkProgram.ts';
 import { type Entry, entryBytes, type Limits, listPackage, proposedName, recognise } from '../program/package.ts';
-import { piecesOf, type Source } from '../program/source.ts';
+import { passingPieces, type Source } from '../program/source.ts';
 import type { EntryChoice, JobAnswer, JobEntry } from './jobMessages.ts';
 import { type JobContext, tellJob } from './jobReport.ts';
 import { type SumWorld, sumBeside, sumInside, summed } from './jobSums.ts';
@@ -112,7 +112,7 @@ async function answerFrom(request: JobRequest, source: JobSource, world: JobWorl
   }
 }
 
-const all = (source: Source): AsyncIterable<Uint8Array> => piecesOf(source, 0, source.size);
+const all = (source: Source): AsyncIterable<Uint8Array> => passingPieces(source, 0, source.size);
 
 const CHANGED = 'The package is no longer as it was when it was listed: check it once more.';
 const failed = (message: string): JobAnswer => ({ kind: 'failed', message });

@@ -1,10 +1,11 @@
 /**
  * Bytes at random places: a file on disk, or a text in memory. Units: bytes.
- * `read` gives fewer bytes than asked for only at the end, and rejects with an Error whose message tells why.
+ * `read` gives fewer bytes than asked for only at the end, and rejects with an Error whose message tells why. It may put
+ * them into `room`, where that is given and large enough.
  */
 export interface Source {
   readonly size: number;
-  read(offset: number, length: number): Promise<Uint8Array>;
+  read(offset: number, length: number, room?: Uint8Array): Promise<Uint8Array>;
 }
 
 /**
@@ -34,8 +35,9 @@ export interface OpenHandle {
 /** A file as a source, with the size that it had when it was opened: what is added meanwhile is not read. */
 export const sourceIn = (file: OpenHandle, size: number): Source => ({
   size,
-  async read(offset, length) {
-    const bytes = new Uint8Array(Math.max(0, Math.min(length, size - offset)));
+  async read(offset, length, room) {
+    const wanted = Math.max(0, Math.min(length, size - offset));
+    const bytes = room && room.length >= wanted ? room.subarray(0, wanted) : new Uint8Array(wanted);
     let got = 0;
     while (got < bytes.length) {
       const { bytesRead } = await file.read(bytes, got, bytes.length - got, offset + got);
@@ -47,14 +49,33 @@ export const sourceIn = (file: OpenHandle, size: number): Source => ({
 });
 
 /** The bytes from `start` up to `end` in pieces; the next piece is on its way while one is used. Ends early where the source does. */
-export async function* piecesOf(
+export const piecesOf = (
   source: Source,
   start: number,
   end: number,
   chunk: number = CHUNK,
+): AsyncGenerator<Uint8Array, void, undefined> => pieces(source, start, end, chunk, []);
+
+/** The same for who is done with each piece when the next one is asked for: it may lie where that one lay. */
+export const passingPieces = (
+  source: Source,
+  start: number,
+  end: number,
+): AsyncGenerator<Uint8Array, void, undefined> =>
+  pieces(source, start, end, CHUNK, [new Uint8Array(CHUNK), new Uint8Array(CHUNK)]);
+
+/** `rooms`: one for the piece that is used and one for the next, by turns; none: each piece lies in one of its own. */
+async function* pieces(
+  source: Source,
+  start: number,
+  end: number,
+  chunk: number,
+  rooms: Uint8Array[],
 ): AsyncGenerator<Uint8Array, void, undefined> {
   const ask = (at: number): Promise<Uint8Array> => {
-    const read = source.read(at, Math.min(chunk, end - at));
+    const room = rooms.shift();
+    if (room) rooms.push(room);
+    const read = source.read(at, Math.min(chunk, end - at), room);
     read.catch(() => {}); // told where it is awaited, which may be never
     return read;
   };

@@ -90,8 +90,8 @@ export class SourceError extends Error {}
 export function marked(source: Source): Source {
   return {
     size: source.size,
-    read: (offset, length) =>
-      source.read(offset, length).catch((error: unknown) => {
+    read: (offset, length, room) =>
+      source.read(offset, length, room).catch((error: unknown) => {
         throw new SourceError(error instanceof Error ? error.message : String(error));
       }),
   };
