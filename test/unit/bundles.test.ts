@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { bundle } from '../../esbuild.mjs';
+import { RULES } from '../../server/src/rules/all.ts';
 
 // What the files of dist/ are made of.
 
@@ -25,3 +26,21 @@ test('the server in Node holds nothing that checks whole files: its thread does'
   expect(below(await partsOf('job-thread.js'), 'server/src/program/').length).toBeGreaterThan(20);
   expect(below(await partsOf('browser-server.js'), 'server/src/program/').length).toBeGreaterThan(20);
 }, 60_000);
+
+test.each(['server.js', 'browser-server.js', 'job-thread.js'])(
+  '%s holds no page of a rule, and nothing that reads one',
+  async (out) => {
+    const { outputFiles, metafile } = await bundle(out);
+    const text = outputFiles[0]?.text ?? '';
+    // Line breaks stand in a bundle as they are, or escaped.
+    const holds = (part: string): boolean => text.includes(part) || text.includes(part.replaceAll('\n', '\\n'));
+    // What a rule says is in it, what is written about the rule is not.
+    for (const { id, title, why, bad, good } of RULES) {
+      expect(text, id).toContain(id);
+      for (const part of [why, bad.text, good.text]) expect(holds(part.slice(0, 60)), `${id}: ${title}`).toBe(false);
+    }
+    const readers = ['server/src/service/rulePage.ts', 'server/src/service/reference.ts', 'server/src/cli/sarif.ts'];
+    for (const path of readers) expect(metafile.inputs[path], path).toBeUndefined();
+  },
+  60_000,
+);
