@@ -5,9 +5,9 @@ type Plain = number | string | boolean;
 
 /**
  * Exact jobs in the order in which a witness is looked for: the usual job first, then each name alone at the ends of
- * its range and at its values in `more`, then the first few names two at a time, then all names low and all high, then `random` seeded jobs, every other of
- * which varies only the `first` names. Names not in
- * `names` keep their usual value. The same arguments give the same jobs.
+ * its range and at its values in `more`, then a few names two at a time (of the `first` ones, then of those with values
+ * in `more`), then all names low and all high, then `random` seeded jobs, every other of which varies only the `first`
+ * names. Names not in `names` keep their usual value. The same arguments give the same jobs.
  */
 export function* jobsOver(
   vocabulary: Vocabulary,
@@ -27,10 +27,13 @@ export function* jobsOver(
   for (const name of known) for (const value of endValues(name)) yield settle(new Map([[name.name, value]]));
   for (const name of known) for (const value of more.get(name.name) ?? []) yield settle(new Map([[name.name, value]]));
   const near = known.slice(0, first);
-  const paired = near.filter((name) => endValues(name).length > 0).slice(0, MOST_PAIRED);
+  const valuesOf = (name: Name): Plain[] => [...endValues(name), ...(more.get(name.name) ?? [])];
+  const paired = [...near, ...known.slice(first).filter(({ name }) => more.has(name))]
+    .filter((name) => valuesOf(name).some((value) => value !== usual.get(name.name)))
+    .slice(0, MOST_PAIRED);
   for (const [a, b] of pairsOf(paired))
-    for (const x of [...endValues(a), ...(more.get(a.name) ?? [])])
-      for (const y of [...endValues(b), ...(more.get(b.name) ?? [])])
+    for (const x of valuesOf(a))
+      for (const y of valuesOf(b))
         yield settle(
           new Map([
             [a.name, x],
@@ -42,7 +45,7 @@ export function* jobsOver(
   const next = generator(1);
   for (let i = 0; i < random; i++) {
     const varied = i % 2 === 0 ? near : known;
-    yield settle(new Map(varied.flatMap((name) => pair(name, randomValue(name, next)))));
+    yield settle(new Map(varied.flatMap((name) => pair(name, randomValue(name, more.get(name.name) ?? [], next)))));
   }
 }
 
@@ -72,8 +75,10 @@ function endValues(name: Name): Plain[] {
   return [clamp(lo, { lo, hi }, name), clamp(hi, { lo, hi }, name)];
 }
 
-function randomValue(name: Name, next: () => number): Plain | undefined {
+/** Anywhere in the range; where there are values that matter, as often one of them. */
+function randomValue(name: Name, more: readonly Plain[], next: () => number): Plain | undefined {
   const ends = endValues(name);
+  if (more.length > 0 && (ends.length === 0 || next() < 0.5)) return more[Math.floor(next() * more.length)];
   const [lo, hi] = [ends[0], ends.at(-1)];
   if (typeof lo !== 'number' || typeof hi !== 'number') return ends[Math.floor(next() * ends.length)];
   return clamp(lo + (hi - lo) * next(), { lo, hi }, name);

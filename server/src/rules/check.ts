@@ -112,7 +112,7 @@ function confirm(
     rules,
   );
   const tried = new Set<string>();
-  const more = comparedValues(vocabulary, exprsOf(view), insideKeepOuts(view));
+  const more = comparedValues(vocabulary, exprsOf(view), conditionsOf(view), insideKeepOuts(view));
   for (const candidate of jobsOver(vocabulary, names, MOST_RANDOM, more, near)) {
     const job = realJob(bed, vocabulary, candidate);
     const id = job && idOf(job, names);
@@ -186,6 +186,11 @@ function itemsNeeded({ items }: View, reports: readonly Report[]): View['items']
 
 const exprsOf = (view: View): Expr[] =>
   [...view.expressions].flatMap(([tag, { expr }]) => (expr ? keyed(view, tag, expr) : []));
+
+const conditionsOf = (view: View): Expr[] =>
+  [...view.expressions].flatMap(([tag, { expr }]) =>
+    expr && (tag.kind === 'section' || tag.kind === 'inverted') ? keyed(view, tag, expr) : [],
+  );
 
 /** The expression with the names that a job has for them: inside a list's section the elements' own. */
 function keyed({ scopes }: View, tag: Tag, expr: Expr): Expr {
@@ -281,7 +286,7 @@ function example(vocabulary: Vocabulary, when: When): string {
         : known?.kind === 'list'
           ? `the number of ${name}`
           : name;
-    return `${what} is ${typeof value === 'number' ? num(value) : String(value)}`;
+    return `${what} is ${typeof value === 'number' ? num(value) : value === '' ? 'empty' : String(value)}`;
   });
   return parts.length > 0 ? `For example when ${parts.join(' and ')}.` : 'This happens in the usual job.';
 }

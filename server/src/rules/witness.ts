@@ -118,13 +118,15 @@ export function decidingNames(
 }
 
 /**
- * Values on both sides of every comparison of a name with a number, and every text that a name is compared with; those
- * that make a divisor zero; and
- * `lengths`, mm, for every name of a length that lies round them.
+ * Values that decide what these expressions give: on both sides of every comparison of a name with a number; every text
+ * that a name is compared with, and one that is none of them; no text at all where a text itself is the condition; those
+ * that make a divisor zero; and `lengths`, mm, for every name of a length that lies round them.
+ * @param conditions Those of the expressions that open sections.
  */
 export function comparedValues(
   vocabulary: Vocabulary,
   exprs: readonly Expr[],
+  conditions: readonly Expr[],
   lengths: readonly number[],
 ): Map<string, Plain[]> {
   const values = new Map<string, Set<Plain>>();
@@ -134,7 +136,7 @@ export function comparedValues(
     const set = values.get(name) ?? new Set();
     values.set(name, set);
     if (other.type === 'text') {
-      if (known.kind === 'text') set.add(other.value);
+      if (known.kind === 'text' && (known.choices?.includes(other.value) ?? true)) set.add(other.value);
       return;
     }
     const step = known.whole ? 1 : 0.01;
@@ -148,6 +150,14 @@ export function comparedValues(
       if (left.type === 'name') note(left.name, right);
       if (right.type === 'name') note(right.name, left);
     }
+  }
+  for (const [name, set] of values) {
+    const known = vocabulary.names.get(name);
+    if (known?.kind === 'text' && !known.choices) set.add(anotherText(set, usualValue(known)));
+  }
+  for (const name of new Set([...conditions.flatMap(conditionNames), ...exprs.flatMap(testedNames)])) {
+    const known = vocabulary.names.get(name);
+    if (known?.kind === 'text' && !known.choices) values.set(name, (values.get(name) ?? new Set<Plain>()).add(''));
   }
   const usualEnv: Env = (name) => {
     const plain = usual(vocabulary, name);
@@ -163,6 +173,41 @@ export function comparedValues(
     for (const length of lengths) if (length > known.range.lo && length < known.range.hi) set.add(length);
   }
   return new Map([...values].map(([name, set]) => [name, [...set]]));
+}
+
+/** A text that is none of these: the usual one, or one that says what it is. */
+function anotherText(taken: ReadonlySet<Plain>, usual: Plain): Plain {
+  let text = usual;
+  for (let i = 1; taken.has(text); i++) text = i === 1 ? 'another' : `another ${i}`;
+  return text;
+}
+
+/** The names that are themselves the truth of a condition: `a`, `!a`, `a && b`. */
+function conditionNames(expr: Expr): string[] {
+  if (expr.type === 'name') return [expr.name];
+  if (expr.type === 'unary') return expr.op === '!' ? conditionNames(expr.arg) : [];
+  if (expr.type !== 'binary' || (expr.op !== '&&' && expr.op !== '||')) return [];
+  return [...conditionNames(expr.left), ...conditionNames(expr.right)];
+}
+
+/** The names whose truth an expression asks for anywhere in it. */
+function testedNames(expr: Expr): string[] {
+  switch (expr.type) {
+    case 'unary':
+      return [...(expr.op === '!' ? conditionNames(expr) : []), ...testedNames(expr.arg)];
+    case 'binary':
+      return [
+        ...(expr.op === '&&' || expr.op === '||' ? conditionNames(expr.left) : []),
+        ...testedNames(expr.left),
+        ...testedNames(expr.right),
+      ];
+    case 'choice':
+      return [...conditionNames(expr.test), ...[expr.test, expr.yes, expr.no].flatMap(testedNames)];
+    case 'call':
+      return expr.args.flatMap(testedNames);
+    default:
+      return [];
+  }
 }
 
 const COMPARE: ReadonlySet<string> = new Set(['<', '<=', '>', '>=', '==', '!=', '===', '!==']);
