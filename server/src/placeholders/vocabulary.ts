@@ -41,6 +41,8 @@ export interface Vocabulary {
   readonly keywords?: TagStyle['keywords'];
   /** Built-in names that another name of `names` stands for: `part.top` to the name that a vocabulary file gives it. */
   readonly standIns?: ReadonlyMap<string, string>;
+  /** The text has been filled in: it is a part of a finished program and takes no tags any more. */
+  readonly filled?: boolean;
 }
 
 /** How this vocabulary's tags are written. */

@@ -28,16 +28,21 @@ export function startOf(context: Context, fast: FastState, head: Uint8Array): Pr
     from: 1,
     to: groupLine - 1,
     reason: `Line ${groupLine} lays the first plastic of the print, at Z ${mm(groupZ)}: ${goesOn}.`,
-    findings: text === null ? null : counted(inText(context, piece)),
+    findings: text === null ? null : counted(inText(filled(context), piece)),
   };
 }
+
+/** With words that fit lines which were filled in long ago. */
+const filled = (context: Context): Context => ({ ...context, vocabulary: { ...context.vocabulary, filled: true } });
 
 /** The rules of a start sequence on the lines alone. */
 function inText({ machine, vocabulary }: Context, { text }: Pick<Piece, 'text'>): Placed[] {
   const starts = [0];
   for (const match of text.matchAll(/\r\n|\r|\n/g)) starts.push(match.index + match[0].length);
   let row = 0;
-  return analyze(text, 'start', machine, vocabulary).findings.map(({ rule, severity, message, span }) => {
+  // A finished program is one job: what other jobs would show is no matter.
+  const found = analyze(text, 'start', machine, vocabulary).findings.filter(({ when }) => when === null);
+  return found.map(({ rule, severity, message, span }) => {
     while ((starts[row + 1] ?? Number.POSITIVE_INFINITY) <= span.start) row++;
     const column = span.start - (starts[row] as number) + 1;
     return { rule, severity, message, line: row + 1, column, offset: span.start };
@@ -63,7 +68,7 @@ export function endOf(
   from += tail[from] === 13 && tail[from + 1] === 10 ? 2 : 1;
   const text = new TextDecoder().decode(tail.subarray(from));
   const piece: Piece = { text, line: part.from, offset: base + from, lines: lines - fast.pushLine, begin, number: 0 };
-  const found = findingsOf(context, [piece], begin ?? start, 'all', new Set(), 'end');
+  const found = findingsOf(filled(context), [piece], begin ?? start, 'all', new Set(), 'end');
   return { ...part, findings: counted(found.filter(({ rule }) => !SETTLED.has(rule))) };
 }
 

@@ -1,5 +1,6 @@
 import { unknownIn } from './blind.ts';
 import type { Rule } from './rule.ts';
+import { adviceIn } from './say.ts';
 
 /** A G2 or G3 that describes no arc. */
 export const badArc: Rule = {
@@ -15,7 +16,7 @@ export const badArc: Rule = {
         if (!record?.effects.some((e) => e.do === 'arc')) continue;
         report({
           span: node.codeSpan,
-          message: `${view.machine.name} does not understand arcs (${code}), as its machine file says. Draw the arc as short straight moves.`,
+          message: `${view.machine.name} does not understand arcs (${code}), as its machine file says. ${adviceIn(view.role, 'Draw the arc as short straight moves.', 'without arcs')}`,
         });
       }
       return;

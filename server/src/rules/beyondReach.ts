@@ -4,10 +4,11 @@ import { isConvex } from '../machine/polygon.ts';
 import { isExact } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import type { Role } from '../syntax/role.ts';
 import { noMachine, notPlaced, startsSomewhere } from './blind.ts';
 import { areaExcess, type Excess } from './place.ts';
 import type { Report, Rule } from './rule.ts';
-import { firstSpan, num, onMachine, onTheMachine, range, wordSpan } from './say.ts';
+import { adviceIn, FURTHER_IN, firstSpan, num, onMachine, onTheMachine, range, wordSpan } from './say.ts';
 
 /** A move past where the nozzle can go. */
 export const beyondReach: Rule = {
@@ -23,7 +24,8 @@ export const beyondReach: Rule = {
     if (!machine || !area) return;
     for (const step of view.trace.steps) {
       if (!step.move || step.move.kind === 'home' || isWithin(step.move, area, machine)) continue;
-      for (const found of [...beyondArea(step, step.move, area, machine), ...beyondHeight(step, step.move, machine)])
+      const where = { role: view.role, machine, area };
+      for (const found of [...beyondArea(step, step.move, where), ...beyondHeight(step, step.move, where)])
         report(found);
     }
   },
@@ -33,6 +35,13 @@ export const beyondReach: Rule = {
       ? (startsSomewhere(view, view.machine.reach ?? view.machine.bed) ?? notPlaced(view))
       : 'the machine file states neither bed nor reach'),
 };
+
+/** What a move is held against. */
+interface Where {
+  readonly role: Role;
+  readonly machine: Machine;
+  readonly area: Area;
+}
 
 /** Whether the whole path is within a rectangular reach: true of nearly every move, and told at once. */
 function isWithin({ extent }: Move, area: Area, { reach }: Machine): boolean {
@@ -44,7 +53,8 @@ function isWithin({ extent }: Move, area: Area, { reach }: Machine): boolean {
 }
 
 /** Sideways: each side of a rectangle on its own, other shapes as a whole. */
-function beyondArea(step: Step, move: Move, area: Area, machine: Machine): Report[] {
+function beyondArea(step: Step, move: Move, where: Where): Report[] {
+  const { area, machine } = where;
   const limit = machine.reach ? 'reach' : 'bed';
   if (area.shape === 'rectangle') {
     const { left, right, front, back } = hull(area);
@@ -55,7 +65,7 @@ function beyondArea(step: Step, move: Move, area: Area, machine: Machine): Repor
         'x',
         { at: left, name: `the left end of the ${limit}` },
         { at: right, name: `the right end of the ${limit}` },
-        machine,
+        where,
       ),
       ...beyondAxis(
         step,
@@ -63,7 +73,7 @@ function beyondArea(step: Step, move: Move, area: Area, machine: Machine): Repor
         'y',
         { at: front, name: `the front of the ${limit}` },
         { at: back, name: `the back of the ${limit}` },
-        machine,
+        where,
       ),
     ];
   }
@@ -75,7 +85,7 @@ function beyondArea(step: Step, move: Move, area: Area, machine: Machine): Repor
       span: firstSpan(step, ['X', 'Y']),
       step,
       certain: excess.least > TOLERANCE,
-      message: `${excess.where}${onTheMachine(step, ['x', 'y'])} is ${num(excess.most)} mm past the ${limit}’s ${excess.edge}${onMachine(machine)}. ${correct(step, `Keep the move within the ${limit}.`)}`,
+      message: `${excess.where}${onTheMachine(step, ['x', 'y'])} is ${num(excess.most)} mm past the ${limit}’s ${excess.edge}${onMachine(machine)}. ${correct(step, adviceIn(where.role, `Keep the move within the ${limit}.`, FURTHER_IN))}`,
     },
   ];
 }
@@ -95,15 +105,15 @@ function pathExcess(area: Area, move: Move): Excess | null {
 /** Rounding in a text's own decimals is no collision. */
 const TOLERANCE = 1e-6;
 
-function beyondHeight(step: Step, move: Move, machine: Machine): Report[] {
-  const { bottom, top } = machine.reach ?? { bottom: null, top: null };
+function beyondHeight(step: Step, move: Move, where: Where): Report[] {
+  const { bottom, top } = where.machine.reach ?? { bottom: null, top: null };
   return beyondAxis(
     step,
     move,
     'z',
     { at: bottom, name: 'the bottom of the reach' },
     { at: top, name: 'the top of the reach' },
-    machine,
+    where,
   );
 }
 
@@ -112,30 +122,30 @@ interface End {
   readonly name: string;
 }
 
-function beyondAxis(step: Step, move: Move, axis: 'x' | 'y' | 'z', low: End, high: End, machine: Machine): Report[] {
+function beyondAxis(step: Step, move: Move, axis: 'x' | 'y' | 'z', low: End, high: End, where: Where): Report[] {
   // A straight move is judged by its end: where it begins the move before it has told already.
   const to = move.to[axis];
-  const place = move.kind === 'line' ? to : move.extent[axis];
+  const span = move.kind === 'line' ? to : move.extent[axis];
   // An arc bulges along axes that it has no word for.
   const moved = move.moves[axis] || (move.kind === 'arc' && axis !== 'z');
-  if (!place || !moved) return [];
+  if (!span || !moved) return [];
   const letter = axis.toUpperCase();
   const found: Report[] = [];
   for (const end of [low, high]) {
     if (end.at === null) continue;
-    const past = end === low ? end.at - place.lo : place.hi - end.at;
+    const past = end === low ? end.at - span.lo : span.hi - end.at;
     if (past <= TOLERANCE) continue;
-    const extreme = end === low ? place.lo : place.hi;
+    const extreme = end === low ? span.lo : span.hi;
     const ends = to !== null && (end === low ? to.lo <= extreme : to.hi >= extreme);
     const least = to === null ? 0 : end === low ? end.at - to.hi : to.lo - end.at;
-    const where = `${letter} ${ends ? range(to) : num(extreme)}${onTheMachine(step, [axis])}`;
+    const place = `${letter} ${ends ? range(to) : num(extreme)}${onTheMachine(step, [axis])}`;
     found.push({
       span: wordSpan(step, letter),
       about: end === low ? 'low' : 'high',
       step,
       // Of an arc the two axes of its plane are exact; the third is a straight climb.
       certain: (move.arc && axis !== THIRD[move.arc.plane] ? past : least) > TOLERANCE,
-      message: `${where}${ends ? '' : ', which the arc touches on its way,'} is ${num(past)} mm past ${end.name} (${num(end.at)})${onMachine(machine)}. ${correct(step, advice(axis, end.at, end === high))}`,
+      message: `${place}${ends ? '' : ', which the arc touches on its way,'} is ${num(past)} mm past ${end.name} (${num(end.at)})${onMachine(where.machine)}. ${correct(step, advice(where.role, axis, end.at, end === high))}`,
     });
   }
   return found;
@@ -149,7 +159,8 @@ const correct = (step: Step, otherwise: string): string =>
     ? `That is where the machine file says that ${step.command.code} goes: correct it or the reach there.`
     : otherwise;
 
-const advice = (axis: 'x' | 'y' | 'z', limit: number, high: boolean): string =>
-  axis === 'z' && !high
-    ? `Below that the nozzle meets the bed. Stay at ${num(limit)} or above.`
-    : `Stay at ${num(limit)} or ${high ? 'below' : 'above'}.`;
+function advice(role: Role, axis: 'x' | 'y' | 'z', limit: number, high: boolean): string {
+  if (axis === 'z' && !high) return `Below that the nozzle meets the bed. Stay at ${num(limit)} or above.`;
+  const stay = `Stay at ${num(limit)} or ${high ? 'below' : 'above'}.`;
+  return adviceIn(role, stay, axis === 'z' ? 'with a lower part' : FURTHER_IN);
+}

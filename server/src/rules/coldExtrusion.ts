@@ -48,13 +48,14 @@ export const coldExtrusion: Rule = {
     }
     if (view.role !== 'start') return;
     const { end } = view.trace;
+    const tag = tagOf(view, 'heat.nozzle.first');
     const last = view.commands[view.commands.length - 1];
     const heater = nozzleInUse(end);
     if (!last || !heater?.target || heater.target.lo >= min || heater.awaited === false) return;
     report({
       span: last.node.span,
       certain: heater.target.hi < min && heater.awaited !== null,
-      message: `The start sequence ends with the nozzle ${heater.target.hi <= 0 ? 'not heated' : `set to ${range(heater.target)} °C`}, and the job extrudes at once; it needs at least ${num(min)} °C${where}. Heat it and wait: M109 S${tagOf(view, 'heat.nozzle.first') ?? '…'}.`,
+      message: `The start sequence ends with the nozzle ${heater.target.hi <= 0 ? 'not heated' : `set to ${range(heater.target)} °C`}, and the job extrudes at once; it needs at least ${num(min)} °C${where}. Heat it and wait${tag ? `: M109 S${tag}` : ' (M109 S…)'}.`,
     });
   },
   blind(view) {

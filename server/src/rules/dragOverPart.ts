@@ -82,7 +82,18 @@ function eventsOf(view: View, step: Step, move: Move, top: Bounds, pulledBack: J
 }
 
 const partOf = ({ role }: View): string => (role === 'end' ? 'part' : 'layer');
-const lift = (view: View): string => `G1 Z{{ min(${partOf(view)}.top + 5, reach.top) }}`;
+
+/** "Lift it first" with how far: by the names that the text has, else in numbers where the part's top is known. */
+function lift(view: View, how: string, top: Bounds): string {
+  const height = heightTag(view) ?? (top.lo === top.hi ? liftedHeight(view, top) : null);
+  return height === null ? `${how}.` : `${how}: G1 Z${height}.`;
+}
+
+/** A height above the part; null where there is no room. */
+function liftedHeight({ machine }: View, top: Bounds): string | null {
+  const height = Math.min(top.hi + 5, machine?.reach?.top ?? Number.POSITIVE_INFINITY);
+  return height > top.hi ? num(height) : null;
+}
 
 function homing(view: View, step: Step, top: Bounds): Event {
   const home = view.machine?.home.z ?? null;
@@ -110,7 +121,7 @@ function driven(view: View, step: Step, move: Move, top: Bounds): Event | null {
     report: {
       span: firstSpan(step, ['Z']),
       about: 'down',
-      message: `Z ${range(down)}${onTheMachine(step, ['z'])} is ${num(0 - above.lo)} mm below the ${partOf(view)}’s top (${range(top)}): the nozzle is driven into the part. Lift it instead: ${lift(view)}.`,
+      message: `Z ${range(down)}${onTheMachine(step, ['z'])} is ${num(0 - above.lo)} mm below the ${partOf(view)}’s top (${range(top)}): the nozzle is driven into the part. ${lift(view, 'Lift it instead', top)}`,
     },
   };
 }
@@ -155,7 +166,7 @@ function sideways(
       settles: true,
       report: {
         span,
-        message: `The nozzle moves sideways while it is still down on the ${partOf(view)}${untouched ? '' : ` (Z ${num(z.hi)}, its top is at ${num(top.lo)})`}, and drags over it. Lift it first: ${lift(view)}.`,
+        message: `The nozzle moves sideways while it is still down on the ${partOf(view)}${untouched ? '' : ` (Z ${num(z.hi)}, its top is at ${num(top.lo)})`}, and drags over it. ${lift(view, 'Lift it first', top)}`,
       },
     },
   ];

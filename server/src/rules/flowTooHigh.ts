@@ -5,7 +5,7 @@ import { commandAt, withValue } from './edits.ts';
 import { ownMove, volumeOf } from './extrudes.ts';
 import { isAbove, ratio } from './jobs.ts';
 import type { Report, Rule, View } from './rule.ts';
-import { num, onMachine, wordSpan } from './say.ts';
+import { adviceIn, num, onMachine, wordSpan } from './say.ts';
 
 /** E is written with few digits, so that a flow is not more exact than this. */
 const ROUNDING = 1.05;
@@ -32,7 +32,7 @@ export const flowTooHigh: Rule = {
         span: wordSpan(step, 'E'),
         step,
         certain: isAbove(flow, most * ROUNDING) === 'all',
-        message: `This feeds ${num(Math.round(flow.hi * 10) / 10)} mm³/s, and ${num(most)} is the most that the nozzle melts${where}. Slow down to F${num(Math.floor(((step.move?.feed?.hi ?? 0) * most) / flow.hi))}, or feed less.`,
+        message: `This feeds ${num(Math.round(flow.hi * 10) / 10)} mm³/s, and ${num(most)} is the most that the nozzle melts${where}. ${adviceIn(view.role, `Slow down to F${num(Math.floor(((step.move?.feed?.hi ?? 0) * most) / flow.hi))}, or feed less.`, 'with less flow')}`,
       };
       // A finished job is the same in every job, and may have thousands of such lines: the worst one tells.
       if (view.role !== 'program') report(found);

@@ -4,7 +4,7 @@ import { exact, isExact, subtract } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import { noMachine, notPlaced, startsSomewhere } from './blind.ts';
 import type { Rule } from './rule.ts';
-import { firstSpan, num, onMachine } from './say.ts';
+import { adviceIn, firstSpan, num, onMachine } from './say.ts';
 
 /** A path through a volume that the nozzle must not enter. */
 export const inKeepOut: Rule = {
@@ -28,7 +28,7 @@ export const inKeepOut: Rule = {
           about: box.name,
           step,
           certain: met !== 'perhaps',
-          message: `The path goes through “${box.name}”${met === 'perhaps' || met === 'always' ? '' : `, which it enters at X ${num(met.x)} Y ${num(met.y)} Z ${num(met.z)}`}${onMachine(machine)}. Lift above Z ${num(box.top)} first, or go round it (X ${num(box.left)} to ${num(box.right)}, Y ${num(box.front)} to ${num(box.back)}).`,
+          message: `The path goes through “${box.name}”${met === 'perhaps' || met === 'always' ? '' : `, which it enters at X ${num(met.x)} Y ${num(met.y)} Z ${num(met.z)}`}${onMachine(machine)}. ${adviceIn(view.role, `Lift above Z ${num(box.top)} first, or go round it (X ${num(box.left)} to ${num(box.right)}, Y ${num(box.front)} to ${num(box.back)}).`, 'with the part elsewhere')}`,
         });
       }
     }

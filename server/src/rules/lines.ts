@@ -8,8 +8,17 @@ import type { Edit, View } from './rule.ts';
 
 // Whole lines that fixes add or move.
 
-/** A tag for a built-in name as this text writes it: `{{ heat.bed.first }}`; null where there is no such name here. */
-export function tagOf({ vocabulary, tree, role }: View, builtIn: string): string | null {
+/** Whether nothing fills this text in any more: a finished program, or a part of one. */
+const isFilled = ({ vocabulary, tree, role }: View): boolean =>
+  vocabulary.filled === true || (role === 'program' && tree.tags.length === 0);
+
+/**
+ * A tag for a built-in name as this text writes it: `{{ heat.bed.first }}`; null where there is no such name here, or
+ * where a tag would be of no use.
+ */
+export function tagOf(view: View, builtIn: string): string | null {
+  if (isFilled(view)) return null;
+  const { vocabulary, tree, role } = view;
   const name = vocabulary.names.get(vocabulary.standIns?.get(builtIn) ?? builtIn);
   if (!name || (name.roles && !name.roles.includes(role)) || tree.tags.some(({ kind }) => kind === 'delimiters'))
     return null;

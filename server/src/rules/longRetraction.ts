@@ -3,7 +3,7 @@ import { unknownIn } from './blind.ts';
 import { hasE, ownMove } from './extrudes.ts';
 import { both, isAbove, not } from './jobs.ts';
 import type { Rule, View } from './rule.ts';
-import { num, range, wordSpan } from './say.ts';
+import { adviceIn, num, range, wordSpan } from './say.ts';
 
 /** The longest usual retraction, through a long tube, is 7 mm; more comes near to the cold end. Common practice, no source. */
 const LONG = 10;
@@ -30,7 +30,7 @@ export const longRetraction: Rule = {
         step,
         certain: happens === 'all',
         ...(view.role === 'end' ? { severity: 'info' } : {}),
-        message: `With this ${is && Number.isFinite(is.hi) ? `${range(is)} mm of filament are` : 'filament is'} pulled back, and more than ${num(LONG)} mm draws the soft tip into the cold part above the nozzle, where it sets and plugs it. ${view.role === 'end' ? 'That is right where the filament is to be taken out; otherwise pull' : 'Pull'} back less.`,
+        message: `With this ${is && Number.isFinite(is.hi) ? `${range(is)} mm of filament are` : 'filament is'} pulled back, and more than ${num(LONG)} mm draws the soft tip into the cold part above the nozzle, where it sets and plugs it. ${view.role === 'end' ? 'That is right where the filament is to be taken out; otherwise pull back less.' : adviceIn(view.role, 'Pull back less.', 'with shorter retractions')}`,
       });
     }
   },

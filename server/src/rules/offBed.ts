@@ -3,10 +3,11 @@ import { isExact } from '../placeholders/bounds.ts';
 import { beadWidth, filamentArea } from '../simulate/bead.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import type { Role } from '../syntax/role.ts';
 import { noMachine, notPlaced } from './blind.ts';
 import { areaExcess } from './place.ts';
 import type { Report, Rule } from './rule.ts';
-import { firstSpan, num, onMachine, onTheMachine, range } from './say.ts';
+import { adviceIn, FURTHER_IN, firstSpan, num, onMachine, onTheMachine, range } from './say.ts';
 
 /** Filament laid down outside the bed. */
 export const offBed: Rule = {
@@ -29,7 +30,7 @@ export const offBed: Rule = {
       // E in a mode that is not known may push: that stays open rather than untold.
       if (!move || move.kind === 'home' || step.command.node.named || (move.pushed && move.pushed.hi <= 0)) continue;
       if (isWellInside(move, machine.bed, machine)) continue;
-      for (const found of beyondBed(step, move, machine.bed, machine)) report(found);
+      for (const found of beyondBed(view.role, step, move, machine.bed, machine)) report(found);
     }
   },
   blind(view) {
@@ -51,7 +52,7 @@ function isWellInside({ extent: { x, y } }: Move, bed: Area, { nozzle }: Machine
   return x.lo - half >= bed.left && x.hi + half <= bed.right && y.lo - half >= bed.front && y.hi + half <= bed.back;
 }
 
-function beyondBed(step: Step, move: Move, bed: Area, machine: Machine): Report[] {
+function beyondBed(role: Role, step: Step, move: Move, bed: Area, machine: Machine): Report[] {
   const half = halfBead(move, machine);
   const pushes = move.pushed !== null && move.pushed.lo > 0;
   const stands = !move.moves.x && !move.moves.y;
@@ -65,7 +66,7 @@ function beyondBed(step: Step, move: Move, bed: Area, machine: Machine): Report[
         span: firstSpan(step, ['X', 'Y', 'E']),
         step,
         certain: pushes && excess.least + half > TOLERANCE,
-        ...judged(past, excess.most, stands),
+        ...judged(role, past, excess.most, stands),
       },
     ];
   }
@@ -92,22 +93,25 @@ function beyondBed(step: Step, move: Move, bed: Area, machine: Machine): Report[
       about: name,
       step,
       certain: pushes && least + half > TOLERANCE,
-      ...judged(where, past, stands),
+      ...judged(role, where, past, stands),
     });
   }
   return found;
 }
 
 /** Pushed out while standing beside the bed it may go into a bin; where only the bead's edge is over, it still prints. */
-function judged(where: string, past: number, stands: boolean): Pick<Report, 'message'> & Partial<Report> {
+function judged(role: Role, where: string, past: number, stands: boolean): Pick<Report, 'message'> & Partial<Report> {
   if (stands && past > TOLERANCE)
     return {
       severity: 'info',
       message: `${where}, and filament is pushed out there while the nozzle stands still. That is right where the machine has a bin for it; otherwise do it over the bed.`,
     };
   if (past <= TOLERANCE)
-    return { severity: 'warning', message: `${where}. Keep the line that much further from the edge.` };
-  return { message: `${where}, and this line extrudes there. Extrude on the bed.` };
+    return {
+      severity: 'warning',
+      message: `${where}. ${adviceIn(role, 'Keep the line that much further from the edge.', FURTHER_IN)}`,
+    };
+  return { message: `${where}, and this line extrudes there. ${adviceIn(role, 'Extrude on the bed.', FURTHER_IN)}` };
 }
 
 /** The outermost coordinate, with what it is where the line's own word does not give it. */

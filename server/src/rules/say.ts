@@ -2,6 +2,7 @@ import type { Machine } from '../machine/machine.ts';
 import type { Bounds } from '../placeholders/bounds.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
+import type { Role } from '../syntax/role.ts';
 import type { Span } from '../text/span.ts';
 
 /** A number for people: at most three decimals, no trailing zeros. */
@@ -32,6 +33,19 @@ export function onTheMachine({ before, command }: Step, axes: readonly ('x' | 'y
 }
 
 const findByKey = (words: readonly Word[], key: string): Word | undefined => words.find((w) => w.key === key);
+
+/**
+ * Advice on a line, as a sentence. The lines of a finished program are not mended one by one: they come from the
+ * program that made it, or from the sequence that it put in front of them or behind.
+ * @param change How the program is to be made anew: "with the part further in".
+ */
+export const adviceIn = (role: Role, advice: string, change: string): string =>
+  role === 'program'
+    ? `${advice.replace(/\.$/, '')}: make the program anew, ${change} or with its start or end mended.`
+    : advice;
+
+/** How a part is to be placed that goes over an edge. */
+export const FURTHER_IN = 'with the part further in';
 
 /** "a, b or c". */
 export function oneOf(items: readonly string[]): string {
