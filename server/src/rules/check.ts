@@ -7,6 +7,7 @@ import { simulate } from '../simulate/simulate.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Tag } from '../syntax/nodes.ts';
 import type { Span } from '../text/span.ts';
+import { casesOf } from './cases.ts';
 import type { Finding, Report, Rule, View, When } from './rule.ts';
 import { num } from './say.ts';
 import { comparedValues, decidingNames, fewestNames, realJob, type Shown } from './witness.ts';
@@ -33,20 +34,26 @@ const BEGINNING = ['last.x', 'last.y', 'part.top', 'layer.top', 'heat.nozzle.lat
  */
 export function check(view: View, rules: readonly Rule[]): Checked {
   const findings: Finding[] = [];
-  const open = new Map<string, { readonly rule: Rule; readonly report: Report }>();
+  const open: Opened = new Map();
+  const reported = new Set<string>();
   for (const rule of rules) {
     for (const report of run(rule, view, findings, MOST_OF_A_RULE)) {
+      reported.add(key(rule, report));
       if (isCertain(report)) findings.push(finding(rule, report, null));
       else if (!open.has(key(rule, report))) open.set(key(rule, report), { rule, report });
     }
   }
   if (open.size > 0) confirm(view, open, findings);
+  if (open.size > 0) ruleOut(view, open, reported);
   findings.sort((a, b) => a.span.start - b.span.start || a.span.end - b.span.end);
   return {
     findings: unique(findings),
     open: [...open.values()].map(({ rule, report }) => ({ rule: rule.id, span: report.span, message: report.message })),
   };
 }
+
+/** What is open, by key. */
+type Opened = Map<string, { readonly rule: Rule; readonly report: Report }>;
 
 const isCertain = (report: Report): boolean => (report.certain ?? true) && (report.step?.certain ?? true);
 const key = (rule: Rule, report: Report): string =>
@@ -91,11 +98,7 @@ function run(rule: Rule, view: View, findings: Finding[], most = Number.POSITIVE
 }
 
 /** Looks for witnesses: moves every open report that an exact job shows from `open` to `findings`. */
-function confirm(
-  view: View,
-  open: Map<string, { readonly rule: Rule; readonly report: Report }>,
-  findings: Finding[],
-): void {
+function confirm(view: View, open: Opened, findings: Finding[]): void {
   const { names, near } = nearestFirst(view, open);
   const { vocabulary } = view;
   const bed = view.machine?.bed ?? null;
@@ -138,6 +141,34 @@ function confirm(
     if (open.size === 0) return;
   }
 }
+
+/**
+ * Takes out of `open` what cannot happen after all: it happens in no case of a name, and every job is in one of them.
+ * A rule that tells something there which it has not told of all jobs at once is left alone: it may be the same matter,
+ * at another place.
+ */
+function ruleOut(view: View, open: Opened, reported: ReadonlySet<string>): void {
+  const size = view.trace.steps.length;
+  for (const { envs } of casesOf(view.vocabulary, exprsOf(view), conditionsOf(view)).slice(0, MOST_SPLIT)) {
+    if (open.size === 0) return;
+    if (size * envs.length > MOST_STEPS) continue;
+    const rules = new Set([...open.values()].map((o) => o.rule));
+    const happens = new Set<string>();
+    for (const env of envs) {
+      const inCase: View = { ...view, trace: simulate(view, env) };
+      for (const rule of rules) {
+        const failed: Finding[] = [];
+        const keys = run(rule, inCase, failed).map((report) => key(rule, report));
+        for (const one of keys) happens.add(one);
+        if (failed.length > 0 || keys.some((one) => !reported.has(one))) rules.delete(rule);
+      }
+    }
+    for (const [id, { rule }] of open) if (rules.has(rule) && !happens.has(id)) open.delete(id);
+  }
+}
+
+/** Names whose cases are gone through. */
+const MOST_SPLIT = 3;
 
 /**
  * Steps of exact jobs that are run in the search, and jobs that are tried in any case: a long text gets fewer of them,

@@ -176,7 +176,7 @@ export function comparedValues(
 }
 
 /** A text that is none of these: the usual one, or one that says what it is. */
-function anotherText(taken: ReadonlySet<Plain>, usual: Plain): Plain {
+export function anotherText(taken: ReadonlySet<Plain>, usual: Plain): Plain {
   let text = usual;
   for (let i = 1; taken.has(text); i++) text = i === 1 ? 'another' : `another ${i}`;
   return text;
@@ -214,7 +214,8 @@ const COMPARE: ReadonlySet<string> = new Set(['<', '<=', '>', '>=', '==', '!=', 
 
 type Binary = Extract<Expr, { type: 'binary' }>;
 
-function comparisonsIn(expr: Expr): Binary[] {
+/** Every operation with two sides in an expression. */
+export function comparisonsIn(expr: Expr): Binary[] {
   switch (expr.type) {
     case 'unary':
       return comparisonsIn(expr.arg);

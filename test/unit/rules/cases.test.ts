@@ -1,0 +1,66 @@
+import { describe, expect, it } from 'vitest';
+import type { Machine } from '../../../server/src/machine/machine.ts';
+import { readVocabulary } from '../../../server/src/machine/readVocabulary.ts';
+import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { analyze } from '../../../server/src/service/analyze.ts';
+import type { Role } from '../../../server/src/syntax/role.ts';
+import { fixtureMachine } from './support.ts';
+
+// Sections that exclude one another, of which one always applies: the run over all jobs joins them and leaves open what
+// each case by itself decides.
+
+const EGRET = fixtureMachine('egret');
+const TWIN = fixtureMachine('twin');
+const own = readVocabulary(
+  JSON.stringify({
+    names: {
+      fast: { kind: 'flag', meaning: 'In a hurry.' },
+      plate: { kind: 'text', choices: ['smooth', 'rough'], meaning: 'Plate.' },
+    },
+  }),
+).vocabulary;
+
+const on = (machine: Machine | null, text: string, role: Role = 'start') =>
+  analyze(text, role, machine, vocabularyFor(machine, own));
+const undecided = (rule: string, a: ReturnType<typeof on>): boolean => a.verdict.undecided.some((u) => u.rule === rule);
+const found = (rule: string, a: ReturnType<typeof on>): boolean => a.findings.some((f) => f.rule === rule);
+
+const MOVE = 'G1 X20 Y20 Z5 F3000\n';
+/** Homes in each of these sections, and moves behind them. */
+const homes = (...sections: string[]): string =>
+  `G21\nG90\n${sections.map((open) => `${open}\nG28\n{{/}}\n`).join('')}${MOVE}M109 S210\n`;
+
+describe('sections of which one always applies', () => {
+  it.each([
+    ['each tool', TWIN, homes('{{# tool.number == 0 }}', '{{# tool.number == 1 }}')],
+    ['a flag, twice', EGRET, homes('{{# fast }}', '{{# !fast }}')],
+    ['each choice', EGRET, homes("{{# plate == 'smooth' }}", "{{# plate == 'rough' }}")],
+    ['one text and any other', EGRET, homes("{{# filament.kind == 'PLA' }}", "{{# filament.kind != 'PLA' }}")],
+    [
+      'below, at and above a number',
+      EGRET,
+      homes('{{# layer.count < 7 }}', '{{# layer.count == 7 }}', '{{# layer.count > 7 }}'),
+    ],
+  ])('%s: it is homed in every job', (_, machine, text) => {
+    const a = on(machine, text);
+    expect(found('not-homed', a)).toBe(false);
+    expect(undecided('not-homed', a)).toBe(false);
+    expect(a.open.filter(({ rule }) => rule === 'not-homed')).toEqual([]);
+  });
+
+  it.each([
+    ['one tool', TWIN, homes('{{# tool.number == 0 }}')],
+    ['one text of several', EGRET, homes("{{# filament.kind == 'PLA' }}", "{{# filament.kind == 'ABS' }}")],
+    ['not at the number', EGRET, homes('{{# layer.count < 7 }}', '{{# layer.count > 7 }}')],
+  ])('%s: not in every job, which is found', (_, machine, text) => {
+    expect(found('not-homed', on(machine, text))).toBe(true);
+  });
+
+  it('a text that is asked otherwise too is no matter of cases', () => {
+    const a = on(
+      EGRET,
+      homes("{{# filament.kind == 'PLA' }}", "{{# filament.kind < 'PLA' || filament.kind > 'PLA' }}"),
+    );
+    expect(undecided('not-homed', a)).toBe(true);
+  });
+});
