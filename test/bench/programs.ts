@@ -1,17 +1,29 @@
-import { execFileSync } from 'node:child_process';
-import { closeSync, mkdtempSync, openSync, readSync, rmSync, statSync, writeSync } from 'node:fs';
+import { execFileSync, spawnSync } from 'node:child_process';
+import {
+  closeSync,
+  copyFileSync,
+  mkdtempSync,
+  openSync,
+  readFileSync,
+  readSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+  writeSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Toolpath from 'gcode-toolpath';
 import { readMachine } from '../../server/src/machine/load.ts';
 import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
 import { checkProgram } from '../../server/src/program/checkProgram.ts';
+import { zip } from '../program/packages.ts';
 import { type Mistake, programText } from '../program/programs.ts';
 
 // The check of finished programs, held against gcode-toolpath 3 and `grep -c E` on the same bytes in one run. Ratios
 // count: seconds are of this machine at this moment.
 
-export const MACHINE = JSON.stringify({
+const MACHINE = JSON.stringify({
   name: 'Bench 220',
   bed: { shape: 'rectangle', left: 0, right: 220, front: 0, back: 220 },
   reach: { shape: 'rectangle', left: 0, right: 230, front: 0, back: 230, bottom: 0, top: 250 },
@@ -65,8 +77,11 @@ function write(path: string, bytes: number, more: { arcs?: boolean; mistakes?: M
 const best = <T>(times: number, run: () => T, of: (result: T) => number): T =>
   Array.from({ length: times }, run).reduce((a, b) => (of(b) < of(a) ? b : a));
 
-/** @param self This file's bundle, which is started anew for each measurement. */
-export function runPrograms(self: string): ProgramRow[] {
+/**
+ * @param self This file's bundle, which is started anew for each measurement.
+ * @param cli The command line, as people run it.
+ */
+export function runPrograms(self: string, cli: string): ProgramRow[] {
   const folder = mkdtempSync(join(tmpdir(), 'bookend-programs-'));
   const rows: ProgramRow[] = [];
   const check = (path: string, times = 1): One =>
@@ -125,6 +140,7 @@ export function runPrograms(self: string): ProgramRow[] {
       goal: '1.2',
       met: linear <= 1.2,
     });
+    rows.push(...commandLine(cli, folder, large));
     const arcs = join(folder, 'arcs.gcode');
     write(arcs, 50 * MB, { arcs: true });
     rows.push(plain('with arcs, 50 MB', check(arcs)));
@@ -138,6 +154,52 @@ export function runPrograms(self: string): ProgramRow[] {
     rmSync(folder, { recursive: true, force: true });
   }
   return rows;
+}
+
+/** The command line on a file, on a package, and on two files, as ratios of wall times. */
+function commandLine(cli: string, folder: string, large: string): ProgramRow[] {
+  writeFileSync(join(folder, 'bench.machine.json'), MACHINE);
+  const run = (command: string, ...args: string[]): number => {
+    const begun = performance.now();
+    const { status, error } = spawnSync(command, args, { stdio: ['ignore', 'ignore', 'inherit'] });
+    // 1: there are findings.
+    if (error || (status !== 0 && status !== 1)) throw error ?? new Error(`${command} ended with ${status}.`);
+    return (performance.now() - begun) / 1000;
+  };
+  const least = (measure: () => number): number => best(3, measure, (s) => s);
+  const check = (...files: string[]): string[] => [cli, 'check', '--quiet', ...files];
+  const packed = join(folder, 'packed.zip');
+  writeFileSync(packed, zip([{ name: 'tray/job', bytes: readFileSync(large) }]));
+  const alone = least(() => run(process.execPath, ...check(large)));
+  const unpack = least(() => run('unzip', '-p', packed));
+  const inside = least(() => run(process.execPath, ...check(packed)));
+  const twice = join(folder, 'twice.gcode');
+  copyFileSync(large, twice);
+  const oneCore = least(() => run('taskset', '-c', '0', process.execPath, ...check(large)));
+  const both = least(() => run(process.execPath, ...check(large, twice)));
+  const packageRatio = inside / (unpack + alone);
+  const rate = (2 * oneCore) / both;
+  return [
+    { what: 'command line, 200 MB', figure: `${alone.toFixed(2)} s`, goal: '', met: null },
+    {
+      what: `in a zip, against unzip -p (${unpack.toFixed(2)} s) and the check`,
+      figure: packageRatio.toFixed(2),
+      goal: '1.3',
+      met: packageRatio <= 1.3,
+    },
+    {
+      what: `two files on two cores, times the rate of one core (${oneCore.toFixed(2)} s a file)`,
+      figure: rate.toFixed(2),
+      goal: '1.7',
+      met: rate >= 1.7,
+    },
+    {
+      what: 'two files on two cores, times the rate of one file on both',
+      figure: ((2 * alone) / both).toFixed(2),
+      goal: '',
+      met: null,
+    },
+  ];
 }
 
 const plain = (what: string, one: One): ProgramRow => ({
