@@ -70,7 +70,7 @@ const STEPS: readonly (readonly [number, readonly string[]])[] = [
   [20, ['G0', 'G1', 'G2', 'G3', 'G38.2', 'G80', 'G81', 'G89']],
   [21, ['M0', 'M1', 'M2', 'M30', 'M60']],
 ];
-const order = (line: string): string[] => (prepare(line, 'program', RS274).bound[0] ?? []).map(({ code }) => code);
+const order = (line: string): string[] => prepare(line, 'program', RS274).bound.all.map(({ code }) => code);
 
 describe('NISTIR 6556 Table 8: the order in which a line runs', () => {
   it.each(STEPS.slice(0, -1))('step %i comes before all later ones, however they are written', (step, commands) => {

@@ -62,6 +62,6 @@ export function found(lines: readonly string[]): { rule: string; line: number }[
   const vocabulary = vocabularyFor(RS274);
   const trace = simulate(prepared, boundsEnv(vocabulary), atZero(RS274));
   const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
-  const { findings } = check({ ...prepared, vocabulary, scopes, trace, commands: prepared.bound.flat() }, RULES);
+  const { findings } = check({ ...prepared, vocabulary, scopes, trace, commands: prepared.bound.all }, RULES);
   return findings.map((f) => ({ rule: f.rule, line: lines.join('\n').slice(0, f.span.start).split('\n').length }));
 }

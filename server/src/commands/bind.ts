@@ -16,6 +16,43 @@ export interface BoundCommand {
   readonly words: readonly Word[];
 }
 
+/** The commands of a text, each on its line. One list for all, since a list for each line takes as much room again. */
+export class BoundLines {
+  constructor(
+    /** In the order of the text. */
+    readonly all: readonly BoundCommand[],
+    /** Where those of each line begin; behind the last line: how many there are. */
+    private readonly first: Uint32Array,
+  ) {}
+
+  on({ index }: Line): readonly BoundCommand[] {
+    return this.all.slice(this.first[index], this.first[index + 1]);
+  }
+}
+
+/**
+ * Binds every line, with the motion that the lines before it leave in force.
+ * @param motionAt The motion in force at a line where something else than those lines tells it.
+ */
+export function bindLines(
+  lines: readonly Line[],
+  catalog: Catalog,
+  motionAt: (line: Line, motion: string | null) => string | null = (_, motion) => motion,
+): BoundLines {
+  const all: BoundCommand[] = [];
+  const first = new Uint32Array(lines.length + 1);
+  let motion: string | null = null;
+  for (const line of lines) {
+    motion = motionAt(line, motion);
+    for (const command of bindLine(line, catalog, motion)) {
+      if (command.record?.group === 'motion') motion = command.code;
+      all.push(command);
+    }
+    first[line.index + 1] = all.length;
+  }
+  return new BoundLines(all, first);
+}
+
 const NONE: readonly BoundCommand[] = Object.freeze([]);
 
 /** Words that belong to the motion in force where no command on the line takes them. */

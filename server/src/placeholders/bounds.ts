@@ -181,7 +181,11 @@ function extreme(a: Known, b: Known, pick: (x: number, y: number) => number): Kn
   if (!a || !b) return null;
   const [lo, hi] = [pick(a.lo, b.lo), pick(a.hi, b.hi)];
   const of = a.over?.of ?? b.over?.of;
-  if (!of) return { lo, hi };
+  if (!of) {
+    // An exact one is one of the two, and a long program then keeps it once.
+    if (lo === hi && a.lo === lo && a.hi === hi && !a.room) return a;
+    return lo === hi && b.lo === lo && b.hi === hi && !b.room ? b : { lo, hi };
+  }
   const here = rangeHere(a.over?.of.name === of.name ? a : b, of);
   const [x, y] = [above(a, { ...of, range: here }), above(b, { ...of, range: here })];
   return related(lo, hi, of, pick(x.lo, y.lo), pick(x.hi, y.hi), here);

@@ -1,4 +1,4 @@
-import { bindLine } from '../commands/bind.ts';
+import { bindLines } from '../commands/bind.ts';
 import { type Catalog, catalogFor } from '../commands/catalog.ts';
 import type { Machine } from '../machine/machine.ts';
 import { scopesOf } from '../placeholders/elements.ts';
@@ -57,14 +57,11 @@ function prepareLines(
   role: Role,
 ): Prepared {
   const tree = parse(text, { freeText: catalog.freeText, tags });
-  let motion: string | null = null;
   let next = 0;
-  const bound = tree.lines.map((line) => {
-    for (let begin = motions[next]; begin && begin.at <= line.span.start; begin = motions[++next])
-      motion = begin.motion;
-    const commands = bindLine(line, catalog, motion);
-    for (const command of commands) if (command.record?.group === 'motion') motion = command.code;
-    return commands;
+  const bound = bindLines(tree.lines, catalog, (line, motion) => {
+    let now = motion;
+    for (let begin = motions[next]; begin && begin.at <= line.span.start; begin = motions[++next]) now = begin.motion;
+    return now;
   });
   return { tree, items: tree.items, role, machine, catalog, bound, expressions: readExpressions(tree) };
 }
@@ -109,7 +106,7 @@ export function viewOf(context: Context, pieces: readonly Piece[], start: State,
     vocabulary: context.vocabulary,
     scopes: scopesOf(prepared.tree, prepared.expressions, context.vocabulary),
     trace: { ...whole, start, steps, settings, end },
-    commands: prepared.bound.flat(),
+    commands: prepared.bound.all,
   };
 }
 

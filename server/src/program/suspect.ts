@@ -4,7 +4,7 @@ import { placeOutside } from '../machine/outside.ts';
 import { isConvex } from '../machine/polygon.ts';
 import { exact } from '../placeholders/bounds.ts';
 import { halfBead } from '../rules/offBed.ts';
-import { areaExcess } from '../rules/place.ts';
+import { areaExcess, endOf } from '../rules/place.ts';
 import type { Move } from '../simulate/state.ts';
 
 /** How often each rule has something to say of one move; index by `SUSPECTS`. */
@@ -82,11 +82,11 @@ function beyond(machine: Machine, move: Move): number {
 
 /** As `beyond-reach` follows the path of a move. */
 function pathExcess(area: Area, move: Move): number {
-  const { from, to } = move;
+  const { from } = move;
   if (move.kind !== 'line') return areaExcess(area, move)?.most ?? 0;
   const hollow = area.shape === 'polygon' && !isConvex(area.points);
   const out = placeOutside(area, from.x?.lo ?? 0, from.y?.lo ?? 0).over > TOLERANCE;
-  return areaExcess(area, hollow && !out ? move : { ...move, from: to, extent: to })?.most ?? 0;
+  return areaExcess(area, hollow && !out ? move : endOf(move))?.most ?? 0;
 }
 
 function beside(machine: Machine, bed: Area, move: Move): number {

@@ -6,7 +6,7 @@ import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Role } from '../syntax/role.ts';
 import { noMachine, notPlaced, startsSomewhere } from './blind.ts';
-import { areaExcess, type Excess } from './place.ts';
+import { areaExcess, type Excess, endOf } from './place.ts';
 import type { Report, Rule } from './rule.ts';
 import { adviceIn, FURTHER_IN, firstSpan, num, onMachine, onTheMachine, range, wordSpan } from './say.ts';
 
@@ -96,10 +96,10 @@ function beyondArea(step: Step, move: Move, where: Where): Report[] {
  */
 function pathExcess(area: Area, move: Move): Excess | null {
   if (move.kind !== 'line') return areaExcess(area, move);
-  const { from, to } = move;
+  const { from } = move;
   const hollow = area.shape === 'polygon' && !isConvex(area.points);
   const out = isExact(from.x) && isExact(from.y) && placeOutside(area, from.x.lo, from.y.lo).over > TOLERANCE;
-  return areaExcess(area, hollow && !out ? move : { ...move, from: to, extent: to });
+  return areaExcess(area, hollow && !out ? move : endOf(move));
 }
 
 /** Rounding in a text's own decimals is no collision. */

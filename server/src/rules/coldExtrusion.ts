@@ -28,9 +28,9 @@ export const coldExtrusion: Rule = {
     for (const step of view.trace.steps) {
       const allowed = allows(step);
       const cooling = cools(step);
-      if (!movesFilament(step) || allowed === true) continue;
+      if (allowed === true) continue;
       const heater = nozzleInUse(step.before);
-      if (!heater?.now || heater.now.lo >= min || heater === told) continue;
+      if (!heater?.now || heater.now.lo >= min || heater === told || !movesFilament(step)) continue;
       // Hot when the text began, and at most switched off since: how far it has cooled, no job tells; `blind` says so.
       if (cooling && heater.now.hi >= min) continue;
       // On its way to a heat that will do: that nothing has waited for it is told by `not-awaited`.
@@ -61,15 +61,15 @@ export const coldExtrusion: Rule = {
   blind(view) {
     const reason = 'how hot the nozzle is where filament moves is not known';
     if (view.role === 'start' && !nozzleInUse(view.trace.end)?.target) return reason;
-    const waits = view.trace.steps.some((step) => movesFilament(step) && nozzleInUse(step.before)?.awaited === false);
+    const waits = view.trace.steps.some((step) => nozzleInUse(step.before)?.awaited === false && movesFilament(step));
     if (waits) return 'filament moves while the nozzle is on its way to its heat: see not-awaited';
     const min = view.machine?.heat.nozzle.minExtrude ?? DEFAULT_MIN;
     return unknownIn(
       view,
       (step) => {
-        if (!movesFilament(step)) return false;
         const now = nozzleInUse(step.before)?.now;
-        return !now || (view.role !== 'start' && now.lo < min && now.hi >= min);
+        const unsure = !now || (view.role !== 'start' && now.lo < min && now.hi >= min);
+        return unsure && movesFilament(step);
       },
       reason,
     );

@@ -71,7 +71,7 @@ interface Differing {
 /** The one temperature that a line sets, and another one, the only one that its comment states; null otherwise. */
 function differing({ bound, tree }: View, line: Line): Differing | null {
   const [comment, more] = line.comments;
-  const values = (bound[line.index] ?? []).flatMap(targets);
+  const values = bound.on(line).flatMap(targets);
   const value = values[0]?.value;
   if (!comment || more || values.length !== 1 || value?.type !== 'number' || value.number <= 0) return null;
   const text = slice(tree.text, comment.span);

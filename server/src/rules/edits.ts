@@ -37,7 +37,7 @@ export function withoutLine({ tree }: View, offset: number): Edit {
 
 /** The command whose code or words an offset lies in. */
 export function commandAt({ bound, tree }: View, offset: number): BoundCommand | null {
-  const commands = bound[lineAt(tree, offset).index] ?? [];
+  const commands = bound.on(lineAt(tree, offset));
   const inside = commands.find(
     (c) =>
       (c.node.span.start <= offset && offset < Math.max(c.node.span.end, c.node.span.start + 1)) ||

@@ -51,7 +51,7 @@ const SHOWN = /^(?:MSG|MESSAGE|TEXT|TITLE|LABEL|PROMPT)$/;
 /** Whether a text at this place is meant for people: behind M117 and its kin, or in a word such as MSG="…". */
 function isMessage({ bound, tree }: View, at: number): boolean {
   const line = lineAt(tree, at);
-  const command = (bound[line.index] ?? []).find(({ node }) => node.span.start <= at && at < node.span.end);
+  const command = bound.on(line).find(({ node }) => node.span.start <= at && at < node.span.end);
   const { record } = command ?? {};
   if (record?.freeText && (record.family === 'messages' || record.group === 'stopping')) return true;
   return command?.words.some((word) => SHOWN.test(word.key) && holds(word.span, at)) ?? false;

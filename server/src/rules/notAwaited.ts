@@ -22,9 +22,10 @@ export const notAwaited: Rule = {
     const allows = coldAllowance();
     for (const step of view.trace.steps) {
       const allowed = allows(step);
-      if (!movesFilament(step) || allowed === true) continue;
+      if (allowed === true) continue;
       const heater = nozzleInUse(step.before);
       if (!heater?.target || heater.awaited === true || heater.target.hi <= 0 || heater === told) continue;
+      if (!movesFilament(step)) continue;
       const certain =
         heater.awaited === false && heater.target.lo > 0 && allowed === false && surelyMovesFilament(step);
       report({
@@ -54,7 +55,7 @@ export const notAwaited: Rule = {
     const { end } = view.trace;
     const handsOver = [nozzleInUse(end)?.target, end.bed.target, end.chamber.target];
     if (view.role === 'start' && handsOver.some((target) => !target)) return reason;
-    return unknownIn(view, (step) => movesFilament(step) && !nozzleInUse(step.before)?.target, reason);
+    return unknownIn(view, (step) => !nozzleInUse(step.before)?.target && movesFilament(step), reason);
   },
   fix: awaitFix,
 };

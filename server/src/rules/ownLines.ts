@@ -17,7 +17,7 @@ export interface OwnLines {
  */
 export function onOwnLines({ tree, bound }: View, offset: number): OwnLines | null {
   const line = lineAt(tree, offset);
-  const commands = bound[line.index] ?? [];
+  const commands = bound.on(line);
   const { text } = tree;
   const [first] = line.commands;
   const last = line.commands.at(-1);

@@ -17,8 +17,14 @@ export interface Excess {
   readonly begins: boolean;
 }
 
+/** What of a move says where it goes. */
+type Path = Pick<Move, 'kind' | 'from' | 'to' | 'extent' | 'arc'>;
+
+/** The end of a straight move, as a path of its own. */
+export const endOf = ({ kind, to, arc }: Move): Path => ({ kind, from: to, to, extent: to, arc });
+
 /** How far the path of a move goes outside an area; null where its place is not known. Exact moves are followed whole. */
-export function areaExcess(area: Area, move: Move): Excess | null {
+export function areaExcess(area: Area, move: Path): Excess | null {
   const { from, to, arc } = move;
   if (arc && arc.plane === 'xy') return excess(arcFarInside(area, arc) ?? arcOutside(area, arc));
   if (move.kind === 'line' && isExact(to.x) && isExact(to.y)) {

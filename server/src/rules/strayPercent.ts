@@ -14,6 +14,7 @@ export const strayPercent: Rule = {
   good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
   check({ tree, role }, report) {
     const { text } = tree;
+    if (!text.includes('%')) return;
     // Comments may stand in front of the first mark and behind the last.
     const rows = tree.lines.filter(({ span, comments }) =>
       /[^\s\ufeff]/.test(comments.reduceRight((row, at) => row.replace(slice(text, at.span), ''), slice(text, span))),

@@ -1,4 +1,4 @@
-import { bindLine } from '../commands/bind.ts';
+import { bindLines } from '../commands/bind.ts';
 import { catalogFor } from '../commands/catalog.ts';
 import type { Machine } from '../machine/machine.ts';
 import { scopesOf } from '../placeholders/elements.ts';
@@ -35,7 +35,7 @@ export function analyze(text: string, role: Role, machine: Machine | null, vocab
   const prepared = prepare(text, role, machine, tagStyleOf(vocabulary));
   const trace = simulate(prepared, boundsEnv(vocabulary));
   const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
-  const view: View = { ...prepared, vocabulary, scopes, trace, commands: prepared.bound.flat() };
+  const view: View = { ...prepared, vocabulary, scopes, trace, commands: prepared.bound.all };
   const checked = check(view, RULES);
   const { findings, ignored } = suppress(prepared.tree, checked.findings, { ids: IDS, open: checked.open });
   return {
@@ -53,11 +53,6 @@ const IDS: ReadonlySet<string> = new Set(RULES.map(({ id }) => id));
 export function prepare(text: string, role: Role, machine: Machine | null, tags: TagStyle = MUSTACHE): Prepared {
   const catalog = catalogFor(machine);
   const tree = parse(text, { freeText: catalog.freeText, tags });
-  let motion: string | null = null;
-  const bound = tree.lines.map((line) => {
-    const commands = bindLine(line, catalog, motion);
-    for (const command of commands) if (command.record?.group === 'motion') motion = command.code;
-    return commands;
-  });
+  const bound = bindLines(tree.lines, catalog);
   return { tree, items: tree.items, role, machine, catalog, bound, expressions: readExpressions(tree) };
 }

@@ -80,7 +80,7 @@ export function homedAt(a: Analysis, { steps }: Ran, axis: Axis): string {
 export function originFact({ steps }: Ran, axis: AxisE): string {
   const [before, after] = [over(steps, (s) => s.before.at[axis]), over(steps, (s) => s.after.at[axis])];
   const given = steps.some(
-    (s) => s.before.at[axis] !== s.after.at[axis] || s.before.offset[axis] !== s.after.offset[axis],
+    (s) => differ(s.before.at[axis], s.after.at[axis]) || s.before.offset[axis] !== s.after.offset[axis],
   );
   if (!given) return '';
   const was = looksSame(before, after) && isExact(after) ? 'as before it' : `before it: ${amount(before, 'mm')}`;
@@ -88,6 +88,9 @@ export function originFact({ steps }: Ran, axis: AxisE): string {
   const stays = axis === 'e' ? '' : ` The machine stays at ${amount(place, 'mm')}.`;
   return `${axis.toUpperCase()} reads ${amount(after, 'mm')} from here on (${was}).${stays}`;
 }
+
+/** Whether two numbers may differ in some job: exact ones by their values, others unless they are one. */
+const differ = (a: Known, b: Known): boolean => a !== b && !(isExact(a) && isExact(b) && a.lo === b.lo);
 
 /** Said where a length is not in stated millimetres. */
 export function unitFacts(steps: readonly Step[], written: Known): string[] {
@@ -176,6 +179,6 @@ function whyUnknown(a: Analysis, ran: Ran, axis: Axis): string {
 
 /** Whether G53 stands on the command's line. */
 function inMachine(a: Analysis, { command }: Ran): boolean {
-  const all = a.bound[command.line.index] ?? [];
+  const all = a.bound.on(command.line);
   return all.some((c) => c.record?.effects.some((effect) => effect.do === 'machine-coordinates'));
 }

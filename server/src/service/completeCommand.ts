@@ -77,7 +77,7 @@ export function completeWords(a: Analysis, { line, word }: Place, offset: number
   );
   const items: CompletionItem[] = [];
   const offered = new Set<string>();
-  for (const bound of a.bound[line.index] ?? []) {
+  for (const bound of a.bound.on(line)) {
     if (bound.node.span.start > offset || !bound.record || bound.record.freeText) continue;
     for (const record of bound.record.words) {
       if (given.has(record.key) || offered.has(record.key)) continue;

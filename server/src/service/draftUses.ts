@@ -55,28 +55,26 @@ const FLAG = use('flag', 'yes or no', 'a condition');
 /** What the word or text that a tag stands in says about the tag's value. */
 function wordUses({ bound, catalog, machine }: Prepared): Map<Tag, Use> {
   const places = new Map<Tag, Use>();
-  for (const line of bound) {
-    for (const command of line) {
-      if (!command.record || catalog.freeText.has(command.code)) continue;
-      for (const word of command.words) {
-        const value = word.value;
-        if (value?.type !== 'filled') continue;
-        const tags = value.parts.filter((part): part is Tag => 'type' in part && part.kind === 'value');
-        const plain = value.parts.every((part) => 'type' in part);
-        const record = findRecordWord(command.record, word.key);
-        // The first digits of a number say nothing about its size.
-        if (!record || (!plain && tags.length + 1 < value.parts.length)) continue;
-        const where = word.key === command.code ? word.key : `${word.key} of ${command.code}`;
-        const found = ofWord(
-          record.unit,
-          record.meaning,
-          word.key,
-          where,
-          command.record.effects,
-          machine?.controller.fanFull ?? 255,
-        );
-        if (found) for (const tag of tags) places.set(tag, found);
-      }
+  for (const command of bound.all) {
+    if (!command.record || catalog.freeText.has(command.code)) continue;
+    for (const word of command.words) {
+      const value = word.value;
+      if (value?.type !== 'filled') continue;
+      const tags = value.parts.filter((part): part is Tag => 'type' in part && part.kind === 'value');
+      const plain = value.parts.every((part) => 'type' in part);
+      const record = findRecordWord(command.record, word.key);
+      // The first digits of a number say nothing about its size.
+      if (!record || (!plain && tags.length + 1 < value.parts.length)) continue;
+      const where = word.key === command.code ? word.key : `${word.key} of ${command.code}`;
+      const found = ofWord(
+        record.unit,
+        record.meaning,
+        word.key,
+        where,
+        command.record.effects,
+        machine?.controller.fanFull ?? 255,
+      );
+      if (found) for (const tag of tags) places.set(tag, found);
     }
   }
   return places;

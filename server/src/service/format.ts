@@ -89,6 +89,6 @@ function formatLines(a: ReadText): (LineText | null)[] {
       badUntil = Math.max(badUntil, one.span.end);
     if (line.number || line.checksum || badUntil >= line.span.start) return null;
     if (/[\r\n]/.test(slice(text, line.span))) return null;
-    return formatLine(text, line, a.bound[line.index] ?? [], own);
+    return formatLine(text, line, a.bound.on(line), own);
   });
 }

@@ -19,14 +19,12 @@ export function highlights(a: Analysis, offset: number): Span[] {
   const owner = word && word !== line.number ? ownerOf(a, line, word) : undefined;
   if (word && owner && word.key !== '' && !isCode(owner.node.codeSpan, word.span)) {
     const shared = AXES.has(word.key) && !owner.node.named;
-    const found = a.bound.flatMap((bound) =>
-      bound.flatMap(({ code, node, words }) =>
-        (shared ? !node.named : code === owner.code)
-          ? words
-              .filter(({ key, span }) => key === word.key && !isCode(node.codeSpan, span))
-              .map(({ keySpan }) => keySpan)
-          : [],
-      ),
+    const found = a.commands.flatMap(({ code, node, words }) =>
+      (shared ? !node.named : code === owner.code)
+        ? words
+            .filter(({ key, span }) => key === word.key && !isCode(node.codeSpan, span))
+            .map(({ keySpan }) => keySpan)
+        : [],
     );
     return near(found, offset);
   }

@@ -44,7 +44,7 @@ export function semanticTokens(a: Analysis, within: Span = { start: 0, end: a.tr
 }
 
 function addLine(a: Analysis, tokens: Token[], line: Line): void {
-  for (const { node, code, record, words } of a.bound[line.index] ?? []) {
+  for (const { node, code, record, words } of a.bound.on(line)) {
     if (!record) continue;
     // Words that were split off from a command stand under a code of their own, which is written nowhere.
     const { start, end } = node.codeSpan;

@@ -15,13 +15,13 @@ export interface Ran {
 
 /** The bound form of a command node; undefined where it has none. Words split off from it stand under a code of their own. */
 export function boundOf(a: Analysis, line: Line, node: Command): BoundCommand | undefined {
-  const own = a.bound[line.index]?.filter((command) => command.node === node) ?? [];
+  const own = a.bound.on(line).filter((command) => command.node === node);
   return own.find((command) => command.code === node.code) ?? own[0];
 }
 
 /** The command that takes a word: on a line with several commands not always the one in front of it. */
 export function ownerOf(a: Analysis, line: Line, word: Word): BoundCommand | undefined {
-  return a.bound[line.index]?.find((command) => command.words.includes(word));
+  return a.bound.on(line).find((command) => command.words.includes(word));
 }
 
 export function ranOf(a: Analysis, command: BoundCommand): Ran {

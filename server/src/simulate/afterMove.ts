@@ -5,10 +5,11 @@ import type { State } from './state.ts';
  * them. A long program is nearly all moves, and copying every fact at each was most of the time that it took.
  * To change another fact, take `whole(state)` first: an object spread sees only what an object holds itself.
  */
-class AfterMove implements State {
+export abstract class BehindMove implements State {
+  abstract readonly at: State['at'];
+
   constructor(
     readonly modes: State,
-    readonly at: State['at'],
     readonly motion: State['motion'],
     readonly feed: State['feed'],
     readonly retracted: State['retracted'],
@@ -79,6 +80,19 @@ class AfterMove implements State {
   }
 }
 
+/** While a text is being run: with its places as they came about. What is kept of it, see `Keeper`. */
+class AfterMove extends BehindMove {
+  constructor(
+    modes: State,
+    readonly at: State['at'],
+    motion: State['motion'],
+    feed: State['feed'],
+    retracted: State['retracted'],
+  ) {
+    super(modes, motion, feed, retracted);
+  }
+}
+
 /** The state behind a move that changed these four facts. */
 export function afterMove(
   before: State,
@@ -87,12 +101,12 @@ export function afterMove(
   feed: State['feed'],
   retracted: State['retracted'],
 ): State {
-  return new AfterMove(before instanceof AfterMove ? before.modes : before, at, motion, feed, retracted);
+  return new AfterMove(before instanceof BehindMove ? before.modes : before, at, motion, feed, retracted);
 }
 
 /** The same state as one object with all its facts, to be spread and changed. */
 export function whole(state: State): State {
-  if (!(state instanceof AfterMove)) return state;
+  if (!(state instanceof BehindMove)) return state;
   const { modes, at, motion, feed, retracted } = state;
   return { ...modes, at, motion, feed, retracted };
 }

@@ -1,4 +1,4 @@
-import type { BoundCommand } from '../commands/bind.ts';
+import type { BoundLines } from '../commands/bind.ts';
 import type { Catalog } from '../commands/catalog.ts';
 import type { Machine } from '../machine/machine.ts';
 import type { Known } from '../placeholders/bounds.ts';
@@ -14,8 +14,7 @@ export interface Prepared {
   readonly role: Role;
   readonly machine: Machine | null;
   readonly catalog: Catalog;
-  /** Bound commands by line index. */
-  readonly bound: readonly (readonly BoundCommand[])[];
+  readonly bound: BoundLines;
   readonly expressions: Expressions;
 }
 

@@ -73,8 +73,6 @@ export function runMotion(reader: Reader, state: State, motion: Motion, inMachin
   const filament = feedFilament(state.retracted, e.delta);
   const at = { x: x.at, y: y.at, z: z.at, e: e.at };
   const after = afterMove(state, at, code, feed, filament.retracted);
-  const from = machinePosition(state);
-  const to = machinePosition(after);
   const path = kind === 'arc' ? arcPath(reader, state, after, { x, y, z }, motion.clockwise) : null;
   const length = path ? path.length : straightLength(x.delta, y.delta, z.delta);
   const speed = speedOf(reader, state, feed, length, x.delta, y.delta, z.delta, e.delta);
@@ -83,22 +81,28 @@ export function runMotion(reader: Reader, state: State, motion: Motion, inMachin
   // An arc moves both axes of its plane, also a full circle without words for its end.
   const round = kind === 'arc' ? state.plane : undefined;
   const turns = (other: State['plane']): boolean => round !== undefined && round !== other;
-  const moved = movedAxes(turns('yz') || moves(x), turns('zx') || moves(y), turns('xy') || moves(z));
-  const line = new LineMove(
-    motion.rapid,
-    from,
-    to,
+  const flags =
+    (turns('yz') || moves(x) ? 1 : 0) + (turns('zx') || moves(y) ? 2 : 0) + (turns('xy') || moves(z) ? 4 : 0);
+  const made: Made = {
+    rapid: motion.rapid,
     length,
-    e.delta,
-    filament.pushed,
-    perMinute(speed, feed),
+    e: e.delta,
+    pushed: filament.pushed,
+    feed: perMinute(speed, feed),
     seconds,
-    moved,
-  );
-  if (kind === 'line') return { state: after, move: line };
+    moves: movedAxes(flags),
+  };
+  if (kind === 'line') return { state: after, move: new LineMove(state, after, made) };
+  const [from, to] = [machinePosition(state), machinePosition(after)];
   const extent = path?.extent ?? NOWHERE;
-  return { state: after, move: { ...line, kind, extent, arc: path?.arc ?? null, arcFault: path?.fault ?? null } };
+  return {
+    state: after,
+    move: { ...made, kind, from, to, extent, arc: path?.arc ?? null, arcFault: path?.fault ?? null },
+  };
 }
+
+/** What is known of a move besides its path. */
+type Made = Pick<Move, 'rapid' | 'length' | 'e' | 'pushed' | 'feed' | 'seconds' | 'moves'>;
 
 /** mm/min from mm/s; where nothing slowed the move, the feed itself, which all moves at that feed share. */
 function perMinute(speed: Known, feed: Known): Known {
@@ -108,22 +112,40 @@ function perMinute(speed: Known, feed: Known): Known {
   return { lo: speed.lo * 60, hi: speed.hi * 60 };
 }
 
-/** A straight move. Its extent follows from its ends, so a long program does not keep it for every line. */
-class LineMove implements Move {
+/** A straight move. Its path follows from the states before and behind it. */
+export class LineMove implements Move {
   readonly kind = 'line';
   readonly arc = null;
   readonly arcFault = null;
+  readonly rapid: boolean;
+  readonly length: Known;
+  readonly e: Known;
+  readonly pushed: Known;
+  readonly feed: Known;
+  readonly seconds: Known;
+  readonly moves: Move['moves'];
+
   constructor(
-    readonly rapid: boolean,
-    readonly from: Move['from'],
-    readonly to: Move['to'],
-    readonly length: Known,
-    readonly e: Known,
-    readonly pushed: Known,
-    readonly feed: Known,
-    readonly seconds: Known,
-    readonly moves: Move['moves'],
-  ) {}
+    readonly before: State,
+    readonly after: State,
+    made: Made,
+  ) {
+    this.rapid = made.rapid;
+    this.length = made.length;
+    this.e = made.e;
+    this.pushed = made.pushed;
+    this.feed = made.feed;
+    this.seconds = made.seconds;
+    this.moves = made.moves;
+  }
+
+  get from(): Move['from'] {
+    return machinePosition(this.before);
+  }
+
+  get to(): Move['to'] {
+    return machinePosition(this.after);
+  }
 
   get extent(): Move['extent'] {
     return lineExtent(this.from, this.to);
@@ -132,8 +154,9 @@ class LineMove implements Move {
 
 /** The eight answers to "which axes move", shared by all moves. */
 const MOVED = Array.from({ length: 8 }, (_, i) => Object.freeze({ x: (i & 1) > 0, y: (i & 2) > 0, z: (i & 4) > 0 }));
-const movedAxes = (x: boolean, y: boolean, z: boolean): Move['moves'] =>
-  MOVED[(x ? 1 : 0) + (y ? 2 : 0) + (z ? 4 : 0)] ?? { x, y, z };
+
+/** Which axes move: 1 for X, 2 for Y and 4 for Z, added up. Higher bits do not count. */
+export const movedAxes = (flags: number): Move['moves'] => MOVED[flags & 7] as Move['moves'];
 
 const NOWHERE = { x: null, y: null, z: null };
 const isZero = (b: Known): boolean => b !== null && b.lo === 0 && b.hi === 0;
@@ -148,10 +171,13 @@ function travelOf(length: Known, e: Known): Known {
   return length.hi > 0 ? join(length, filament) : filament;
 }
 
+/** Whether an offset of X, Y or Z is in force, or may be. */
+export const isShifted = ({ offset }: State): boolean => !(isZero(offset.x) && isZero(offset.y) && isZero(offset.z));
+
 /** Machine position, mm: what the axes read plus the offset in force. */
 export function machinePosition(state: State): { readonly x: Known; readonly y: Known; readonly z: Known } {
   const { at, offset } = state;
-  if (isZero(offset.x) && isZero(offset.y) && isZero(offset.z)) return at;
+  if (!isShifted(state)) return at;
   return { x: add(at.x, offset.x), y: add(at.y, offset.y), z: add(at.z, offset.z) };
 }
 
@@ -170,8 +196,9 @@ function straightLength(x: Known, y: Known, z: Known): Known {
 }
 
 /** Hull of both ends; where the start is not known, the end alone is what can be said. */
-const spanned = (a: Known, b: Known): Known => (a && b ? join(a, b) : b);
-const lineExtent = (from: Move['from'], to: Move['to']): Move['extent'] => ({
+export const spanned = (a: Known, b: Known): Known => (a && b ? join(a, b) : b);
+/** The hull of a straight way. */
+export const lineExtent = (from: Move['from'], to: Move['to']): Move['extent'] => ({
   x: spanned(from.x, to.x),
   y: spanned(from.y, to.y),
   z: spanned(from.z, to.z),

@@ -12,6 +12,7 @@ import { afterMove } from './afterMove.ts';
 import type { Prepared, Reader } from './context.ts';
 import { applyEffect } from './effects.ts';
 import { joinStates } from './joinStates.ts';
+import { Keeper } from './keeper.ts';
 import { feedAfter, type Motion, runMotion } from './motion.ts';
 import { narrowState, widenState } from './narrowState.ts';
 import { anythingGoes, initialState } from './start.ts';
@@ -33,7 +34,10 @@ const DEEPEST = 64;
  */
 export function simulate(prepared: Prepared, env: Env, begin?: State): Trace {
   const start = begin ?? initialState(prepared.role, prepared.machine, env);
-  const run: Run = { prepared, env, steps: [], settings: [], inside: new Set(), turns: 0, cut: false };
+  const run: Run = {
+    ...{ prepared, env, steps: [], settings: [], keeper: new Keeper() },
+    ...{ inside: new Set(), turns: 0, cut: false },
+  };
   const end = runItems(run, prepared.items, start, true);
   const { steps, settings, cut } = run;
   let totals: Totals | null = null;
@@ -53,6 +57,7 @@ interface Run {
   env: Env;
   readonly steps: Step[];
   readonly settings: Step[];
+  readonly keeper: Keeper;
   /** Sections whose body is being run. */
   readonly inside: Set<Section>;
   /** Turns of lists so far. */
@@ -183,8 +188,8 @@ function known({ prepared, env }: Pick<Run, 'prepared' | 'env'>, tag: Tag, taken
 }
 
 function runLine(run: Run, line: Line, begin: State, certain: boolean): State {
-  const commands = run.prepared.bound[line.index];
-  if (!commands || commands.length === 0 || begin.stopped === true) return begin;
+  if (line.commands.length === 0 || begin.stopped === true) return begin;
+  const commands = run.prepared.bound.on(line);
   const inMachine =
     commands.length > 1 && commands.some((c) => c.record?.effects.some((e) => e.do === 'machine-coordinates'));
   let seen: Map<Section, Presence> | null = null;
@@ -343,7 +348,7 @@ function execute(
     // A word that is a bare tag can become any words at all.
     if (words.some((w) => w.key === '')) state = { ...anythingGoes(state), homed: state.homed };
   }
-  const step: Step = { command, before, after: state, move, certain, seconds };
+  const step = run.keeper.keep(command, before, state, move, certain, seconds);
   run.steps.push(step);
   if (!record || !isPlainMove(record.effects)) run.settings.push(step);
   return state;

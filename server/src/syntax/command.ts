@@ -1,6 +1,6 @@
 import { type Span, span } from '../text/span.ts';
 import { isBlank, isDigit, isLetter } from './chars.ts';
-import { LetterWord, ReadCommand } from './compact.ts';
+import { LetterWord, NumberWord, PlainNumber, ReadCommand } from './compact.ts';
 import { nameEnd } from './named.ts';
 import { TokenKind, type Word } from './nodes.ts';
 import { quote, report } from './problems.ts';
@@ -72,8 +72,10 @@ export function readWord(s: Scan, spaced: boolean): Word {
   emit(s, TokenKind.letter, pos + 1);
   const value = readValue(s, letter, spaced);
   const code = text.charCodeAt(pos);
-  const key = code >= 97 ? KEYS[code - 97] : KEYS[code - 65];
-  return new LetterWord(key as string, pos, value ? value.span.end : pos + 1, value, section);
+  const key = (code >= 97 ? KEYS[code - 97] : KEYS[code - 65]) as string;
+  if (value instanceof PlainNumber && value.start === pos + 1)
+    return new NumberWord(key, pos, value.end, value.number, section);
+  return new LetterWord(key, pos, value ? value.span.end : pos + 1, value, section);
 }
 
 const KEYS: readonly string[] = [...'ABCDEFGHIJKLMNOPQRSTUVWXYZ'];

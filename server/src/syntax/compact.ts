@@ -29,6 +29,29 @@ export class LetterWord implements Word {
   }
 }
 
+/** A letter with a number right behind it, as `Word`: nearly every word of a program. Its value is made when asked for. */
+export class NumberWord implements Word {
+  constructor(
+    readonly key: string,
+    readonly start: number,
+    readonly end: number,
+    readonly number: number,
+    readonly section: Section | null,
+  ) {}
+
+  get value(): PlainNumber {
+    return new PlainNumber(this.number, this.start + 1, this.end);
+  }
+
+  get span(): Span {
+    return { start: this.start, end: this.end };
+  }
+
+  get keySpan(): Span {
+    return { start: this.start, end: this.start + 1 };
+  }
+}
+
 /** A number, as the number form of `WordValue`. */
 export class PlainNumber {
   readonly type = 'number';
