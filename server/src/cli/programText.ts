@@ -1,5 +1,5 @@
 import { checkProgram } from '../program/checkProgram.ts';
-import type { ProgramFinding, ProgramOptions, ProgramReport } from '../program/report.ts';
+import { ofPartsAlone, type ProgramFinding, type ProgramOptions, type ProgramReport } from '../program/report.ts';
 import type { Source } from '../program/source.ts';
 import type { Role } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
@@ -57,9 +57,8 @@ function withParts(told: Told, text: string, bytes: Uint8Array, found: Found, op
   check.push(bytes);
   const program = check.end();
   const lines = lineIndex(text);
-  const known = new Set(told.findings.map(({ rule, line }) => `${rule} ${line}`));
-  const more = [...(program.start?.findings ?? []), ...(program.end?.findings ?? [])].flatMap((one) => {
-    const finding = known.has(`${one.rule} ${one.line}`) ? null : toldFinding(one, found);
+  const more = ofPartsAlone(program, told.findings).flatMap((one) => {
+    const finding = toldFinding(one, found);
     if (!finding) return [];
     const start = lines.start(one.line - 1) + one.column - 1;
     return [{ ...finding, count: 1, offset: null, excerpt: excerptOf(text, lines, { start, end: start + 1 }) }];
@@ -71,19 +70,16 @@ const byPlace = (a: ToldFinding, b: ToldFinding): number => a.line - b.line || a
 
 /** A streamed program as it is told: what the rules say of the whole, of its start and of its end, in order. */
 export function programTold(path: string, entry: string | null, report: ProgramReport, found: Found): Told {
-  const parts = [report.findings, report.start?.findings ?? [], report.end?.findings ?? []];
-  const all = new Map<string, ToldFinding>();
-  for (const one of parts.flat()) {
-    const finding = toldFinding(one, found);
-    if (finding) all.set(`${one.rule} ${one.line} ${one.column} ${one.message}`, finding);
-  }
+  const findings = [...report.findings, ...ofPartsAlone(report, report.findings)].flatMap(
+    (one) => toldFinding(one, found) ?? [],
+  );
   return {
     path,
     entry,
     role: 'program',
     machine: found.machine?.name ?? null,
     note: found.note,
-    findings: [...all.values()].sort(byPlace),
+    findings: findings.sort(byPlace),
     undecided: [],
     fixed: null,
     summary: null,

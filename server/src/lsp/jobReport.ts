@@ -1,6 +1,6 @@
 import type { Machine, RuleSeverity } from '../machine/machine.ts';
 import { countText } from '../program/entry.ts';
-import type { ProgramFinding, ProgramPart, ProgramReport } from '../program/report.ts';
+import { ofPartsAlone, type ProgramFinding, type ProgramPart, type ProgramReport } from '../program/report.ts';
 import { RULES } from '../rules/all.ts';
 import type { JobAnswer, JobFinding, JobSeverity } from './jobMessages.ts';
 import { totalsTable } from './jobTotals.ts';
@@ -67,10 +67,7 @@ export function tellJob(
     ...partRows('Start sequence', report.start, 'Where it ends was not found.', context.severities),
     ...partRows('End sequence', report.end, 'Where it begins was not found.', context.severities),
   ];
-  const all = [
-    ...groups,
-    ...[report.start, report.end].flatMap((part) => groupsOf(part?.findings ?? [], context.severities, null)),
-  ];
+  const all = [...groups, ...groupsOf(ofPartsAlone(report, report.findings), context.severities, null)];
   return {
     kind: 'report',
     title,

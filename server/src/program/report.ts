@@ -112,3 +112,14 @@ export interface ProgramOptions {
   /** Longest line that is read, bytes; default 1 MB. */
   readonly longest?: number;
 }
+
+/** What the rules say of the start and of the end, but for what is told of the same line already. */
+export function ofPartsAlone(
+  { start, end }: ProgramReport,
+  told: readonly { readonly rule: string; readonly line: number }[],
+): ProgramFinding[] {
+  const known = new Set(told.map(({ rule, line }) => `${rule} ${line}`));
+  return [...(start?.findings ?? []), ...(end?.findings ?? [])].filter(
+    ({ rule, line }) => !known.has(`${rule} ${line}`),
+  );
+}
