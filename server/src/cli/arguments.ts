@@ -1,7 +1,9 @@
 import type { Limits } from '../program/package.ts';
 import { MATERIALS } from '../program/totals.ts';
 import type { Severity } from '../rules/rule.ts';
+import { didYouMean } from '../rules/say.ts';
 import { ROLES, type Role } from '../syntax/role.ts';
+import { nearest } from '../text/nearest.ts';
 import { COMMANDS, type CommandRow } from './commandTable.ts';
 import { type FillRequest, fillRequest } from './fillArguments.ts';
 import { RULE_LEVELS } from './levels.ts';
@@ -124,7 +126,10 @@ function commandNamed(name: string, then: (command: CommandRow) => Request): Req
   const command = COMMANDS.find((one) => one.name === name);
   if (command) return then(command);
   const names = COMMANDS.map((one) => one.name);
-  return refuse(`no command "${name}"; there are ${names.slice(0, -1).join(', ')} and ${names.at(-1)}. See --help.`);
+  const meant = didYouMean(nearest(name, names));
+  return refuse(
+    `no command "${name}".${meant} There are ${names.slice(0, -1).join(', ')} and ${names.at(-1)}; see --help.`,
+  );
 }
 
 function requestOf(command: string, sorted: Sorted & { kind: 'sorted' }): Request {

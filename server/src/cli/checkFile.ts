@@ -1,12 +1,12 @@
 import { entryBytes, type Limits, listPackage, recognise } from '../program/package.ts';
-import { type Source, sourceOf } from '../program/source.ts';
+import type { Source } from '../program/source.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
 import { type FixResult, fixFile } from './fix.ts';
-import { cannot, type Io, type OpenFile } from './io.ts';
+import { cannot, type Io, type OpenFile, type Refusal } from './io.ts';
 import type { Finder, Found } from './machines.ts';
-import { begin, bytesOf, reasonOf, withFile } from './opened.ts';
+import { bytesOf, inputText, NO_TEXT, reasonOf, withFile } from './opened.ts';
 import { checkStream, withExcerpts } from './programText.ts';
 import { type Told, toldOf, type Whole } from './report.ts';
 import { analyzed, machineReport, textReport, vocabularyReport } from './wholeText.ts';
@@ -41,9 +41,6 @@ export interface Checked {
   /** What is to be written to standard error. */
   readonly errors: string;
 }
-
-/** How much of standard input is looked at to see what it is, bytes. */
-const HEAD = 1 << 16;
 
 /** Longest text that is no program, and longest program that is fixed, bytes. */
 const LONGEST_TEXT = 64_000_000;
@@ -108,7 +105,7 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
     const unread = listed.entries.filter(({ problem }) => problem !== null);
     if (listed.programs.length === 0) {
       if (!job.found && unread.length === 0)
-        fail(`${listed.what} without a program in it; "bookend list" tells what it holds`);
+        fail(`there is no program in this ${listed.what}; "bookend list" tells what it holds`);
       if (job.found) return;
     }
     for (const { name, problem } of unread) fail(problem ?? '', `${job.path}(${name})`);
@@ -134,21 +131,15 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
     const role = job.role ?? roleOfName(name);
     if (kind === 'empty' && role === 'program')
       return fail('it is empty: it has 0 bytes. Its copy or download probably failed; make it again');
-    if (kind === 'binary' && role === 'program')
-      return fail('it is neither a text nor a package (zip or gzip) but binary; have it written as plain text');
+    if (kind === 'binary' && role === 'program') return fail(NO_TEXT);
     return checkText(file);
   };
 
-  const checkInput = async (): Promise<{ reason: string } | null> => {
-    const begun = await begin(io.input(), HEAD);
-    const kind = await recognise(sourceOf(begun.head()));
+  const checkInput = async (): Promise<Refusal | null> => {
     const role = job.role ?? roleOfName(name);
-    if (kind === 'zip' || kind === 'gzip') {
-      await begun.end();
-      return { reason: 'a package is read from its end, which standard input does not allow: name its file' };
-    }
-    if (kind === 'empty' && role === 'program') return { reason: 'there is nothing in it' };
-    await stream(begun.all(), null, role, null);
+    const bytes = await inputText(io, role);
+    if ('reason' in bytes) return bytes;
+    await stream(bytes, null, role, null);
     return null;
   };
   const checkOnDisk = () =>

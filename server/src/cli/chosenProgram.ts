@@ -41,7 +41,7 @@ export async function chooseProgram(
   const named = wanted === null ? programs : entries.filter(({ name }) => name === wanted);
   const [entry, ...others] = named;
   if (!entry) {
-    const which = wanted === null ? `${what} without a program in it` : `it has no entry "${plain(wanted)}"`;
+    const which = wanted === null ? `there is no program in this ${what}` : `it has no entry "${plain(wanted)}"`;
     return { reason: `${which}; it holds\n${entriesTable(entries).trimEnd()}\n` };
   }
   if (others.length > 0 && wanted === null)

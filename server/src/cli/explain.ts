@@ -82,13 +82,13 @@ function likely(name: string, machine: Machine | null): readonly string[] {
     name,
     RULES.map(({ id }) => id),
   );
+  const named = families().map((f): string => f.family);
   const found = [
     ...rules,
     ...catalogFor(machine).suggest(normalCode(name)),
-    ...nearest(
-      name,
-      families().map((f) => f.family),
-    ),
+    ...nearest(name, named),
+    // "extrusion" for "extrusion and retraction".
+    ...named.filter((one) => one.split(' ').includes(name.toLowerCase())),
   ];
   return [...new Set(found)].slice(0, 3);
 }

@@ -45,6 +45,10 @@ async function takeOut(open: OpenFile, request: ExtractRequest, pick: string | n
   const target = await placeOf(request, program, io);
   const found = await makeFinder(io).find(target, pick);
   const shown = plain(io.shorten(target));
+  if (!request.force && !('reason' in (await io.look(target))))
+    return {
+      reason: `${shown} is there already. Give another name with --out, or write over it with --force. Nothing was written`,
+    };
   const file = await io.create(target, { overwrite: request.force, from: io.resolve(request.file) });
   if ('reason' in file) return { reason: `${shown} cannot be written: ${file.reason}` };
   const check = checkProgram(found.machine, found.vocabulary);

@@ -34,15 +34,21 @@ function listText(path: string, { what, entries, programs }: Package): string {
   return `${head}\n${entriesTable(entries)}`;
 }
 
+/** Deflate packs no further (zlib's technical notes): a gzip file that is said to hold more is cut short, or long. */
+const MOST = 1032;
+
+const sizeOf = ({ size, packed, place }: Entry): string =>
+  place.packing === 'gzip' && size > packed * MOST ? '?' : grouped(size);
+
 /** Size, packed size, date, what it is, name: names are last, since they may be long. */
 export function entriesTable(entries: readonly Entry[]): string {
   const rows = entries.map((entry) => [
     entry.program ? '->' : '',
-    grouped(entry.size),
+    sizeOf(entry),
     grouped(entry.packed),
     (entry.date ?? '').replace('T', ' ').slice(0, 16),
     plain(entry.what),
-    plain(entry.name),
+    plain(entry.name) || '(no name)',
   ]);
   const all = [['', 'size', 'packed', 'date', 'what', 'name'], ...rows];
   const widths = [0, 1, 2, 3, 4].map((i) => Math.max(...all.map((row) => row[i]?.length ?? 0)));

@@ -1,6 +1,8 @@
 import { joined } from '../program/bytes.ts';
-import { passingPieces } from '../program/source.ts';
-import type { Io, OpenFile } from './io.ts';
+import { type Kind, recognise } from '../program/package.ts';
+import { passingPieces, sourceOf } from '../program/source.ts';
+import type { Role } from '../syntax/role.ts';
+import type { Io, OpenFile, Refusal } from './io.ts';
 
 /** A file that was opened, does something with it, and closes it. What was rejected becomes a reason. */
 export async function withFile<T>(
@@ -31,6 +33,28 @@ export async function* bytesOf(file: OpenFile): AsyncGenerator<Uint8Array, void,
 }
 
 export const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+/** How much of standard input is looked at to see what it is, bytes. */
+const HEAD = 1 << 16;
+
+/** Why a program is not read. */
+export const NO_TEXT = 'it is neither a text nor a package (zip or gzip) but binary; have it written as plain text';
+
+/** What comes from standard input, to be read once; or why it is of no use. Rejects as the input does. */
+export async function inputText(io: Pick<Io, 'input'>, role: Role): Promise<AsyncIterable<Uint8Array> | Refusal> {
+  const begun = await begin(io.input(), HEAD);
+  const reason = reasonAgainst(await recognise(sourceOf(begun.head())), role);
+  if (reason === null) return begun.all();
+  await begun.end();
+  return { reason };
+}
+
+function reasonAgainst(kind: Kind, role: Role): string | null {
+  if (kind === 'zip' || kind === 'gzip')
+    return 'a package is read from its end, which standard input does not allow: name its file';
+  if (role !== 'program') return null;
+  return kind === 'empty' ? 'there is nothing in it' : kind === 'binary' ? NO_TEXT : null;
+}
 
 /** The first pieces of a stream, and all of them. */
 export interface Begun {

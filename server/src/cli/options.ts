@@ -1,3 +1,5 @@
+import { didYouMean } from '../rules/say.ts';
+import { nearest } from '../text/nearest.ts';
 import { COMMON, type CommandRow, type OptionRow } from './commandTable.ts';
 
 /** The arguments of one command, sorted. */
@@ -36,7 +38,14 @@ export function sortArguments(command: CommandRow, args: readonly string[]): Sor
     const equals = arg.indexOf('=');
     const written = equals < 0 ? arg : arg.slice(0, equals);
     const option = known.find(({ name }) => name === written);
-    if (!option) return refused(`${command.name} has no option ${written}; ${see}`);
+    if (!option) {
+      const near = nearest(
+        written.slice(2),
+        known.map(({ name }) => name.slice(2)),
+      );
+      const meant = didYouMean(near.map((one) => `--${one}`));
+      return refused(`${command.name} has no option ${written}.${meant} See "bookend ${command.name} --help".`);
+    }
     if (option.value === null) {
       if (equals >= 0) return refused(`${written} takes no value; ${see}`);
       flags.add(option.name);

@@ -126,7 +126,8 @@ export function toldOf(whole: Whole, withFixes: boolean): Told {
 
 /** How a text is named to a person: one in a package by both names. */
 export const nameOf = ({ path, entry }: Pick<Told, 'path' | 'entry'>): string =>
-  entry === null ? path : `${path}(${entry})`;
+  // What a gzip file holds need not have a name.
+  entry === null || entry === '' ? path : `${path}(${entry})`;
 
 function placeOf(span: Span, lines: LineIndex): Place {
   const start = lines.position(span.start);

@@ -1,5 +1,6 @@
 import type { ProgramExtent, ProgramReport, Range } from '../program/report.ts';
 import { massText } from '../program/totals.ts';
+import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { roleOfName } from '../syntax/role.ts';
 import type { SummaryRequest } from './arguments.ts';
 import { countOf } from './choose.ts';
@@ -8,8 +9,8 @@ import { cannot, type ExitCode, type Io, type Refusal } from './io.ts';
 import { programJson } from './json.ts';
 import { RULE_LEVELS } from './levels.ts';
 import { makeFinder } from './machines.ts';
-import { reasonOf, withFile } from './opened.ts';
-import { grouped, plain } from './plain.ts';
+import { inputText, reasonOf, withFile } from './opened.ts';
+import { grouped, plain, plural } from './plain.ts';
 import { checkStream } from './programText.ts';
 import { counting, progressOf, timeText } from './progress.ts';
 import { nameOf, type Told } from './report.ts';
@@ -27,19 +28,26 @@ export async function summaryFile(request: SummaryRequest, io: Io): Promise<Exit
     if ('reason' in bytes) return cannot(io, `machine file ${machine}`, bytes.reason, 'read');
   }
   const isInput = file === '-';
+  if (isMachineName(file) || isVocabularyName(file))
+    return cannot(io, file, 'it is no program and no sequence; "bookend check" tells what is wrong in it', 'sum up');
   const path = isInput ? (request.name ?? '-') : file;
   const place = io.resolve(isInput && request.name === null ? 'standard input' : path);
   const looked = isInput ? { reason: '' } : await io.look(place);
   const progress = progressOf(io, 'reason' in looked ? null : looked.size, false);
   const counted = counting(io, progress.read);
+  const own = request.role ?? roleOfName(io.name(place));
   const tell = async (bytes: AsyncIterable<Uint8Array>, entry: string | null): Promise<Told> => {
-    const role = request.role ?? (entry === null ? roleOfName(io.name(place)) : 'program');
+    const role = entry === null ? own : (request.role ?? 'program');
     const found = await makeFinder(io).find(place, pick);
     const { material } = request;
     return checkStream(bytes, { path, entry, role, withFixes: false, longest: LONGEST, material }, found);
   };
+  const fromInput = async (): Promise<Told | Refusal> => {
+    const bytes = await inputText(counted, own);
+    return 'reason' in bytes ? bytes : tell(bytes, null);
+  };
   const made: Told | Refusal = isInput
-    ? await tell(counted.input(), null).catch((error: unknown) => ({ reason: reasonOf(error) }))
+    ? await fromInput().catch((error: unknown) => ({ reason: reasonOf(error) }))
     : await withFile<Told | Refusal>(counted, place, async (open) => {
         const program = await chooseProgram(open, path, request.entry, request.limits, io);
         if ('reason' in program) return program;
@@ -68,7 +76,7 @@ function summaryText(told: Told): string {
     ['role', told.role],
     ['machine', told.machine === null ? null : plain(told.machine)],
     ...(told.program ? programRows(told.program) : told.summary ? sequenceRows(told.summary) : []),
-    ['findings', counts.map(([count, level]) => `${grouped(count)} ${level}`).join(', ') || 'none'],
+    ['findings', counts.map(([count, level]) => plural(count, level, `${level}s`)).join(', ') || 'none'],
   ];
   const shown = rows.filter((row): row is readonly [string, string] => row[1] !== null);
   const widest = Math.max(...shown.map(([name]) => name.length));
@@ -79,7 +87,7 @@ function summaryText(told: Told): string {
 function programRows({ lines, bytes, totals, start, end }: ProgramReport): Row[] {
   const { layers, hottest } = totals;
   return [
-    ['size', `${grouped(bytes)} bytes, ${grouped(lines)} lines, ${grouped(totals.moves)} moves`],
+    ['size', `${plural(bytes, 'byte', 'bytes')}, ${linesText(lines, totals.moves)}`],
     ['longest line', `${grouped(totals.longestLine.length)} bytes, line ${grouped(totals.longestLine.line)}`],
     ['travel within', extentText(totals.extent)],
     ['extrusion within', extentText(totals.extruded)],
@@ -99,13 +107,13 @@ function programRows({ lines, bytes, totals, start, end }: ProgramReport): Row[]
 function sequenceRows(summary: Summary): Row[] {
   const { extent, extruded } = summary;
   return [
-    ['size', `${grouped(summary.lines)} lines, ${grouped(summary.moves)} moves`],
+    ['size', linesText(summary.lines, summary.moves)],
     ['travel within', extentText(extent)],
     ['extrusion within', extruded && extentText(extruded)],
     ['time', known(summary.seconds, (s) => timeText(s))],
     ['filament', known(summary.filament, length)],
-    ['hottest nozzle', known(summary.hottest.nozzle, (t) => `${t} °C`)],
-    ['hottest bed', known(summary.hottest.bed, (t) => `${t} °C`)],
+    ['hottest nozzle', heated(summary.hottest.nozzle)],
+    ['hottest bed', heated(summary.hottest.bed)],
     [
       'rules',
       `${summary.verdict.holds} hold for every job, ${summary.verdict.fails} fail, ${summary.verdict.undecided.length} undecided`,
@@ -121,6 +129,12 @@ function known(value: Summary['seconds'], say: (n: number) => string): string | 
   if (lo === null || lo === undefined || hi === null || hi === undefined) return null;
   return `${say(lo)} to ${say(hi)}`;
 }
+
+/** What is never set is left out. */
+const heated = (target: Summary['seconds']): string | null => (target === 0 ? null : known(target, (t) => `${t} °C`));
+
+const linesText = (lines: number, moves: number): string =>
+  `${plural(lines, 'line', 'lines')}, ${plural(moves, 'move', 'moves')}`;
 
 const mm = (n: number): string => String(Math.round(n * 100) / 100 + 0);
 const length = (n: number): string => (Math.abs(n) < 1000 ? `${mm(n)} mm` : `${mm(n / 1000)} m`);

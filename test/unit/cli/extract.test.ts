@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
-import { named, utf8, zip } from '../../program/packages.ts';
+import { members, named, utf8, zip } from '../../program/packages.ts';
 import { type Files, runCli } from './run.ts';
 import { heron, wall } from './shop.ts';
 
@@ -97,7 +97,7 @@ describe('extract', () => {
     [
       'a file in the way',
       ['--out', 'stick/old.gcode', 'single.zip'],
-      /stick\/old\.gcode cannot be written: there is such/,
+      /stick\/old\.gcode is there already\. Give another name with --out, or write over it with --force/,
     ],
     ['an entry of no package', ['--entry', 'x', 'stick/old.gcode'], /it is no package but a plain text/],
     ['no machine file', ['--machine', 'gone.json', 'single.zip'], /machine file gone\.json: there is no such file/],
@@ -156,6 +156,60 @@ describe('extract', () => {
     });
     expect([code, dropped]).toEqual([2, true]);
     expect(err).toBe('bookend: cannot take a program from single.zip: the disk is full. Nothing was written.\n');
+  });
+});
+
+describe('what a newcomer may type', () => {
+  const gz = members(one);
+  const long = members(utf8(wall(3000)));
+  const odd: Files = {
+    ...files,
+    '/shop/j.gz': gz,
+    '/shop/cut.gz': Buffer.concat([long.subarray(0, -40), Buffer.alloc(8, 255)]),
+    '/shop/heron.gcode': null,
+  };
+  const told = async (args: readonly string[], input: readonly Uint8Array[] = []) => {
+    const { code, out, err } = await runCli(args, odd, {}, input);
+    return [code, out + err] as const;
+  };
+
+  test.each([
+    [
+      'an option with a slip',
+      ['summary', '--fromat', 'json', 'j.gz'],
+      /summary has no option --fromat\. Did you mean --format\?/,
+    ],
+    ['an option of nothing', ['list', '--zzz', 'j.gz'], /list has no option --zzz\. See "bookend list --help"\./],
+    ['a command with a slip', ['chekc', 'j.gz'], /no command "chekc"\. Did you mean check\? There are check, list/],
+    ['a family by its first word', ['explain', 'extrusion'], /Did you mean extrusion and retraction\?/],
+    [
+      'a summary of a machine file',
+      ['summary', 'heron.machine.json'],
+      /cannot sum up heron\.machine\.json: it is no program/,
+    ],
+    ['an unreadable file', ['summary', 'heron.gcode'], /cannot read heron\.gcode: you may not read it\./],
+  ])('%s', async (_, args, words) => expect(await told(args)).toEqual([2, expect.stringMatching(words)]));
+
+  test('standard input that is no text', async () => {
+    expect(await told(['summary', '-'], [gz])).toEqual([2, expect.stringContaining('a package is read from its end')]);
+    expect(await told(['summary', '-'])).toEqual([2, expect.stringContaining('there is nothing in it')]);
+    const noise = Uint8Array.from({ length: 4000 }, (_, i) => (i * 7919) % 256);
+    expect(await told(['summary', '-'], [noise])).toEqual([2, expect.stringContaining('but binary')]);
+  });
+
+  test('a gzip file without a name in it, whole and cut short', async () => {
+    expect((await told(['list', 'j.gz']))[1]).toMatch(/^-> +[\d,]+ +[\d,]+ +program +\(no name\)$/m);
+    expect((await told(['summary', 'j.gz']))[1]).toMatch(/^file +j\.gz$/m);
+    // What it says of its size is beyond what deflate can pack.
+    expect((await told(['list', 'cut.gz']))[1]).toMatch(/^(->)? +\? +[\d,]+ +program +\(no name\)$/m);
+    const [code, text] = await told(['extract', 'cut.gz']);
+    expect([code, text]).toEqual([2, expect.stringContaining('Nothing was written.')]);
+  });
+
+  test('one of a thing is one', async () => {
+    const { out } = await runCli(['summary', 'a.gcode'], { '/shop/a.gcode': 'G28\nG1 X5O F600\n' });
+    expect(out).toMatch(/^size +16 bytes, 2 lines, 1 move$/m);
+    expect(out).toMatch(/^findings +1 error\b/m);
   });
 });
 

@@ -61,7 +61,7 @@ test('what cannot be used is told, and the others are checked all the same', asy
     'bookend: cannot check *.gco: no file fits this pattern.',
     expect.stringMatching(/^bookend: cannot check empty\.gcode: it is empty/),
     'bookend: cannot check gone.gcode: there is no such file.',
-    expect.stringMatching(/^bookend: cannot check jobs\/letters\.zip: zip package without a program in it/),
+    expect.stringMatching(/^bookend: cannot check jobs\/letters\.zip: there is no program in this zip package/),
     'bookend: cannot check locked.gcode: you may not read it.',
     expect.stringMatching(/^bookend: cannot check noise\.gcode: it is neither a text nor a package/),
     expect.stringMatching(/^bookend: cannot check none: this folder holds no/),

@@ -88,7 +88,9 @@ test('extract, then check: the program itself, and never over another', () => {
   expect(taken.stdout).toContain('one.gcode:20009:4: error beyond-reach');
   const again = run(['extract', 'tray.box']);
   expect([again.status, again.stdout]).toEqual([2, '']);
-  expect(again.stderr).toMatch(/one\.gcode cannot be written: there is such a file already/);
+  expect(again.stderr).toMatch(
+    /one\.gcode is there already\. Give another name with --out, or write over it with --force/,
+  );
   writeFileSync(join(folder, 'one.gcode'), 'M84\n');
   expect(run(['extract', '--force', 'tray.box']).status).toBe(1);
   expect(readFileSync(join(folder, 'one.gcode'), 'utf8')).toBe(LONG);

@@ -1,5 +1,6 @@
 // The real world on a real disk, in this process.
 
+import { spawnSync } from 'node:child_process';
 import { unlinkSync } from 'node:fs';
 import * as disk from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -84,7 +85,12 @@ test('why a file cannot be used', async () => {
   expect(await io.look(folder)).toMatchObject({ kind: 'folder' });
   expect(await io.readFile(folder)).toEqual({ reason: 'it is a folder' });
   const denied = () => Promise.reject(Object.assign(new Error('EACCES'), { code: 'EACCES' }));
-  expect(await world({ open: denied }).io.open('x')).toEqual({ reason: 'you may not read it' });
+  expect(await world({ open: denied }).io.open(path.join(folder, 'plain'))).toEqual({ reason: 'you may not read it' });
+  expect(await io.open(folder)).toEqual({ reason: 'it is a folder; name a file in it' });
+  // A pipe that nobody writes to would be waited for without end.
+  const pipe = path.join(folder, 'pipe');
+  if (spawnSync('mkfifo', [pipe]).status === 0)
+    expect(await io.open(pipe)).toEqual({ reason: expect.stringContaining('neither a file nor a folder') });
   expect(await world({ readdir: denied }).io.readFolder('x')).toEqual({ reason: 'you may not read it' });
 });
 
