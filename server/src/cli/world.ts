@@ -144,7 +144,7 @@ async function openFile(disk: Node['disk'], path: string): Promise<OpenFile> {
   const there = await disk.stat(path);
   if (there.isDirectory()) throw new Error('it is a folder; name a file in it');
   // A pipe would keep whoever opens it waiting for somebody to write.
-  if (!there.isFile()) throw new Error('it is neither a file nor a folder; give "-" for standard input');
+  if (!there.isFile()) throw new Error('it is neither a file nor a folder');
   const handle = await disk.open(path, 'r');
   const before = await handle.stat();
   let closed = false;
