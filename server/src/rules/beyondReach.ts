@@ -78,7 +78,7 @@ function beyondArea(step: Step, move: Move, where: Where): Report[] {
     ];
   }
   if (!move.moves.x && !move.moves.y && move.kind !== 'arc') return [];
-  const excess = pathExcess(area, move);
+  const excess = pathExcess(area, step, move);
   if (!excess || excess.most <= TOLERANCE) return [];
   return [
     {
@@ -92,10 +92,12 @@ function beyondArea(step: Step, move: Move, where: Where): Report[] {
 
 /**
  * Of a straight move that begins outside only the end counts: the move that went out has told already. Between two
- * places inside, a straight way can only leave an outline with hollows.
+ * places inside, a straight way can only leave an outline with hollows. A command that goes to a place goes there by a
+ * way of its own.
  */
-function pathExcess(area: Area, move: Move): Excess | null {
+function pathExcess(area: Area, { command }: Step, move: Move): Excess | null {
   if (move.kind !== 'line') return areaExcess(area, move);
+  if (command.record?.effects.some((effect) => effect.do === 'move-to')) return areaExcess(area, endOf(move));
   const { from } = move;
   const hollow = area.shape === 'polygon' && !isConvex(area.points);
   const out = isExact(from.x) && isExact(from.y) && placeOutside(area, from.x.lo, from.y.lo).over > TOLERANCE;
