@@ -30,7 +30,8 @@ export const feedTooFast: Rule = {
       // G0 goes as fast as the axes can.
       if (!move || move.rapid || move.kind === 'home' || before.inverseFeed !== false) continue;
       const wanted = multiply(after.feed, before.speedFactor);
-      const found = wanted && tooFast(machine, step, move, wanted);
+      if (!wanted || wanted.hi <= 60 * slowestTop(machine, move)) continue;
+      const found = tooFast(machine, step, move, wanted);
       if (!found || found.happens === 'none') continue;
       const { axis, top, happens } = found;
       const name = axis.toUpperCase();
@@ -73,6 +74,16 @@ const AXES = ['x', 'y', 'z'] as const;
 /** Whether a move of several axes begins or ends somewhere unknown: then no axis' share of the speed is known. */
 const isOpen = ({ moves, from, to }: Move): boolean =>
   AXES.filter((axis) => moves[axis]).length > 1 && AXES.some((axis) => moves[axis] && !(from[axis] && to[axis]));
+
+/** Top speed of the slowest axis that moves, mm/s: no share of a speed below it is too fast for any. */
+function slowestTop({ speed }: Machine, { moves }: Move): number {
+  let slowest = Number.POSITIVE_INFINITY;
+  if (moves.x && speed.x !== null) slowest = Math.min(slowest, speed.x);
+  if (moves.y && speed.y !== null) slowest = Math.min(slowest, speed.y);
+  if (moves.z && speed.z !== null) slowest = Math.min(slowest, speed.z);
+  if (!moves.x && !moves.y && !moves.z && speed.e !== null) slowest = speed.e;
+  return slowest;
+}
 
 interface TooFast {
   readonly axis: string;
