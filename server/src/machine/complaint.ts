@@ -1,7 +1,7 @@
 import { Kind, type TObject, type TSchema } from '@sinclair/typebox';
+import { Check } from '@sinclair/typebox/value';
 import { getNodeValue, type Node } from 'jsonc-parser';
 import { nearest } from '../text/nearest.ts';
-import { fits } from './fits.ts';
 
 // Own sentences for what the schema library finds: what it is, what it should be, what to do.
 
@@ -29,7 +29,7 @@ export function complain(schema: TSchema, node: Node, path: string): string | nu
     case 'Union':
       return complainUnion(schema, node, path);
     default:
-      return fits(schema, getNodeValue(node)) ? null : complainLeaf(schema, node, path);
+      return Check(schema, getNodeValue(node)) ? null : complainLeaf(schema, node, path);
   }
 }
 
@@ -48,7 +48,7 @@ function complainUnion(schema: TSchema, node: Node, path: string): string | null
   if (options.every((option) => option[Kind] === 'Object')) {
     return node.type === 'object' ? null : wrongKind(schema, node, path, 'an object in { }');
   }
-  if (fits(schema, getNodeValue(node))) return null;
+  if (Check(schema, getNodeValue(node))) return null;
   const names = options.filter((option) => option[Kind] === 'Literal').map((option) => String(option.const));
   if (names.length === 0) return wrongKind(schema, node, path, 'a text in double quotes or a list of texts');
   const near = typeof node.value === 'string' ? nearest(node.value, names)[0] : undefined;

@@ -1,6 +1,5 @@
+import { type Expression as AcornExpression, type AnyNode, parseExpressionAt } from 'acorn';
 import type { Span } from '../text/span.ts';
-import { NotRead } from './ecmaTokens.ts';
-import { type EcmaNode, readExpression } from './ecmaTree.ts';
 
 /** A placeholder expression: a small subset of ECMA-262 expressions (clause 13). Spans are offsets into the whole text. */
 export type Expr =
@@ -110,7 +109,7 @@ export function parseExpression(source: string, at: number): ParsedExpression {
       `The expression is nested ${depth} deep; ${DEEPEST} is the most that is read. Split it into smaller ones.`,
     );
   try {
-    const node = readExpression(source);
+    const node = parseExpressionAt(source, 0, { ecmaVersion: 2022, preserveParens: true });
     const rest = source.slice(node.end).search(/\S/);
     if (rest >= 0) {
       const from = at + node.end + rest;
@@ -122,9 +121,8 @@ export function parseExpression(source: string, at: number): ParsedExpression {
     return { expr: convert(node, at), problem: null };
   } catch (error) {
     if (error instanceof Outside) return fail(error.span, error.message);
-    if (error instanceof NotRead) {
-      const { pos, form } = error;
-      if (form !== null) return fail({ start: at + pos, end: whole.end }, notThisForm(form));
+    if (error instanceof SyntaxError) {
+      const pos = (error as SyntaxError & { pos?: number }).pos ?? 0;
       const found = source[pos];
       const start = at + Math.min(pos, Math.max(0, source.length - 1));
       return fail(
@@ -152,14 +150,17 @@ function deepest(source: string): number {
   return most;
 }
 
-function convert(node: EcmaNode, at: number): Expr {
+function convert(node: AcornExpression | AnyNode, at: number): Expr {
   const span = { start: at + node.start, end: at + node.end };
   switch (node.type) {
     case 'Literal':
       if (typeof node.value === 'number') return { type: 'number', span, value: node.value };
       if (typeof node.value === 'string') return { type: 'text', span, value: node.value };
       if (typeof node.value === 'boolean') return { type: 'flag', span, value: node.value };
-      throw new Outside(span, `“${node.raw}” is no number, text, true or false. Only those can be written as values.`);
+      throw new Outside(
+        span,
+        `“${node.raw ?? ''}” is no number, text, true or false. Only those can be written as values.`,
+      );
     case 'Identifier':
     case 'MemberExpression':
       return { type: 'name', span, name: dotted(node, at) };
@@ -189,20 +190,21 @@ function convert(node: EcmaNode, at: number): Expr {
     case 'ParenthesizedExpression':
       return convert(node.expression, at);
     default:
-      throw new Outside(span, notThisForm(node.type));
+      throw new Outside(
+        span,
+        `This form of expression (${describe(node.type)}) is not allowed in a tag; nothing is ever run from it. Allowed are numbers, names, + - * / %, comparisons, && || !, ?: and ${Object.keys(FUNCTIONS).join(' ')}.`,
+      );
   }
 }
 
-/** @param type As ESTree names it: "ArrowFunctionExpression". */
-const notThisForm = (type: string): string =>
-  `This form of expression (${type.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase()}) is not allowed in a tag; nothing is ever run from it. Allowed are numbers, names, + - * / %, comparisons, && || !, ?: and ${Object.keys(FUNCTIONS).join(' ')}.`;
+const describe = (type: string): string => type.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase();
 const notAllowed = (span: Span, operator: string): Outside =>
   new Outside(
     span,
     `The operator “${operator}” is not allowed in a tag. Use + - * / %, < <= > >= == !=, && || ! or ?:.`,
   );
 
-function call(node: Extract<EcmaNode, { type: 'CallExpression' }>, span: Span, at: number): Expr {
+function call(node: Extract<AnyNode, { type: 'CallExpression' }>, span: Span, at: number): Expr {
   const callee = node.callee;
   const name = callee.type === 'Identifier' ? callee.name : '';
   if (!Object.hasOwn(FUNCTIONS, name)) {
@@ -224,9 +226,9 @@ function call(node: Extract<EcmaNode, { type: 'CallExpression' }>, span: Span, a
 }
 
 /** `a.b.c` as one dotted name. */
-function dotted(node: EcmaNode, at: number): string {
+function dotted(node: AnyNode, at: number): string {
   const parts: string[] = [];
-  let rest: EcmaNode = node;
+  let rest: AnyNode = node;
   while (rest.type === 'MemberExpression') {
     if (rest.computed || rest.optional || rest.property.type !== 'Identifier') {
       throw new Outside(
