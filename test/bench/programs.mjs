@@ -1,4 +1,4 @@
-// The benchmark of finished programs: `node test/bench/programs.mjs`. Needs `grep`, `unzip`, `taskset` and 1.5 GB of room for
+// The benchmark of finished programs: `node test/bench/programs.mjs`. Needs `grep`, `unzip`, `taskset` and 1 GB of room for
 // temporary files.
 
 import { spawnSync } from 'node:child_process';

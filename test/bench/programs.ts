@@ -1,7 +1,8 @@
 import { execFileSync, spawnSync } from 'node:child_process';
 import {
+  appendFileSync,
   closeSync,
-  copyFileSync,
+  linkSync,
   mkdtempSync,
   openSync,
   readFileSync,
@@ -173,10 +174,13 @@ function commandLine(cli: string, folder: string, large: string): ProgramRow[] {
   const alone = least(() => run(process.execPath, ...check(large)));
   const unpack = least(() => run('unzip', '-p', packed));
   const inside = least(() => run(process.execPath, ...check(packed)));
-  const twice = join(folder, 'twice.gcode');
-  copyFileSync(large, twice);
-  const oneCore = least(() => run('taskset', '-c', '0', process.execPath, ...check(large)));
-  const both = least(() => run(process.execPath, ...check(large, twice)));
+  // Long enough that the rate counts and not the start. A second name is a second file to the check.
+  const [long, same] = [join(folder, 'long.gcode'), join(folder, 'same.gcode')];
+  for (let i = 0; i < 3; i++) appendFileSync(long, readFileSync(large));
+  linkSync(long, same);
+  const onBoth = least(() => run(process.execPath, ...check(long)));
+  const oneCore = least(() => run('taskset', '-c', '0', process.execPath, ...check(long)));
+  const both = least(() => run(process.execPath, ...check(long, same)));
   const packageRatio = inside / (unpack + alone);
   const rate = (2 * oneCore) / both;
   return [
@@ -188,14 +192,14 @@ function commandLine(cli: string, folder: string, large: string): ProgramRow[] {
       met: packageRatio <= 1.3,
     },
     {
-      what: `two files on two cores, times the rate of one core (${oneCore.toFixed(2)} s a file)`,
+      what: `two files of 600 MB on two cores, times the rate of one core (${oneCore.toFixed(2)} s a file)`,
       figure: rate.toFixed(2),
       goal: '1.7',
       met: rate >= 1.7,
     },
     {
-      what: 'two files on two cores, times the rate of one file on both',
-      figure: ((2 * alone) / both).toFixed(2),
+      what: `the same, times the rate of one file that has both cores (${onBoth.toFixed(2)} s)`,
+      figure: ((2 * onBoth) / both).toFixed(2),
       goal: '',
       met: null,
     },
