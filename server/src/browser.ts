@@ -1,7 +1,7 @@
 import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vscode-languageserver/browser';
 import { jobHere } from './lsp/jobHere.ts';
 import { startServer } from './lsp/server.ts';
-import { ownInflate } from './program/inflate.ts';
+import { pakoInflate } from './program/inflate.ts';
 
 // The language server in a web worker. There is no disk: all files come from the client.
 
@@ -10,7 +10,7 @@ const worker = self as unknown as DedicatedWorkerGlobalScope;
 startServer(createConnection(new BrowserMessageReader(worker), new BrowserMessageWriter(worker)), {
   disk: null,
   startJob: jobHere({
-    inflate: ownInflate,
+    inflate: pakoInflate,
     hasher: null,
     files: null,
     now: () => performance.now(),

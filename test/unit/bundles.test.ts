@@ -27,6 +27,11 @@ test('the server in Node holds nothing that checks whole files: its thread does'
   expect(below(await partsOf('browser-server.js'), 'server/src/program/').length).toBeGreaterThan(20);
 }, 60_000);
 
+test('only the server for browsers brings an inflater: Node has its own', async () => {
+  for (const out of ['server.js', 'job-thread.js', 'cli.js', 'browser-server.js'])
+    expect(below(await partsOf(out), 'node_modules/pako/').length > 0, out).toBe(out === 'browser-server.js');
+}, 60_000);
+
 test.each(['server.js', 'browser-server.js', 'job-thread.js'])(
   '%s holds no page of a rule, and nothing that reads one',
   async (out) => {
