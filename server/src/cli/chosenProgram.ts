@@ -1,6 +1,8 @@
 import { type Entry, entryBytes, type Limits, listPackage, proposedName, recognise } from '../program/package.ts';
 import { LONGEST_SIDECAR, readSidecar, sidecarEntry, sidecarNames, withSum } from '../program/sidecar.ts';
+import { didYouMean } from '../rules/say.ts';
 import { decode } from '../text/decode.ts';
+import { nearest } from '../text/nearest.ts';
 import type { Io, OpenFile, Refusal } from './io.ts';
 import { entriesTable } from './list.ts';
 import { begin, bytesOf } from './opened.ts';
@@ -41,8 +43,11 @@ export async function chooseProgram(
   const named = wanted === null ? programs : entries.filter(({ name }) => name === wanted);
   const [entry, ...others] = named;
   if (!entry) {
-    const which = wanted === null ? `there is no program in this ${what}` : `it has no entry "${plain(wanted)}"`;
-    return { reason: `${which}; it holds\n${entriesTable(entries).trimEnd()}\n` };
+    const which =
+      wanted === null
+        ? `there is no program in this ${what}; it holds`
+        : `it has no entry "${plain(wanted)}".${meantIn(wanted, entries)} It holds`;
+    return { reason: `${which}\n${entriesTable(entries).trimEnd()}\n` };
   }
   if (others.length > 0 && wanted === null)
     return {
@@ -52,6 +57,15 @@ export async function chooseProgram(
   if (entry.problem !== null) return { reason: entry.problem };
   if (!entry.program) return { reason: `its entry "${plain(entry.name)}" is no program but: ${plain(entry.what)}` };
   return withSums(file, path, entry, entries, limits, io);
+}
+
+/** "Did you mean …?" or nothing: a name with a slip in it, or the same name in another folder; programs first. */
+function meantIn(wanted: string, entries: readonly Entry[]): string {
+  const names = [...entries].sort((a, b) => Number(b.program) - Number(a.program)).map(({ name }) => name);
+  const near = nearest(wanted, names);
+  const last = (name: string): string => name.split(/[\\/]/).pop() ?? '';
+  const meant = near.length > 0 ? near : names.filter((name) => last(name) === last(wanted)).slice(0, 2);
+  return didYouMean(meant.map((name) => `"${plain(name)}"`));
 }
 
 /** With the checks of the checksum files that there are: of the entry in the package, of the package beside it. */

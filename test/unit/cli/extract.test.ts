@@ -92,7 +92,17 @@ describe('extract', () => {
 
   test.each([
     ['more than one program', ['tray.box'], /it holds \d programs; choose one with --entry\n(.*\n)*.*plates\/one/],
-    ['no such entry', ['--entry', 'three', 'tray.box'], /it has no entry "three"; it holds\n/],
+    ['no such entry', ['--entry', 'three', 'tray.box'], /it has no entry "three"\. It holds\n/],
+    [
+      'a slip in its name',
+      ['--entry', 'tow.gcode', 'tray.box'],
+      /it has no entry "tow\.gcode"\. Did you mean "two\.gcode"\? It holds\n/,
+    ],
+    [
+      'its name without its folder',
+      ['--entry', 'one', 'tray.box'],
+      /it has no entry "one"\. Did you mean "plates\/one"\? It holds\n/,
+    ],
     ['an entry that is none', ['--entry', 'readme.txt', 'tray.box'], /"readme\.txt" is no program but: text/],
     [
       'a file in the way',
@@ -257,6 +267,8 @@ describe('summary', () => {
     const input = await runCli(['summary', '--format', 'json', '-'], files, {}, [wall(3)]);
     expect(JSON.parse(input.out)).toMatchObject({ path: '-', machine: 'Heron 235', program: { lines: 14 } });
     expect((await runCli(['summary', 'tray.box'], files)).err).toContain('choose one with --entry');
+    const slip = await runCli(['summary', '--entry', 'twoo.gcode', 'tray.box'], files);
+    expect([slip.code, slip.err]).toEqual([2, expect.stringContaining('Did you mean "two.gcode"?')]);
     expect((await runCli(['summary', 'gone'], files)).code).toBe(2);
   });
 });
