@@ -21,7 +21,8 @@ const [LF, CR, G, PERCENT] = [10, 13, 71, 37] as const;
 
 /**
  * Lines from `from` on that are no plain moves, one at least; `plain`: how many of them may look plain. A line that speaks of
- * the one behind it takes that along. Also takes note of the longest line.
+ * the one behind it takes that along; one that is longer than `most` bytes, or very long, goes alone. Also takes note of
+ * the longest line.
  */
 export function batchEnd(
   buf: Uint8Array,
@@ -29,8 +30,10 @@ export function batchEnd(
   end: number,
   plain: number,
   forced: boolean,
+  most: number,
   fast: FastState,
 ): Batch {
+  const shared = Math.min(MOST_BYTES, most);
   let p = from;
   let rows = 0;
   let longest = 0;
@@ -53,8 +56,8 @@ export function batchEnd(
       c = buf[++p] as number;
     }
     const length = p - start;
-    // A very long line goes alone, so that it can be passed over alone.
-    if (length > MOST_BYTES && rows > 0) {
+    // So that it can be passed over alone.
+    if (length > shared && rows > 0) {
       p = start;
       break;
     }
@@ -69,6 +72,7 @@ export function batchEnd(
     }
     next = isIgnore || buf[start] === PERCENT || (next && isIdle(buf, start));
     rows++;
+    if (length > shared) break;
   }
   return { end: p, rows, longest, nuls, nulRow, nulAt, next };
 }

@@ -12,6 +12,7 @@ import { limitsOf } from './limits.ts';
 import { commentMarks } from './marks.ts';
 import { neutralLines } from './neutral.ts';
 import { fileIgnores, type Lacking, noteLacking, noteNuls, type Worst, worstFlow } from './notes.ts';
+import { noProgram, type Reading, readLines } from './reading.ts';
 import { batchEnd, MOST_ROWS } from './rows.ts';
 import { scanOf } from './scan.ts';
 import type { Store } from './store.ts';
@@ -57,7 +58,10 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
   const confirmed = SUSPECTS.map(() => 0);
   let pieces = 0;
   let state = start;
+  const reading: Reading = { lines: 0, commands: 0 };
   let on = false;
+  /** Plain moves may have come: what leads up to them is a program, whatever else is in it. */
+  let moves = false;
   /** The next line belongs to the one before it. */
   let forced = false;
   /** Plain-looking lines that may go through the general simulator together. */
@@ -80,7 +84,8 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
       return;
     }
     const begin = toState();
-    const trace = runPiece(context, text, begin);
+    const { prepared, trace } = runPiece(context, text, begin);
+    if (!moves) readLines(reading, prepared);
     const piece: Piece = { text, line: fast.line, offset: base + from, lines: rows, begin, number: pieces++ };
     fileIgnores(text, ignores);
     for (const step of trace.steps) take(step, piece);
@@ -89,6 +94,7 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
     kept.add(piece);
     fast.line += rows;
     on = enter(fast, state, told, machine);
+    moves ||= on;
   };
 
   const take = (step: Step, piece: Piece): void => {
@@ -187,7 +193,7 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
           // Where line upon line is odd, more of them are taken together.
           odd = p > before ? 1 : Math.min(MOST_ROWS, odd * 2);
         }
-        const batch = batchEnd(buf, p, end, on ? odd : MOST_ROWS, forced, fast);
+        const batch = batchEnd(buf, p, end, on ? odd : MOST_ROWS, forced, longest, fast);
         // One line that is far longer than any controller reads.
         if (batch.longest > longest) this.cut(batch.longest, base + p, batch.nuls);
         else {
@@ -210,6 +216,8 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
     },
     finish() {
       toState();
+      const none = moves ? null : noProgram(reading);
+      if (none) found.add(none);
       kept.finish();
       if (worst.piece) {
         const [flow] = findingsOf(context, [worst.piece], worst.piece.begin, 'flow', ignores);

@@ -20,8 +20,8 @@ const [LF, CR] = [10, 13] as const;
 /** So many bytes are taken at once. */
 const PIECE = 1 << 18;
 
-/** Bytes that one side of a splitter's store needs. */
-export const roomFor = (longest: number, kept: number): number => Math.max(longest, kept) + 2 * PIECE;
+/** Bytes that one side of a splitter's store needs: for whole lines, one that has not ended, a piece, and line ends. */
+export const roomFor = (longest: number, kept: number): number => kept + longest + PIECE + 2;
 
 /**
  * Cuts chunks of any size at line ends (LF, CRLF or a lone CR). A store has two sides: what comes is copied to one of them,
@@ -41,6 +41,8 @@ export function splitter(to: Lines, { bytes, sides }: Store, longest: number, ke
   /** Bytes so far of a line that is being passed over, -1: none is; and the NUL bytes in it. */
   let skipped = -1;
   let nuls = 0;
+  /** The last byte so far is a CR: the line ends there, or behind the LF that comes next. */
+  let ended = false;
 
   const turn = (): void => {
     bytes.copyWithin(other, held, end);
@@ -62,7 +64,8 @@ export function splitter(to: Lines, { bytes, sides }: Store, longest: number, ke
       passed += next - held;
       held = next;
     }
-    if (end - held > longest) {
+    ended = end > held && bytes[end - 1] === CR;
+    if (end - held - (ended ? 1 : 0) > longest) {
       skipped = end - held;
       nuls = countNuls(bytes.subarray(held, end));
       // Nothing in front of it is the program's last.
@@ -72,12 +75,16 @@ export function splitter(to: Lines, { bytes, sides }: Store, longest: number, ke
 
   /** Passes over what belongs to the long line, and returns where the next begins in the chunk. */
   const skip = (chunk: Uint8Array, from: number): number => {
-    const next = firstEnd(chunk, from);
+    const next = ended ? from + (chunk[from] === LF ? 1 : 0) : firstEnd(chunk, from);
     const until = next < 0 ? chunk.length : next;
     skipped += until - from;
     nuls += countNuls(chunk.subarray(from, until));
-    if (next < 0) return until;
-    to.cut(skipped - (chunk[next - 1] === LF && chunk[next - 2] === CR ? 2 : 1), passed, nuls);
+    if (next < 0) {
+      ended = chunk[until - 1] === CR;
+      return until;
+    }
+    const mark = ended ? 1 + next - from : chunk[next - 1] === LF && chunk[next - 2] === CR ? 2 : 1;
+    to.cut(skipped - mark, passed, nuls);
     passed += skipped;
     skipped = -1;
     return next;
@@ -95,7 +102,7 @@ export function splitter(to: Lines, { bytes, sides }: Store, longest: number, ke
       }
     },
     end() {
-      if (skipped >= 0) to.cut(skipped, passed, nuls);
+      if (skipped >= 0) to.cut(ended ? skipped - 1 : skipped, passed, nuls);
       else if (end > held) {
         bytes[end] = LF;
         to.lines(held, end + 1, passed - held);

@@ -162,6 +162,25 @@ describe('any bytes at all', () => {
     expect(report.lines).toBe(3);
   });
 
+  it.each([
+    ['LF', '\n'],
+    ['CR', '\r'],
+    ['CRLF', '\r\n'],
+  ])('a line that is too long ends at its %s, wherever the pieces are cut', (_, eol) => {
+    const lines = ['G28', `;${'x'.repeat(299)}`, 'M117 short', `M117 ${'y'.repeat(500)}`, 'G1 X5', 'M117 last', ''];
+    const text = lines.join(eol);
+    const whole = reportOf(text, null, { longest: 300 });
+    expect(whole).toMatchObject({ lines: 6, counts: { 'endless-line': 1, 'no-feed': 1 } });
+    expect(whole.totals.longestLine).toEqual({ length: 505, line: 4 });
+    for (const piece of [1, 2, 7, 306]) {
+      const pieces = text.match(new RegExp(`[^]{1,${piece}}`, 'g')) ?? [];
+      expect(reportOf(pieces, null, { longest: 300 }), `pieces of ${piece}`).toEqual(whole);
+    }
+    const ends = [...text.matchAll(/\r\n|\r|\n/g)].map(({ index }) => index);
+    for (const at of ends.flatMap((end) => [end - 1, end, end + 1, end + 2]))
+      expect(reportOf([text.slice(0, at), text.slice(at)], null, { longest: 300 }), `cut at ${at}`).toEqual(whole);
+  });
+
   it('a long line inside one chunk', () => {
     const report = reportOf(`G28\n; ${'x'.repeat(3 << 20)}\nG1 X400 F600\n`);
     expect(rulesOf(report)).toEqual(['endless-line', 'beyond-reach']);
