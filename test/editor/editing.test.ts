@@ -20,6 +20,7 @@ import {
   select,
   squiggles,
   startLastLine,
+  statusItem,
   visibleText,
 } from './page.ts';
 
@@ -108,6 +109,41 @@ test('all that may be fixed unseen is fixed by one command', async () => {
   await revert(page);
 });
 
+test('all places of a rule are fixed at once from the light bulb', async () => {
+  await openFile(page, 'heron-235/heron-235.end.gcode');
+  await startLastLine(page);
+  await page.keyboard.type('M109 S0\nM190 S0');
+  await squiggles(page, 'info').first().waitFor();
+  await select(page, 'M109 S0', 'M109');
+  await lightBulb(page, 'Fix all of wait-without-target');
+  await expect.poll(() => visibleText(page)).toMatch(/\nM104 S0\nM140 S0$/);
+  await picture(page, 'editing-fixed-rule');
+  await revert(page);
+});
+
+test('a selection grows from the number to its word, its command and its line', async () => {
+  await openFile(page, carriedOver);
+  await select(page, 'M104 S285', '85');
+  for (const length of ['285', 'S285', 'M104 S285'].map((text) => text.length)) {
+    await runCommand(page, 'Expand Selection');
+    await statusItem(page, `(${length} selected)`).waitFor();
+  }
+  await picture(page, 'editing-selection');
+});
+
+test('while a command is typed, its words are explained one by one', async () => {
+  await openFile(page, heronStart);
+  await startLastLine(page);
+  await page.keyboard.type('M109 S');
+  await runCommand(page, 'Trigger Parameter Hints');
+  const help = page.locator('.parameter-hints-widget.visible');
+  await help.waitFor();
+  await expect.poll(() => help.textContent()).toMatch(/M109 \[S\] \[R\] \[T\].*S \(M109\): temperat/);
+  await picture(page, 'editing-signature');
+  await page.keyboard.press('Escape');
+  await revert(page);
+});
+
 test('a text is formatted as a whole', async () => {
   await openFile(page, heronStart);
   await startLastLine(page);
@@ -123,7 +159,8 @@ test('a text is formatted as a whole', async () => {
 
 test('the phases of a sequence fold', async () => {
   await openFile(page, heronStart);
-  expect(await visibleText(page)).toContain('M83');
+  await page.keyboard.press('ControlOrMeta+Home');
+  await expect.poll(() => visibleText(page)).toContain('M83');
   await runCommand(page, 'Fold All');
   await expect.poll(() => visibleText(page)).not.toContain('M83');
   const text = await visibleText(page);

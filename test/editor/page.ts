@@ -91,8 +91,8 @@ export function pickerRows(page: Page): Locator {
   return page.locator('.quick-input-widget:visible .monaco-list-row');
 }
 
-/** The squiggles on screen under errors or warnings, the dots under hints. */
-export function squiggles(page: Page, severity: 'error' | 'warning' | 'hint' = 'error'): Locator {
+/** The squiggles on screen under errors, warnings or remarks, the dots under hints. */
+export function squiggles(page: Page, severity: 'error' | 'warning' | 'info' | 'hint' = 'error'): Locator {
   return page.locator(`.editor-instance .squiggly-${severity}`);
 }
 
@@ -149,19 +149,22 @@ export async function startLastLine(page: Page): Promise<void> {
 }
 
 /**
- * Clicks the light bulb of the selection and chooses an action by its title, with the mouse. Tries again while the bulb
- * is still that of an earlier selection.
+ * Clicks the light bulb of the selection and chooses an action by its title, with the mouse. The bulb may still be that of
+ * an earlier selection, and closing its list takes it away for good: then by the key that opens the list.
  */
 export async function lightBulb(page: Page, title: string): Promise<void> {
   const row = page.locator('.action-widget .monaco-list-row').filter({ has: page.getByText(title, { exact: true }) });
   // It stands in the text where there is room, else beside the line's number.
   const bulb = page.locator('.lightBulbWidget:visible, .glyph-margin-widgets [class*="gutter-lightbulb"]').first();
+  let stale = false;
   await retry(5, async () => {
-    await bulb.click({ timeout: 8000 });
+    if (stale) await page.keyboard.press('ControlOrMeta+.');
+    else await bulb.click({ timeout: 8000 });
     try {
       await row.waitFor({ timeout: 3000 });
     } catch (error) {
       await page.keyboard.press('Escape');
+      stale = true;
       throw error;
     }
   });
