@@ -111,6 +111,16 @@ test('a program: findings with their places, what it does, and the machine that 
   expect(text).toMatch(/Filament +[\d.]+ mm of 1\.75 mm: 0\.\d+ g as PLA, 0\.\d+ g as PETG, 0\.\d+ g as ABS/);
 });
 
+test('a text that is no program: that is told first', async () => {
+  await start({ [JOB]: 'Dear Ms Heron,\nI thank you for the 3 parts.\n' });
+  const { text, findings } = report(await check());
+  expect(findings[0]).toMatchObject({ rule: 'no-program', severity: 'error', line: 1, column: 1 });
+  const words = 'This does not read like a program: 0 of 2 lines hold a command';
+  expect(text.replace(/\n +/g, ' ')).toMatch(
+    new RegExp(`remarks?\\.\\s+error +no-program +line 1, column 1: ${words}`),
+  );
+});
+
 test('severities of the settings and of the machine file hold', async () => {
   const settings = () => ({ rules: { 'off-bed': 'off' } });
   await start({ [JOB]: program() }, { settings });

@@ -1,4 +1,5 @@
 import { checkProgram } from '../program/checkProgram.ts';
+import { NO_PROGRAM } from '../program/reading.ts';
 import { ofPartsAlone, type ProgramFinding, type ProgramOptions, type ProgramReport } from '../program/report.ts';
 import type { Source } from '../program/source.ts';
 import type { Role } from '../syntax/role.ts';
@@ -51,19 +52,21 @@ export async function checkStream(bytes: AsyncIterable<Uint8Array>, stream: Stre
   return programTold(path, entry, check.end(), found);
 }
 
-/** A program that was checked in one piece, with what only streaming tells: layers, and its start and end by their rules. */
+/** A program that was checked in one piece, with what only streaming tells: layers, its start and end by their rules, that it is none. */
 function withParts(told: Told, text: string, bytes: Uint8Array, found: Found, options: ProgramOptions): Told {
   const check = checkProgram(found.machine, found.vocabulary, options);
   check.push(bytes);
   const program = check.end();
   const lines = lineIndex(text);
-  const more = ofPartsAlone(program, told.findings).flatMap((one) => {
+  const placed = (one: ProgramFinding): ToldFinding[] => {
     const finding = toldFinding(one, found);
     if (!finding) return [];
     const start = lines.start(one.line - 1) + one.column - 1;
     return [{ ...finding, count: 1, offset: null, excerpt: excerptOf(text, lines, { start, end: start + 1 }) }];
-  });
-  return { ...told, program, findings: [...told.findings, ...more].sort(byPlace) };
+  };
+  const before = program.findings.filter(({ rule }) => rule === NO_PROGRAM).flatMap(placed);
+  const more = ofPartsAlone(program, told.findings).flatMap(placed);
+  return { ...told, program, findings: [...before, ...told.findings, ...more].sort(byPlace) };
 }
 
 const byPlace = (a: ToldFinding, b: ToldFinding): number => a.line - b.line || a.column - b.column;

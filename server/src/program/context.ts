@@ -66,10 +66,14 @@ function prepareLines(
   return { tree, items: tree.items, role, machine, catalog, bound, expressions: readExpressions(tree) };
 }
 
-/** Runs lines from a state: the state after them, and what each command did. */
-export function runPiece(context: Context, text: string, begin: State): Trace {
+/** Runs lines from a state: how they read, the state after them, and what each command did. */
+export function runPiece(
+  context: Context,
+  text: string,
+  begin: State,
+): { readonly prepared: Prepared; readonly trace: Trace } {
   const prepared = prepareLines(context, text, [{ at: 0, motion: begin.motion }], 'program');
-  return simulate(prepared, context.env, begin);
+  return { prepared, trace: simulate(prepared, context.env, begin) };
 }
 
 /** One view over several pieces, as if nothing stood between them. Offsets are of the pieces' joined text. */

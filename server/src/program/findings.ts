@@ -118,6 +118,7 @@ export interface Collector {
   /** Counts more of a rule without their places. */
   more(rule: string, times: number): void;
   count(rule: string): number;
+  /** At one place, what is about the bytes stands before what rules say of them. */
   result(): { readonly findings: ProgramFinding[]; readonly counts: Record<string, number> };
 }
 
@@ -141,7 +142,7 @@ export function collector(keep: number): Collector {
       const findings = [...kept.values()]
         .flat()
         .map((finding) => ({ ...finding, count: counts.get(finding.rule) ?? 0 }))
-        .sort((a, b) => a.offset - b.offset);
+        .sort((a, b) => a.offset - b.offset || Number(IDS.has(a.rule)) - Number(IDS.has(b.rule)));
       return { findings, counts: Object.fromEntries(counts) };
     },
   };

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Io } from '../../../server/src/cli/io.ts';
+import { IN_ONE_PIECE } from '../../../server/src/cli/programText.ts';
 import { utf8, zip } from '../../program/packages.ts';
 import { type Files, runCli } from './run.ts';
 import { GOOD, heron, wall } from './shop.ts';
@@ -168,6 +169,25 @@ test('a streamed program tells the same errors as one in one piece', async () =>
   const short = await rules(50);
   expect(short.rules).toContain('beyond-reach');
   expect(await rules(40_000)).toEqual(short);
+});
+
+test.each([
+  ['short', 1, ''],
+  ['long', 500, `; ${'-'.repeat(230)}`],
+])('a %s text that is no program is told first, as text and as JSON', async (_, times, remark) => {
+  const lines = ['Dear Ms Heron,', 'I thank you', 'G20 and all.', ''].map((row) => `${row}${remark}\n`).join('');
+  const letter = { '/shop/x.gcode': lines.repeat(times) };
+  expect(letter['/shop/x.gcode'].length > IN_ONE_PIECE).toBe(times > 1);
+  const { code, out } = await runCli(['check', 'x.gcode'], letter);
+  expect(code).toBe(1);
+  const words = `This does not read like a program: 0 of ${3 * times} lines hold a command`;
+  const rows = out.split('\n').filter((row) => /^x\.gcode:\d/.test(row));
+  expect(rows[0]).toContain(`x.gcode:1:1: error no-program: ${words}`);
+  expect(rows[1]).toContain('DEAR is not known');
+  expect(rows.filter((row) => row.includes('no-program'))).toHaveLength(1);
+  const { findings, program } = JSON.parse((await runCli(['check', '--format=json', 'x.gcode'], letter)).out).files[0];
+  expect(findings[0]).toMatchObject({ rule: 'no-program', severity: 'error', line: 1, column: 1, count: 1 });
+  expect(program.counts['no-program']).toBe(1);
 });
 
 test('packages: every program in it, by its name; a damaged one is told, others are checked', async () => {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { readMachine } from '../../../server/src/machine/load.ts';
 import type { Machine } from '../../../server/src/machine/machine.ts';
 import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { checkProgram, type ProgramOptions, type ProgramReport } from '../../../server/src/program/checkProgram.ts';
@@ -83,6 +84,70 @@ describe('what is told of a program', () => {
     const text = `; bookend-ignore-file off-bed: a test\n${wholeProgram({ seed: 4, bytes: 20_000, mistakes: ['off-bed'], rate: 0.5 })}`;
     expect(rulesOf(reportOf(text))).not.toContain('off-bed');
     expect(reportOf(text).counts).not.toHaveProperty('off-bed');
+  });
+});
+
+describe('a text that is no program', () => {
+  const LETTER = 'Dear Ms Heron,\n\nI have seen the 3 parts.\nG20 summit and T5 were fine, too.\n\nYours\n';
+  const told = (text: string, machine: Machine | null = egret): string | null => {
+    const { findings, counts } = reportOf(text, machine);
+    const [first, ...others] = findings;
+    for (const { rule } of others) expect(rule).not.toBe('no-program');
+    if (first?.rule !== 'no-program') return null;
+    expect(first).toMatchObject({ severity: 'error', line: 1, column: 1, offset: 0, count: 1 });
+    expect(counts['no-program']).toBe(1);
+    return /: (\d+ of \d+ lines?) holds? a command/.exec(first.message)?.[1] ?? first.message;
+  };
+
+  it.each([
+    ['a letter', LETTER, '0 of 4 lines'],
+    ['a list', '; to buy\nMilk\nEggs 12\nM3 screws, 20\n- bread\n2 kg flour\n', '0 of 5 lines'],
+    ['a word', 'hello', '0 of 1 line'],
+    ['a page', '<!DOCTYPE html>\n<html>\n<p>Not found</p>\n</html>\n', '0 of 4 lines'],
+    ['a table', '"name","count"\n"hook",3\n"plate",1\n', '0 of 3 lines'],
+    ['a source', '# tool\nfor i in range(3):\n    print(i)\n', '0 of 3 lines'],
+    ['a settings file', '[bed]\nwidth = 220\ndepth=220\n', '0 of 3 lines'],
+    ['one with a line of a program', `${'A line of prose.\n'.repeat(15)}G28\n`, '1 of 16 lines'],
+  ])('%s', (_, text, lines) => {
+    expect(told(text)).toBe(lines);
+    expect(told(text, null)).toBe(lines);
+    expect(told(text.replaceAll('\n', '\r\n'))).toBe(lines);
+  });
+
+  it.each([
+    ['nothing', ''],
+    ['comments alone', '; a remark\n\n(another)\n%\n'],
+    ['a program', GOOD],
+    ['one command that is not known', 'G1049\n'],
+    ['one that is misspelt', 'GO X10\n'],
+    ['named commands that nobody declared', 'PARK\nHEAT_SOAK 30\nwarm BED=60\n'],
+    ['axes run together', 'G28 XY\n'],
+    ['words for the motion in force', '%\nN1 X10 Y20\nN2 X20\n'],
+    ['text on the display', 'M117 Dear Ms Heron\n'],
+    ['lower case', 'g28\ng1 x20 y20 f3000\n'],
+    ['values that are to be filled in', 'G1 X{{ bed.left }} F{{speed}}\nM104 S{{heat.nozzle}}\n'],
+    ['a program with much that is none', `${'A line of prose.\n'.repeat(15)}G28\nG28\n`],
+    ['a program in a letter', `${LETTER.repeat(40)}${GOOD}`],
+    ['a program behind a page', `${GOOD}${LETTER.repeat(40)}`],
+  ])('but not %s', (_, text) => {
+    expect(told(text)).toBeNull();
+  });
+
+  it('what the machine file declares is a command', () => {
+    const list = 'milk\nEggs\nbread\n';
+    expect(told(list)).toBe('0 of 3 lines');
+    const read = readMachine(
+      '{ "name": "Own", "commands": [{ "name": "EGGS", "meaning": "Counts the eggs." }] }',
+    ).machine;
+    expect(read?.commands.map(({ name }) => name)).toEqual(['EGGS']);
+    expect(told(list, read)).toBeNull();
+  });
+
+  it('a long one, in pieces, is counted whole; a comment may say that it is meant so', () => {
+    const report = reportOf(Array.from({ length: 2500 }, () => 'Milk\n'));
+    expect(report.findings[0]).toMatchObject({ rule: 'no-program', line: 1 });
+    expect(report.findings[0]?.message).toContain('0 of 2500 lines hold a command');
+    expect(rulesOf(reportOf(`; bookend-ignore-file no-program\n${LETTER}`))).not.toContain('no-program');
   });
 });
 
