@@ -7,12 +7,12 @@ import { version } from '../../package.json';
 import { serve } from './cli/helper.ts';
 import { run } from './cli/main.ts';
 import { worldOf } from './cli/world.ts';
-import { hasher, inflate } from './nodeFiles.ts';
+import { hasher, inflate, openAtOnce } from './nodeFiles.ts';
 
 const world = () =>
   worldOf(
     {
-      disk,
+      disk: isMainThread ? disk : { ...disk, open: openAtOnce },
       path,
       process,
       cores: availableParallelism(),

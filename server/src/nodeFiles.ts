@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
-import { open } from 'node:fs/promises';
+import { readSync } from 'node:fs';
+import { type FileHandle, open } from 'node:fs/promises';
 import { Readable } from 'node:stream';
 import { createInflateRaw } from 'node:zlib';
 import type { MakeHasher } from './program/sidecar.ts';
@@ -30,4 +31,17 @@ export async function openSource(path: string): Promise<Source & { close(): Prom
   const file = await open(path, 'r');
   const { size } = await file.stat();
   return { ...sourceIn(file, size), close: () => file.close() };
+}
+
+/**
+ * Opens a file that is read at once, for a thread that has nothing else to do meanwhile: the threads that read for a whole
+ * process would take turns with it on its core.
+ */
+export async function openAtOnce(...asked: Parameters<typeof open>): Promise<FileHandle> {
+  const file = await open(...asked);
+  const read = async (bytes: Uint8Array, at: number, length: number, position: number) => ({
+    bytesRead: readSync(file.fd, bytes, at, length, position),
+    buffer: bytes,
+  });
+  return Object.assign(file, { read });
 }

@@ -40,9 +40,18 @@ export function helperIn(start: (hooks: Hooks) => Thread): Helper {
   };
 }
 
+/** So many bytes are worth a word: each word wakes the other thread, which has a core of its own only by luck. */
+const ENOUGH = 1 << 22;
+
 /** The other end: what to do with each file that it is given. */
 export function serve(say: (answer: Answer) => void, io: Io): (job: Job) => void {
   const finder = makeFinder(io);
-  const counted = counting(io, (read) => say({ read }));
+  let unsaid = 0;
+  const counted = counting(io, (read) => {
+    unsaid += read;
+    if (unsaid < ENOUGH) return;
+    say({ read: unsaid });
+    unsaid = 0;
+  });
   return (job) => void checkFile(job, counted, finder).then((checked) => say({ checked }));
 }
