@@ -19,10 +19,17 @@ export interface Cases {
  * The names on which sections hang with the cases that matter for them: each state of a flag, each choice, each text
  * compared with and any other, each whole number of a short range, else those between the numbers compared with. One run
  * over all jobs joins what sections do; one run for each case keeps `tool.number == 0` and `tool.number == 1` apart.
+ * @param more Names that matter wherever they stand; they come first.
  */
-export function casesOf(vocabulary: Vocabulary, exprs: readonly Expr[], conditions: readonly Expr[]): Cases[] {
+export function casesOf(
+  vocabulary: Vocabulary,
+  exprs: readonly Expr[],
+  conditions: readonly Expr[],
+  more: readonly string[] = [],
+): Cases[] {
   const all = boundsEnv(vocabulary);
-  const names = new Set(conditions.flatMap(namesIn).map(({ name }) => vocabulary.standIns?.get(name) ?? name));
+  const inSections = conditions.flatMap(namesIn).map(({ name }) => vocabulary.standIns?.get(name) ?? name);
+  const names = new Set([...more, ...inSections]);
   return [...names].flatMap((name) => {
     const known = vocabulary.names.get(name);
     const isIt = (used: string): boolean => (vocabulary.standIns?.get(used) ?? used) === name;

@@ -7,7 +7,7 @@ import { simulate } from '../simulate/simulate.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Tag } from '../syntax/nodes.ts';
 import type { Span } from '../text/span.ts';
-import { casesOf } from './cases.ts';
+import { type Cases, casesOf } from './cases.ts';
 import type { Finding, Report, Rule, View, When } from './rule.ts';
 import { num } from './say.ts';
 import { comparedValues, decidingNames, fewestNames, realJob, type Shown } from './witness.ts';
@@ -27,6 +27,10 @@ export interface Checked {
 
 /** Names that the beginning of every sequence but the start depends on, whether or not a tag names them. */
 const BEGINNING = ['last.x', 'last.y', 'part.top', 'layer.top', 'heat.nozzle.later', 'heat.bed.later', 'heat.chamber'];
+/** The same where the machine has several tools. */
+const TOOL = 'tool.number';
+/** Names that pick a tool: much hangs on them, in sections or not. */
+const PICKING = [TOOL, 'tool.next'];
 
 /**
  * Runs every rule over the bounds run; what is certain there is a finding. What only may happen is looked for in exact
@@ -149,7 +153,7 @@ function confirm(view: View, open: Opened, findings: Finding[]): void {
  */
 function ruleOut(view: View, open: Opened, reported: ReadonlySet<string>): void {
   const size = view.trace.steps.length;
-  for (const { envs } of casesOf(view.vocabulary, exprsOf(view), conditionsOf(view)).slice(0, MOST_SPLIT)) {
+  for (const { envs } of allCases(view).slice(0, MOST_SPLIT)) {
     if (open.size === 0) return;
     if (size * envs.length > MOST_STEPS) continue;
     const rules = new Set([...open.values()].map((o) => o.rule));
@@ -167,8 +171,15 @@ function ruleOut(view: View, open: Opened, reported: ReadonlySet<string>): void 
   }
 }
 
+/** The cases of names that pick a tool, and of those on which sections hang. */
+function allCases(view: View): Cases[] {
+  const used = new Set(namesUsed(view));
+  const picking = PICKING.map((name) => ownName(view, name)).filter((name) => used.has(name));
+  return casesOf(view.vocabulary, exprsOf(view), conditionsOf(view), picking);
+}
+
 /** Names whose cases are gone through. */
-const MOST_SPLIT = 3;
+const MOST_SPLIT = 4;
 
 /**
  * Steps of exact jobs that are run in the search, and jobs that are tried in any case: a long text gets fewer of them,
@@ -263,9 +274,13 @@ function hasValue({ vocabulary, role }: View, name: string): boolean {
   return !roles || roles.includes(role);
 }
 
+/** What a vocabulary file calls a built-in name. */
+const ownName = ({ vocabulary }: View, name: string): string => vocabulary.standIns?.get(name) ?? name;
+
 function namesUsed(view: View): string[] {
   const begins = view.role !== 'start' && view.role !== 'program';
-  const beginning = begins ? BEGINNING.map((name) => view.vocabulary.standIns?.get(name) ?? name) : [];
+  const several = (view.machine?.tools ?? 1) > 1;
+  const beginning = begins ? [...BEGINNING, ...(several ? [TOOL] : [])].map((name) => ownName(view, name)) : [];
   const names = new Set<string>(beginning.filter((name) => hasValue(view, name)));
   for (const expr of exprsOf(view)) for (const { name } of namesIn(expr)) names.add(name);
   return [...names];

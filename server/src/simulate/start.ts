@@ -1,5 +1,5 @@
 import type { Machine } from '../machine/machine.ts';
-import { exact, type Known } from '../placeholders/bounds.ts';
+import { exact, isExact, type Known } from '../placeholders/bounds.ts';
 import { asNumber } from '../placeholders/evaluate.ts';
 import type { Env } from '../placeholders/value.ts';
 import type { Role } from '../syntax/role.ts';
@@ -21,7 +21,8 @@ const hot = (target: Known): Heater => ({ target, awaited: true, now: target });
  * The state in which a text of this role begins.
  * - start: unhomed, cold, in modes left by whatever ran before, so not known.
  * - program: as after power-on: unhomed, cold, mm, absolute, E at zero. Common practice, no source.
- * - end: over the part at its top; layer, swap, pause: at the layer that is being printed; homed, hot and awaited, mm, absolute.
+ * - end: over the part at its top; layer, swap, pause: at the layer that is being printed; homed, hot and awaited, mm,
+ *   absolute, with the tool that the job has in use.
  */
 export function initialState(role: Role, machine: Machine | null, env: Env): State {
   const tools = Math.max(1, machine?.tools ?? 1);
@@ -61,8 +62,10 @@ export function initialState(role: Role, machine: Machine | null, env: Env): Sta
     return found ? asNumber(found) : null;
   };
   const nozzle = hot(value('heat.nozzle.later'));
+  const tool = value('tool.number');
   return {
     ...base,
+    tool: base.tool ?? (isExact(tool) ? tool.lo : null),
     at: { x: value('last.x'), y: value('last.y'), z: value(role === 'end' ? 'part.top' : 'layer.top'), e: null },
     homed: { x: true, y: true, z: true },
     relativeE: null,

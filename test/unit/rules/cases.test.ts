@@ -64,3 +64,31 @@ describe('sections of which one always applies', () => {
     expect(undecided('not-homed', a)).toBe(true);
   });
 });
+
+describe('the tool in use, in no section', () => {
+  const COOLS = 'M83\nG1 E-2 F1800\nM104 S140\nM0\n';
+  const PAUSE = `${COOLS}M109 S{{ heat.nozzle.later }}\nG1 E2 F1800\nM82\n`;
+  const SWAP = `M104 T{{ tool.number }} S150\nT{{ tool.next }}\nM109 T{{ tool.next }} S{{ heat.nozzle.later }}\n`;
+
+  it.each<[string, Role, string]>([
+    ['a pause that heats it again', 'pause', PAUSE],
+    ['a layer change that sets the heat of the job', 'layer', 'M104 S{{ heat.nozzle.later }}\n'],
+    ['a swap that heats the next tool', 'swap', SWAP],
+  ])('%s does not go on cold, whichever it is', (_, role, text) => {
+    const a = on(TWIN, text, role);
+    expect(found('goes-on-cold', a)).toBe(false);
+    expect(undecided('goes-on-cold', a)).toBe(false);
+    expect(a.open.filter(({ rule }) => rule === 'goes-on-cold')).toEqual([]);
+  });
+
+  it.each<[string, Role, string]>([
+    ['a pause that does not wait', 'pause', 'M104 S150\nM0\nM104 S{{ heat.nozzle.later }}\n'],
+    [
+      'a swap that heats the tool put away',
+      'swap',
+      SWAP.replace('M109 T{{ tool.next }}', 'M109 T{{ tool.number }}').replace('\n', '\nM104 T{{ tool.next }} S0\n'),
+    ],
+  ])('%s does, which is found', (_, role, text) => {
+    expect(found('goes-on-cold', on(TWIN, text, role))).toBe(true);
+  });
+});
