@@ -11,11 +11,15 @@ const inAnEditor = {
 // Two projects of tests: "engine" needs Node only; "editor" drives a real VS Code in a real browser (see test/editor/).
 export default defineConfig({
   test: {
+    // One process a core; by itself it would leave one idle, and half of two is a lot.
+    maxWorkers: '100%',
     projects: [
       {
         test: {
           name: 'engine',
           include: ['test/{unit,fixtures,reference,protocol}/**/*.test.ts'],
+          // A slow machine with all cores at work takes its time over a property test.
+          testTimeout: 20_000,
         },
       },
       { test: { ...inAnEditor, name: 'editor', include: ['test/editor/**/*.test.ts'] } },
