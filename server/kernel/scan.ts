@@ -1,4 +1,4 @@
-import { Flag, Slot } from '../src/program/slots';
+import { BLOB, CONTINUES, FASTEST_MM_S, Flag, LIFT, LONG_RETRACTION, Slot } from '../src/program/slots';
 
 // The fast path over a finished program, compiled to WebAssembly by AssemblyScript: see `server/src/program/scan.ts`, which
 // tells what it does. A language of its own with TypeScript's grammar: i32 and f64 are machine numbers, memory is bytes.
@@ -32,13 +32,6 @@ const POINT = 46;
 const SEMICOLON = 59;
 const CAPITAL_G = 71;
 
-/** As `body.ts` has them. */
-const CONTINUES = 12;
-const LIFT: f64 = 1;
-/** As `suspect.ts` has them. */
-const SLOWEST_FEED: f64 = 250;
-const LONG_RETRACTION: f64 = 10;
-const BLOB: f64 = 10;
 /** So many digits a double holds, whatever they are. */
 const DIGITS = 15;
 
@@ -291,7 +284,7 @@ export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32)
         nextFeed = wf * unit;
         nextSpeed = (nextFeed / 60) * speedFactor;
         // What is this slow sideways may have been meant in mm a second.
-        if (!(wf > 0) || (nextFeed <= SLOWEST_FEED && (mask & (X | Y | I | J)) !== 0)) {
+        if (!(wf > 0) || (nextFeed <= f64(FASTEST_MM_S) && (mask & (X | Y | I | J)) !== 0)) {
           p = start;
           break;
         }
@@ -340,7 +333,7 @@ export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32)
             back0 = 0;
           } else back0 = rest;
           // A long retraction, and filament that moves cold.
-          if (!extrudes || (back0 > LONG_RETRACTION && de < 0)) {
+          if (!extrudes || (back0 > f64(LONG_RETRACTION) && de < 0)) {
             p = start;
             break;
           }
@@ -379,7 +372,7 @@ export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32)
         if (dz !== 0 && abs(dz) * s > topZ * path) s = (topZ * path) / abs(dz);
         if (abs(de) * s > topE * path) s = (topE * path) / abs(de);
         if (pushed > 0) {
-          if (pushed * s > flowTop * path || (!goes && pushed > BLOB)) {
+          if (pushed * s > flowTop * path || (!goes && pushed > f64(BLOB))) {
             p = start;
             break;
           }
@@ -454,7 +447,7 @@ export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32)
           }
           pushedBefore = false;
           travel += length;
-          if (dz >= LIFT && group < CONTINUES) group = 0;
+          if (dz >= f64(LIFT) && group < CONTINUES) group = 0;
         }
         if (s === speed) seconds += path < square ? 2 * sqrt(path * sluggish) : path * inverse + ramp;
         else if (path > 0) seconds += path < s * s * sluggish ? 2 * sqrt(path * sluggish) : path / s + s * sluggish;

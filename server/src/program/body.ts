@@ -2,14 +2,10 @@ import type { Known } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { FastState } from './fastState.ts';
+import { CONTINUES, LIFT } from './slots.ts';
 
 // Where the print itself begins: at the first line of plastic that goes on. A purge line or a wipe is followed by a
 // lift or by a command that prepares something (homing, heat, E set anew), a layer by more of the same.
-
-/** So many lines of plastic on end are no purge line any more. Common practice, no source. */
-export const CONTINUES = 12;
-/** A travel move that rises this far ends a purge line, mm. Common practice, no source. */
-export const LIFT = 1;
 
 /** What prepares a print: behind it, plastic begins anew. */
 const PREPARES: ReadonlySet<string> = new Set([

@@ -2,8 +2,7 @@ import type { Machine } from '../machine/machine.ts';
 import { add, exact, isExact, type Known } from '../placeholders/bounds.ts';
 import { afterMove, whole } from '../simulate/afterMove.ts';
 import type { State } from '../simulate/state.ts';
-import { CONTINUES } from './body.ts';
-import { Slot } from './slots.ts';
+import { CONTINUES, Slot } from './slots.ts';
 import { inStore } from './store.ts';
 import { mayExtrude, mayMove, type Told } from './told.ts';
 

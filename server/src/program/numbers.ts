@@ -1,5 +1,5 @@
 /** Powers of ten that a double holds exactly: digits / 10^n is then correctly rounded, as the parser has it. */
-export const POWERS = Float64Array.from({ length: 16 }, (_, n) => 10 ** n);
+const POWERS = Float64Array.from({ length: 16 }, (_, n) => 10 ** n);
 
 /** The number whose digits stand from `from` to `to`, of which `places` stand behind its point; NaN: too many to be held exactly. */
 export function longNumber(buf: Uint8Array, from: number, to: number, places: number): number {

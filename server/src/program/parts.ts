@@ -1,10 +1,10 @@
 import { analyze } from '../service/analyze.ts';
 import type { State } from '../simulate/state.ts';
-import { CONTINUES } from './body.ts';
 import type { Context, Piece } from './context.ts';
 import { afterLastPush, type FastState } from './fastState.ts';
 import { findingsOf, type Placed } from './findings.ts';
 import type { ProgramFinding, ProgramPart } from './report.ts';
+import { CONTINUES } from './slots.ts';
 
 /** How much of the beginning and of the end of a program is kept as text, bytes. */
 export const KEPT_TEXT = 1 << 18;

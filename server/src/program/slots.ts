@@ -1,6 +1,8 @@
+// Read by both compilers, see `server/kernel/`.
+
 /**
- * Where each number of a check lies in the memory that the scan shares with it: a double each, by this index. Read by
- * both compilers, see `server/kernel/`. Lengths mm, speeds mm/s but for `feed` and `pushFeed` (mm/min).
+ * Where each number of a check lies in the memory that the scan shares with it: a double each, by this index.
+ * Lengths mm, speeds mm/s but for `feed` and `pushFeed` (mm/min).
  */
 export enum Slot {
   // The state, as `FastState` has it.
@@ -93,3 +95,16 @@ export enum Flag {
   extrudes = 4,
   arcs = 8,
 }
+
+// What a closer look begins at, for the scan and for those who look closer. Lengths mm, feeds mm/min.
+
+/** So many lines of plastic on end are no purge line any more. Common practice, no source. */
+export const CONTINUES = 12;
+/** A travel move that rises this far ends a purge line. Common practice, no source. */
+export const LIFT = 1;
+/** A feed up to here may have been meant in mm a second; as `feed-mm-s` has it. */
+export const FASTEST_MM_S = 250;
+/** As `long-retraction` has it. */
+export const LONG_RETRACTION = 10;
+/** As `blob` has it. */
+export const BLOB = 10;
