@@ -11,7 +11,7 @@ export interface Excess {
   readonly most: number;
   /** "X 75 Y 70": the place that is farthest outside. */
   readonly where: string;
-  /** "rim (radius 90)", "back (220)", "outline". */
+  /** "rim (radius 87)", "back (196)", "outline". */
   readonly edge: string;
   /** That place is where an exact straight move begins, and not where it ends. */
   readonly begins: boolean;

@@ -3,10 +3,10 @@ import type { Machine } from '../machine/machine.ts';
 
 /** The machine that the rules' examples run on: the same as test/fixtures/machines/egret.machine.json. Invented. */
 const EGRET = {
-  name: 'Egret 220',
-  bed: { shape: 'rectangle', left: 0, right: 220, front: 0, back: 220 },
-  reach: { shape: 'rectangle', left: -4, right: 240, front: -4, back: 230, bottom: 0, top: 250 },
-  keepOut: [{ name: 'clip', left: 100, right: 120, front: 205, back: 220, bottom: 0, top: 6 }],
+  name: 'Egret 212',
+  bed: { shape: 'rectangle', left: 0, right: 212, front: 0, back: 196 },
+  reach: { shape: 'rectangle', left: -6, right: 231, front: -7, back: 207, bottom: 0, top: 238 },
+  keepOut: [{ name: 'clip', left: 94, right: 111, front: 184, back: 196, bottom: 0, top: 7 }],
   home: { x: 0, y: 0, z: 0 },
   heat: { nozzle: { max: 280, minExtrude: 170 }, bed: { max: 110 } },
   mostFlow: 12,
