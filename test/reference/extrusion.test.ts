@@ -12,7 +12,7 @@ const HEAD = 'G21\nG90\nM83\nG28\nM109 S210\n';
 function run(lines: string, facts: object) {
   const of = machine({
     name: 'Figures',
-    bed: { shape: 'rectangle', left: 0, right: 400, front: 0, back: 400 },
+    bed: { shape: 'rectangle', left: 0, right: 402, front: 0, back: 386 },
     home: { x: 10, y: 10, z: 5 },
     ...facts,
   });

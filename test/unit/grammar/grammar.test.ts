@@ -195,7 +195,7 @@ describe('language-configuration.json', () => {
 
   it('sets words apart as a person would select them', () => {
     const words = (text: string) => text.match(new RegExp(configuration.wordPattern.pattern, 'g'));
-    expect(words('G28 X10.5 Y-3')).toEqual(['G28', 'X10.5', 'Y-3']);
+    expect(words('G28 X10.5 Y-7')).toEqual(['G28', 'X10.5', 'Y-7']);
     expect(words('G1X10Y20')).toEqual(['G1', 'X10', 'Y20']);
     expect(words('HEAT_SOAK MINUTES=5')).toEqual(['HEAT_SOAK', 'MINUTES', '5']);
     expect(words('X{{ heat.bed.first + 5 }}')).toEqual(['X', 'heat.bed.first', '5']);

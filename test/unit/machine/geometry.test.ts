@@ -19,7 +19,7 @@ import type { Area, KeepOut } from '../../../server/src/machine/machine.ts';
 import { crossing, isConvex, plainOutline, signedArea } from '../../../server/src/machine/polygon.ts';
 
 const TURN = 2 * Math.PI;
-const square: Area = { shape: 'rectangle', left: 0, right: 220, front: 0, back: 220 };
+const square: Area = { shape: 'rectangle', left: 0, right: 212, front: 0, back: 212 };
 const round: Area = { shape: 'circle', centre: { x: 0, y: 0 }, radius: 100 };
 /** An L: the square [0, 100] without its back right quarter. */
 const hollow: Area = {
@@ -67,13 +67,13 @@ describe('bed rows of the reference cases (test/reference/cases.json names each 
     const { expect: wanted, input } = row('bed-arc-bulges-in');
     const [left = 0, front = 0, right = 0, back = 0] = input.bed ?? [];
     const bed: Area = { shape: 'rectangle', left, right, front, back };
-    // From (215, 100) round (215, 110): clockwise from -90 degrees to 90 bulges to X 205.
-    const inwards = arcOutside(bed, { centre: [215, 110], radius: 10, startAngle: -Math.PI / 2, sweep: -Math.PI });
+    // From (207, 100) round (207, 110): clockwise from -90 degrees to 90 bulges to X 197.
+    const inwards = arcOutside(bed, { centre: [207, 110], radius: 10, startAngle: -Math.PI / 2, sweep: -Math.PI });
     expect(inwards.over <= 0).toBe(wanted.fits);
     expect(inwards.over).toBeCloseTo(-5, 9);
-    // The same ends the other way bulge to X 225, 5 mm past the right side.
-    const outwards = arcOutside(bed, { centre: [215, 110], radius: 10, startAngle: -Math.PI / 2, sweep: Math.PI });
-    expect(outwards).toMatchObject({ over: 5, side: 'right', limit: 220, at: { x: 225, y: 110 } });
+    // The same ends the other way bulge to X 217, 5 mm past the right side.
+    const outwards = arcOutside(bed, { centre: [207, 110], radius: 10, startAngle: -Math.PI / 2, sweep: Math.PI });
+    expect(outwards).toMatchObject({ over: 5, side: 'right', limit: 212, at: { x: 217, y: 110 } });
   });
 
   it('bed-round-on-rim: a chord between two places on the rim', () => {
@@ -94,7 +94,7 @@ describe('bed rows of the reference cases (test/reference/cases.json names each 
 
 describe('sizes', () => {
   it('are shown as a picker needs them', () => {
-    expect(bedSize({ shape: 'rectangle', left: -10, right: 225, front: 0, back: 220.5 })).toBe('235 × 220.5 mm');
+    expect(bedSize({ shape: 'rectangle', left: -10, right: 219, front: 0, back: 206.5 })).toBe('229 × 206.5 mm');
     expect(bedSize(round)).toBe('round, 200 mm across');
     expect(bedSize(hollow)).toBe('outline, 100 × 100 mm');
   });
@@ -112,21 +112,21 @@ describe('sizes', () => {
 
 describe('outside, by hand', () => {
   it('rectangle: past the side that is passed farthest', () => {
-    expect(at(square, 238, 100)).toMatchObject({ least: 18, most: 18, side: 'right', limit: 220 });
-    expect(at(square, -3, 230)).toMatchObject({ most: 10, side: 'back', limit: 220 });
+    expect(at(square, 230, 100)).toMatchObject({ least: 18, most: 18, side: 'right', limit: 212 });
+    expect(at(square, -3, 222)).toMatchObject({ most: 10, side: 'back', limit: 212 });
     expect(at(square, -3, -1)).toMatchObject({ most: 3, side: 'left', limit: 0 });
     expect(at(square, 100, -1)).toMatchObject({ most: 1, side: 'front', limit: 0 });
     expect(at(square, 7, 100)).toMatchObject({ most: -7 });
-    expect(at(square, 220, 220)).toMatchObject({ most: 0 });
+    expect(at(square, 212, 212)).toMatchObject({ most: 0 });
   });
 
   it('boxes: farthest inside and farthest outside', () => {
-    expect(outside(square, { x: { lo: 100, hi: 230 }, y: exactly(50) })).toMatchObject({
+    expect(outside(square, { x: { lo: 100, hi: 222 }, y: exactly(50) })).toMatchObject({
       least: -50,
       most: 10,
       side: 'right',
     });
-    expect(outside(square, { x: { lo: 230, hi: 240 }, y: { lo: 0, hi: 300 } })).toMatchObject({
+    expect(outside(square, { x: { lo: 222, hi: 232 }, y: { lo: 0, hi: 292 } })).toMatchObject({
       least: 10,
       most: 80,
       side: 'back',
@@ -184,7 +184,7 @@ describe('outside, by hand', () => {
       70 * Math.SQRT2 - 100,
       9,
     );
-    expect(outlineOutside(square, { shape: 'circle', centre: { x: 110, y: 110 }, radius: 110 }).over).toBeCloseTo(0, 9);
+    expect(outlineOutside(square, { shape: 'circle', centre: { x: 106, y: 106 }, radius: 106 }).over).toBeCloseTo(0, 9);
     expect(outlineOutside(hollow, { shape: 'rectangle', left: 0, right: 100, front: 0, back: 100 }).over).toBeCloseTo(
       50,
       1,

@@ -23,8 +23,8 @@ const read = (content: object) => {
 const machine = readMachine(
   JSON.stringify({
     name: 'Egret',
-    bed: { shape: 'rectangle', left: 0, right: 220, front: 0, back: 210 },
-    reach: { shape: 'rectangle', left: -5, right: 225, front: -5, back: 215, bottom: 0, top: 240 },
+    bed: { shape: 'rectangle', left: 0, right: 214, front: 0, back: 203 },
+    reach: { shape: 'rectangle', left: -5, right: 221, front: -5, back: 209, bottom: 0, top: 227 },
     heat: { nozzle: { max: 260, minExtrude: 180 }, bed: { max: 100 } },
   }),
 ).machine;
@@ -235,7 +235,7 @@ describe('on a machine', () => {
         },
       }),
     );
-    expect(names.get('a')).toMatchObject({ range: { lo: 110, hi: 230 }, sample: 170 });
+    expect(names.get('a')).toMatchObject({ range: { lo: 107, hi: 217 }, sample: 162 });
     expect(names.get('b')?.range).toEqual({ lo: 0, hi: 0 });
     expect(names.get('c')?.range).toEqual({ lo: 1, hi: 260 });
   });
@@ -266,7 +266,7 @@ describe('on a machine', () => {
       machine,
       read({ names: { high: { standsFor: 'part.top' }, west: { standsFor: 'part.left' } } }),
     );
-    expect(vocabulary.names.get('high')).toMatchObject({ kind: 'length', range: { hi: 240 }, unit: 'mm' });
+    expect(vocabulary.names.get('high')).toMatchObject({ kind: 'length', range: { hi: 227 }, unit: 'mm' });
     expect(vocabulary.names.has('part.top')).toBe(false);
     expect(vocabulary.standIns?.get('part.top')).toBe('high');
     expect(vocabulary.names.get('part.right')).toMatchObject({ atLeast: 'west', hidden: true });
@@ -277,7 +277,7 @@ describe('on a machine', () => {
       machine,
       read({ names: { a: { range: [0, 900], sample: 500, atMost: 'reach.top' } } }),
     );
-    expect(names.get('a')).toMatchObject({ range: { lo: 0, hi: 240 }, sample: 240 });
+    expect(names.get('a')).toMatchObject({ range: { lo: 0, hi: 227 }, sample: 227 });
     expect(names.get('a')?.atMost).toBeUndefined();
   });
 });

@@ -10,8 +10,8 @@ import { simulate } from '../../../server/src/simulate/simulate.ts';
 
 const { machine } = readMachine(
   JSON.stringify({
-    name: 'Twin 300',
-    bed: { shape: 'rectangle', left: 0, right: 300, front: 0, back: 300 },
+    name: 'Stilt 318',
+    bed: { shape: 'rectangle', left: 0, right: 318, front: 0, back: 274 },
     heat: { nozzle: { max: 300, minExtrude: 180 }, bed: { max: 120 } },
     tools: 3,
   }),

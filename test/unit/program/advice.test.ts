@@ -21,7 +21,7 @@ const machineNamed = (name: string): Machine | null =>
     : null;
 
 const ROWS = Array.from({ length: 14 }, (_, i) => `G1 X${61 + i} Y70 E${(0.05 * (i + 1)).toFixed(2)} F1800\n`);
-const WALL = `G1 X60 Y70 F6000\n${ROWS.join('')}`;
+const WALL = `G1 X60 Y70 F6600\n${ROWS.join('')}`;
 const BEGIN = 'G21\nG90\nM82\nG28\nM190 S60\nM109 S210\nG92 E0\nG1 Z0.2 F600\n';
 const END = 'G91\nG1 Z5 F600\nG90\nM104 S0\nM140 S0\nM107\nM84\n';
 
@@ -64,15 +64,15 @@ it.each(FILLED)('no advice names a placeholder: $file', ({ role, machine, vocabu
 
 describe('the end of a program', () => {
   it('drag-over-part says how high in numbers: 5 mm above the last layer, no higher than the machine reaches', () => {
-    expect(message(end('G1 X0 Y200 F6000\nM104 S0\n'), 'drag-over-part')).toMatch(/ Lift it first: G1 Z5\.2\.$/);
+    expect(message(end('G1 X198 Y14 F6300\nM104 S0\n'), 'drag-over-part')).toMatch(/ Lift it first: G1 Z5\.2\.$/);
     expect(message(end('G1 Z0.1 F600\nM104 S0\n'), 'drag-over-part')).toMatch(/ Lift it instead: G1 Z5\.2\.$/);
-    const tall = reportOf(`${BEGIN}G1 Z248 F600\n${WALL}G1 X0 Y200 F6000\nM104 S0\n`, egret).end?.findings ?? [];
-    expect(message(tall, 'drag-over-part')).toMatch(/ Lift it first: G1 Z250\.$/);
+    const tall = reportOf(`${BEGIN}G1 Z236 F600\n${WALL}G1 X198 Y14 F6300\nM104 S0\n`, egret).end?.findings ?? [];
+    expect(message(tall, 'drag-over-part')).toMatch(/ Lift it first: G1 Z238\.$/);
   });
 
   it('in a sequence the names of the job stay, as the text writes them', () => {
     const own = { ...vocabularyFor(egret), delimiters: [['<', '>']] as const };
-    const found = analyze('G21\nG90\nG1 X0 Y200 F6000\nM104 S0\n', 'end', egret, own).findings;
+    const found = analyze('G21\nG90\nG1 X198 Y14 F6300\nM104 S0\n', 'end', egret, own).findings;
     expect(message(found, 'drag-over-part')).toMatch(/ Lift it first: G1 Z<min\(part\.top \+ 5, reach\.top\)>\.$/);
   });
 });
@@ -89,10 +89,10 @@ describe('the start of a program', () => {
 });
 
 it.each([
-  ['off-bed', 'G1 X235 E2 F1800\n', 'Extrude on the bed', 'with the part further in'],
-  ['beyond-reach', 'G1 X300 F6000\n', 'Stay at 240 or below', 'with the part further in'],
-  ['beyond-reach', 'G1 Z300 F600\n', 'Stay at 250 or below', 'with a lower part'],
-  ['flow-too-high', 'G1 X100 E30 F6000\n', 'Slow down to F', 'with less flow'],
+  ['off-bed', 'G1 X226 E2 F1740\n', 'Extrude on the bed', 'with the part further in'],
+  ['beyond-reach', 'G1 X287 F5700\n', 'Stay at 231 or below', 'with the part further in'],
+  ['beyond-reach', 'G1 Z271 F570\n', 'Stay at 238 or below', 'with a lower part'],
+  ['flow-too-high', 'G1 X104 E28 F5400\n', 'Slow down to F', 'with less flow'],
   ['long-retraction', 'G1 E-40 F1800\n', 'Pull back less', 'with shorter retractions'],
 ])('%s: in a program it is the program that is made anew', (rule, line, advice, change) => {
   const text = `${BEGIN}${WALL}${line}${END}`;

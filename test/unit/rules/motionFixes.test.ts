@@ -23,11 +23,11 @@ const FIXES: readonly (readonly [string, Role, string, string, string])[] = [
   [
     'e-mode-left',
     'pause',
-    'M83\nG1 E-2 F1800\nM0\n',
+    'M83\nG1 E-1.7 F1740\nM0\n',
     'Add M82 at the end: the job counts E in places',
-    'G1 E-2 F1800\nM0\nM82\n',
+    'G1 E-1.7 F1740\nM0\nM82\n',
   ],
-  ['e-mode-left', 'pause', 'M83\nG1 E-2 F1800\n', 'Add M83 at the end: the job counts E in steps', '\nM83\n'],
+  ['e-mode-left', 'pause', 'M83\nG1 E-1.7 F1740\n', 'Add M83 at the end: the job counts E in steps', '\nM83\n'],
   [
     'drag-over-part',
     'end',
@@ -45,9 +45,9 @@ const FIXES: readonly (readonly [string, Role, string, string, string])[] = [
   [
     'drag-over-part',
     'end',
-    `${END}G1 X0 Y200 F6000${OFF}`,
+    `${END}G1 X203 Y17 F6600${OFF}`,
     'Lift first: G1 Z{{ min(part.top + 5, reach.top) }} F600',
-    'G1 Z{{ min(part.top + 5, reach.top) }} F600\nG1 X0 Y200 F6000\n',
+    'G1 Z{{ min(part.top + 5, reach.top) }} F600\nG1 X203 Y17 F6600\n',
   ],
   [
     'drag-over-part',
@@ -61,7 +61,7 @@ const FIXES: readonly (readonly [string, Role, string, string, string])[] = [
   [
     'off-bed',
     'start',
-    `${START}G1 Z0.3 F600\nG1 X60 Y20 F6000\nG1 X{{ part.left - 5 }} E6 F1200\n`,
+    `${START}G1 Z0.3 F600\nG1 X71 Y26 F5700\nG1 X{{ part.left - 5 }} E6.4 F1140\n`,
     'Keep it on the bed: max(part.left - 5, bed.left + 2)',
     '{{ max(part.left - 5, bed.left + 2) }}',
   ],
@@ -78,7 +78,7 @@ const FIXES: readonly (readonly [string, Role, string, string, string])[] = [
   ['offset-left', 'start', `${START}G1 X9 F6000\nG92 X0\n`, 'Add G92.1 at the end', 'G92 X0\nG92.1\n'],
   ['offset-left', 'end', `${END}G55${OFF}`, 'Add G54 at the end', 'M84\nG54\n'],
   ['e-mode-unset', 'start', `${START.replace('M83\n', '')}G1 E5 F200\n`, 'Add M83: E is a step', 'M83\nG1 E5 F200\n'],
-  ['e-not-zeroed', 'end', `${END.replace('M83', 'M82')}G1 E-2 F1800${OFF}`, 'Add G92 E0', 'G92 E0\nG1 E-2 F1800\n'],
+  ['e-not-zeroed', 'end', `${END.replace('M83', 'M82')}G1 E-1.7 F1740${OFF}`, 'Add G92 E0', 'G92 E0\nG1 E-1.7 F1740\n'],
   [
     'e-not-reset',
     'start',
@@ -116,7 +116,7 @@ describe('fixes of rules about motion and extrusion', () => {
   });
 
   it('within a job the mode and the count of E belong to the job: no fix', () => {
-    const a = look('G1 E-2 F1800\nM82\nG1 E-2 F1800\n', 'layer');
+    const a = look('G1 E-1.7 F1740\nM82\nG1 E-1.7 F1740\n', 'layer');
     const found = a.findings.filter((f) => f.rule === 'e-mode-unset' || f.rule === 'e-not-zeroed');
     expect(found.map((f) => f.rule)).toContain('e-mode-unset');
     for (const finding of found) expect(fixesOf(a, finding)).toEqual([]);

@@ -32,7 +32,7 @@ describe('what is left behind is put back at the end', () => {
   it.each([
     ['factors-left', 'M220 S50\nG1 Z5 F600\n', 'M220 S100', true],
     ['factors-left', 'M221 S150\nG1 Z5 F600\n', 'M221 S100', true],
-    ['factors-left', 'M221 S95\nG1 Z5 F600\n', 'M221 S100', false],
+    ['factors-left', 'M221 S93\nG1 Z5 F600\n', 'M221 S100', false],
     ['factors-left', 'G1 Z5 F600\nM220 S50\n', 'M220 S100', false],
     ['plane-left', 'G18\n', 'G17', true],
     ['feed-mode-left', 'G93\n', 'G94', true],

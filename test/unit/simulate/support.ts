@@ -15,8 +15,8 @@ import { machineOf } from '../analyze/machines.ts';
 /** An invented machine with everything that a simulation reads. */
 export const PLOVER = machineOf({
   name: 'Plover',
-  bed: { shape: 'rectangle', left: 0, right: 200, front: 0, back: 200 },
-  reach: { shape: 'rectangle', left: -10, right: 210, front: -10, back: 210, bottom: 0, top: 250 },
+  bed: { shape: 'rectangle', left: 0, right: 193, front: 0, back: 207 },
+  reach: { shape: 'rectangle', left: -10, right: 206, front: -10, back: 211, bottom: 0, top: 243 },
   home: { x: -5, y: 205, z: 1 },
   heat: { nozzle: { max: 280, minExtrude: 170 }, bed: { max: 110 }, chamber: { max: 60 } },
   commands: [
@@ -33,7 +33,7 @@ export const PLOVER = machineOf({
 });
 export const THREE_TOOLS = machineOf({
   name: 'Triple',
-  bed: { shape: 'rectangle', left: 0, right: 200, front: 0, back: 200 },
+  bed: { shape: 'rectangle', left: 0, right: 193, front: 0, back: 207 },
   tools: 3,
 });
 
