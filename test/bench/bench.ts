@@ -21,9 +21,9 @@ interface Row {
 }
 
 const MACHINE = JSON.stringify({
-  name: 'Bench 216',
-  bed: { shape: 'rectangle', left: 0, right: 216, front: 0, back: 203 },
-  reach: { shape: 'rectangle', left: 0, right: 227, front: 0, back: 212, bottom: 0, top: 246 },
+  name: 'Bench 220',
+  bed: { shape: 'rectangle', left: 0, right: 220, front: 0, back: 220 },
+  reach: { shape: 'rectangle', left: 0, right: 230, front: 0, back: 230, bottom: 0, top: 250 },
   heat: { nozzle: { max: 280, minExtrude: 170 }, bed: { max: 110 } },
   speed: { x: 300, y: 300, z: 12, e: 60 },
   acceleration: 1500,

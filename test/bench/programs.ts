@@ -25,9 +25,9 @@ import { type Mistake, programText } from '../program/programs.ts';
 // count: seconds are of this machine at this moment.
 
 const MACHINE = JSON.stringify({
-  name: 'Bench 216',
-  bed: { shape: 'rectangle', left: 0, right: 216, front: 0, back: 203 },
-  reach: { shape: 'rectangle', left: 0, right: 227, front: 0, back: 212, bottom: 0, top: 246 },
+  name: 'Bench 220',
+  bed: { shape: 'rectangle', left: 0, right: 220, front: 0, back: 220 },
+  reach: { shape: 'rectangle', left: 0, right: 230, front: 0, back: 230, bottom: 0, top: 250 },
   keepOut: [{ name: 'clip', left: 100, right: 120, front: 205, back: 220, bottom: 0, top: 6 }],
   heat: { nozzle: { max: 280, minExtrude: 170 }, bed: { max: 110 } },
   mostFlow: 15,

@@ -17,8 +17,8 @@ const heron = (more: object = {}) =>
     ...more,
   });
 const wren = heron({
-  name: 'Wren 118',
-  reach: { shape: 'rectangle', left: 0, right: 118, front: 0, back: 113, bottom: 0, top: 94 },
+  name: 'Wren 120',
+  reach: { shape: 'rectangle', left: 0, right: 120, front: 0, back: 120, bottom: 0, top: 100 },
 });
 
 const HOME = 'file:///shop';
@@ -207,7 +207,7 @@ describe('pull', () => {
     watched(`${HOME}/heron.machine.json`, 2);
     await untilTrue(() => counts.refreshed > before);
     const found = (await pull(START)).find(({ code }) => code === 'beyond-reach');
-    expect(found?.message).toContain('Wren 118');
+    expect(found?.message).toContain('Wren 120');
   });
 });
 
@@ -321,7 +321,7 @@ describe('settings', () => {
     open(START, moveTo(200));
     expect(codes(await pull(START))).toContain('beyond-reach');
     const { current, reason } = await connection.sendRequest<Status>(MACHINES, { uri: START });
-    expect(current?.name).toBe('Wren 118');
+    expect(current?.name).toBe('Wren 120');
     expect(reason).toContain('default');
   });
 });
@@ -374,8 +374,8 @@ describe('machine files', () => {
     const { connection, open } = await start({ disk });
     open(START, moveTo(10));
     const status = await connection.sendRequest<Status>(MACHINES, { uri: START });
-    expect(status).toMatchObject({ state: 'checked', current: { name: 'Wren 118', folder: 'machines' } });
-    expect(status.known.map(({ name }) => name)).toEqual(['Heron 235', 'Wren 118']);
+    expect(status).toMatchObject({ state: 'checked', current: { name: 'Wren 120', folder: 'machines' } });
+    expect(status.known.map(({ name }) => name)).toEqual(['Heron 235', 'Wren 120']);
   });
 
   test('several in one folder: the status asks for a choice', async () => {
@@ -387,7 +387,7 @@ describe('machine files', () => {
     open(START, moveTo(300));
     const status = await connection.sendRequest<Status>(MACHINES, { uri: START });
     expect(status.state).toBe('several');
-    expect(status.reason).toContain('Heron 235, Wren 118');
+    expect(status.reason).toContain('Heron 235, Wren 120');
     expect(codes(await pull(START))).not.toContain('beyond-reach');
   });
 

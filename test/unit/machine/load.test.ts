@@ -51,7 +51,7 @@ describe('a machine file', () => {
 
   it('gives every fact that it states', () => {
     const { machine, problems } = read({
-      reach: { shape: 'circle', centre: { x: 113, y: 106 }, radius: 187, bottom: -1, top: 243 },
+      reach: { shape: 'circle', centre: { x: 117, y: 117 }, radius: 200, bottom: -1, top: 250 },
       keepOut: [{ name: 'post', left: 1, right: 2, front: 3, back: 4, bottom: 5, top: 6 }],
       home: { x: 1, y: 2, z: 3 },
       nozzle: { diameter: 0.6 },
@@ -67,7 +67,7 @@ describe('a machine file', () => {
         commandsPerLine: 'many',
         distanceGovernsE: true,
         arcs: false,
-        longestLine: 104,
+        longestLine: 96,
         upperCase: true,
         unknownCommand: 'refused',
         missing: ['g29'],
@@ -93,7 +93,7 @@ describe('a machine file', () => {
       ]),
     );
     expect(machine).toMatchObject({
-      reach: { shape: 'circle', radius: 187, bottom: -1, top: 243 },
+      reach: { shape: 'circle', radius: 200, bottom: -1, top: 250 },
       keepOut: [{ name: 'post', top: 6 }],
       home: { x: 1, y: 2, z: 3 },
       nozzle: { diameter: 0.6 },
@@ -103,7 +103,7 @@ describe('a machine file', () => {
       speed: { x: 1, y: 2, z: 3, e: 4 },
       acceleration: 900,
       tools: 2,
-      controller: { dwell: 's', fanFull: 100, commandsPerLine: 'many', longestLine: 104, missing: ['G29'] },
+      controller: { dwell: 's', fanFull: 100, commandsPerLine: 'many', longestLine: 96, missing: ['G29'] },
       commands: [
         {
           name: 'HEAT_SOAK',
@@ -455,7 +455,7 @@ describe('a wrong value is a problem at its place, and counts as left out', () =
 
   it('a number too large to hold is told of', () => {
     const { machine, shown } = read(
-      '{"name":"A","bed":{"shape":"circle","centre":{"x":0,"y":0},"radius":88},"tools":1e999}',
+      '{"name":"A","bed":{"shape":"circle","centre":{"x":0,"y":0},"radius":90},"tools":1e999}',
     );
     expect(shown.map(([, text]) => text)).toEqual(['1e999']);
     expect(machine?.tools).toBe(1);
@@ -553,21 +553,21 @@ describe('warnings', () => {
 
   it('of a property given twice the last counts', () => {
     const { machine, shown } = read(
-      '{"name":"A","name":"B","bed":{"shape":"circle","centre":{"x":0,"y":0},"radius":88}}',
+      '{"name":"A","name":"B","bed":{"shape":"circle","centre":{"x":0,"y":0},"radius":90}}',
     );
     expect(machine?.name).toBe('B');
     expect(shown.map(([severity, text]) => [severity, text])).toEqual([['warning', '"name"']]);
   });
 
   it('nothing is said where bed, reach and home only touch', () => {
-    const circle = { shape: 'circle', centre: { x: 0, y: 0 }, radius: 88 };
-    expect(read({ bed: circle, reach: circle, home: { x: 0, y: 88, z: 0 } }).problems).toEqual([]);
+    const circle = { shape: 'circle', centre: { x: 0, y: 0 }, radius: 90 };
+    expect(read({ bed: circle, reach: circle, home: { x: 0, y: 90, z: 0 } }).problems).toEqual([]);
     expect(read({ reach: BED, home: { x: 235, y: 235, z: 0 } }).problems).toEqual([]);
   });
 });
 
 describe('a broken text', () => {
-  const bed = '"bed":{"shape":"circle","centre":{"x":0,"y":0},"radius":88}';
+  const bed = '"bed":{"shape":"circle","centre":{"x":0,"y":0},"radius":90}';
   const rows: [string, string, RegExp][] = [
     ['a comma missing', `{"name":"A" ${bed}}`, /comma is missing/],
     ['a colon missing', `{"name" "A",${bed}}`, /colon is missing/],
@@ -585,7 +585,7 @@ describe('a broken text', () => {
     const { machine, problems } = readMachine(text);
     expect(messages(problems)).toMatch(message);
     expect(problems.every((p) => p.span.end > p.span.start)).toBe(true);
-    expect(machine?.bed).toEqual({ shape: 'circle', centre: { x: 0, y: 0 }, radius: 88 });
+    expect(machine?.bed).toEqual({ shape: 'circle', centre: { x: 0, y: 0 }, radius: 90 });
   });
 
   it('is no machine where it is empty or holds something else', () => {
@@ -603,11 +603,11 @@ describe('a broken text', () => {
   it('nested 200,000 deep is read for what stands beside', () => {
     for (const deep of ['['.repeat(200_000) + ']'.repeat(200_000), '{"a":'.repeat(100_000), '['.repeat(200_000)]) {
       const { machine, problems } = readMachine(`{"name":"A",${bed},"x":${deep}`);
-      expect(machine).toMatchObject({ name: 'A', bed: { radius: 88 } });
+      expect(machine).toMatchObject({ name: 'A', bed: { radius: 90 } });
       expect(messages(problems)).toMatch(/more than 32 deep/);
     }
     const closed = readMachine(`{"x":${'['.repeat(99)}${']'.repeat(99)},"name":"A",${bed}}`);
-    expect(closed.machine).toMatchObject({ name: 'A', bed: { radius: 88 } });
+    expect(closed.machine).toMatchObject({ name: 'A', bed: { radius: 90 } });
   });
 
   it('of 5 MB is not read, and said so', () => {

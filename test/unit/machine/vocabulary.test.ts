@@ -67,9 +67,9 @@ describe('the built-in vocabulary', () => {
   });
 
   it('lets a part lie anywhere on a round bed’s hull, and its reach be the bed where none is given', () => {
-    const { range } = names({ name: 'A', bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 88 } });
-    expect(range('part.left')).toEqual([-88, 88]);
-    expect(range('reach.back')).toEqual([88, 88]);
+    const { range } = names({ name: 'A', bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 90 } });
+    expect(range('part.left')).toEqual([-90, 90]);
+    expect(range('reach.back')).toEqual([90, 90]);
     expect(range('reach.top')).toBeNull();
   });
 

@@ -31,8 +31,8 @@ export const HERON = machine({
 /** Centre origin, dwell in seconds, several commands a line, two tools. */
 export const PLOVER = machine({
   name: 'Plover',
-  bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 83 },
-  home: { x: 0, y: 0, z: 194 },
+  bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 90 },
+  home: { x: 0, y: 0, z: 200 },
   tools: 2,
   controller: { dwell: 's', fanFull: 1, commandsPerLine: 'many' },
 });
