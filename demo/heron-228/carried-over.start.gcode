@@ -5,8 +5,8 @@ M83
 G90
 G21
 
-M104 S291                           ; fine for the sister's nozzle, too hot here
 M140 S{{ heat.bed.frist }}          ; a slip of the fingers: no such placeholder
+M104 S291                           ; fine for the sister's nozzle, too hot here
 
 G28
 G1 Z0,28 F540                       ; a decimal comma

@@ -24,8 +24,8 @@ import {
   visibleText,
 } from './page.ts';
 
-const carriedOver = 'heron-235/carried-over.start.gcode';
-const heronStart = 'heron-235/heron-235.start.gcode';
+const carriedOver = 'heron-228/carried-over.start.gcode';
+const heronStart = 'heron-228/heron-228.start.gcode';
 
 let host: Host;
 let page: Page;
@@ -41,16 +41,16 @@ test('words have the colour of what they are about, placeholders one of their ow
   await openFile(page, carriedOver);
   await squiggles(page).first().waitFor();
   const colours = async () => [
-    await colourOf(page, 'G1 X290 Y20', 'Y20'),
-    await colourOf(page, 'G1 X290 Y20', 'F6000'),
-    await colourOf(page, 'M104 S285', 'S285'),
-    await colourOf(page, 'G1 Y200 E15', 'E15'),
+    await colourOf(page, 'G1 X281 Y12', 'X281'),
+    await colourOf(page, 'G1 X281 Y12', 'F7800'),
+    await colourOf(page, 'M104 S291', 'S291'),
+    await colourOf(page, 'G1 X148 E11.2', 'E11.2'),
     await colourOf(page, 'M109 S{{', 'heat.nozzle.first'),
     await colourOf(page, 'M109 S{{', 'M109'),
   ];
   // Without the server's tokens all words would look alike.
   await expect.poll(async () => new Set(await colours()).size).toBe(6);
-  expect(await colourOf(page, 'G1 Y200 E15', 'Y200')).toBe(await colourOf(page, 'G1 X290 Y20', 'Y20'));
+  expect(await colourOf(page, 'G1 X148 E11.2', 'X148')).toBe(await colourOf(page, 'G1 X281 Y12', 'X281'));
   expect(await colourOf(page, 'M190 S{{', 'heat.bed.first')).toBe(
     await colourOf(page, 'M109 S{{', 'heat.nozzle.first'),
   );
@@ -60,7 +60,7 @@ test('words have the colour of what they are about, placeholders one of their ow
 test('how a rule counts is chosen from the light bulb and written into the settings of the folder', async () => {
   await openFile(page, carriedOver);
   await squiggles(page).first().waitFor();
-  await select(page, 'M104 S285', 'S285');
+  await select(page, 'M104 S291', 'S291');
   await lightBulb(page, 'Set how too-hot counts in this folder…');
   await pickerRows(page).filter({ hasText: 'hint' }).waitFor();
   await picture(page, 'editing-severity');
@@ -72,7 +72,7 @@ test('how a rule counts is chosen from the light bulb and written into the setti
 
 test('the rule’s name in a hover opens its page', async () => {
   await openFile(page, carriedOver);
-  await hoverOver(page, 'G1 X290 Y20', 'X290', /48 mm past/);
+  await hoverOver(page, 'G1 X281 Y12', 'X281', /47 mm past/);
   await hover(page).locator('a', { hasText: 'beyond-reach' }).click();
   await page.locator('.tab.active[data-resource-name="beyond-reach.md"]').waitFor();
   await expect.poll(() => visibleText(page)).toContain('# beyond-reach');
@@ -81,18 +81,18 @@ test('the rule’s name in a hover opens its page', async () => {
 
 test('the light bulb offers a fix and makes it', async () => {
   await openFile(page, carriedOver);
-  await select(page, 'G1 Z0,3', 'Z0,3');
-  await lightBulb(page, 'Write 0.3');
-  await expect.poll(() => visibleText(page)).toContain('G1 Z0.3 F600');
+  await select(page, 'G1 Z0,28', 'Z0,28');
+  await lightBulb(page, 'Write 0.28');
+  await expect.poll(() => visibleText(page)).toContain('G1 Z0.28 F540');
   await picture(page, 'editing-fixed');
   await revert(page);
 });
 
 test('a rule is ignored on one line by the light bulb', async () => {
   await openFile(page, carriedOver);
-  await select(page, 'G1 X290 Y20', 'X290');
+  await select(page, 'G1 X281 Y12', 'X281');
   await lightBulb(page, 'Ignore beyond-reach on this line');
-  await expect.poll(() => visibleText(page)).toContain('; bookend-ignore-next-line beyond-reach\nG1 X290 Y20');
+  await expect.poll(() => visibleText(page)).toContain('; bookend-ignore-next-line beyond-reach\nG1 X281 Y12');
   // The dots of a hint stand under its first two characters only, and the editor answers there.
   await hoverOver(page, '; bookend-ignore-next-line', 'be', /Say why beyond-reach/);
   await picture(page, 'editing-ignored');
@@ -104,13 +104,13 @@ test('all that may be fixed unseen is fixed by one command', async () => {
   await squiggles(page).first().waitFor();
   await runCommand(page, 'Fix All');
   // The way back to absolute moves, which the hand-over needs, below the last line.
-  await expect.poll(() => visibleText(page)).toMatch(/G1 Z5 F600\nG90\n/);
+  await expect.poll(() => visibleText(page)).toMatch(/G1 Z6 F540\nG90\n/);
   await picture(page, 'editing-fixed-all');
   await revert(page);
 });
 
 test('all places of a rule are fixed at once from the light bulb', async () => {
-  await openFile(page, 'heron-235/heron-235.end.gcode');
+  await openFile(page, 'heron-228/heron-228.end.gcode');
   await startLastLine(page);
   await page.keyboard.type('M109 S0\nM190 S0');
   await squiggles(page, 'info').first().waitFor();
@@ -123,8 +123,8 @@ test('all places of a rule are fixed at once from the light bulb', async () => {
 
 test('a selection grows from the number to its word, its command and its line', async () => {
   await openFile(page, carriedOver);
-  await select(page, 'M104 S285', '85');
-  for (const length of ['285', 'S285', 'M104 S285'].map((text) => text.length)) {
+  await select(page, 'M104 S291', '91');
+  for (const length of ['291', 'S291', 'M104 S291'].map((text) => text.length)) {
     await runCommand(page, 'Expand Selection');
     await statusItem(page, `(${length} selected)`).waitFor();
   }
@@ -153,7 +153,7 @@ test('a text is formatted as a whole', async () => {
   await picture(page, 'editing-formatted');
   await save(page);
   const written = readFileSync(join(host.folder, heronStart), 'utf8');
-  expect(written).toMatch(/^G1 X4 Y20 F6000 {5,}; over the bed/m);
+  expect(written).toMatch(/^G1 X209 Y7 F7800 {5,}; over the bed/m);
   expect(written.endsWith('\nG1 X10.5 F6000')).toBe(true);
 });
 
@@ -164,7 +164,7 @@ test('the phases of a sequence fold', async () => {
   await runCommand(page, 'Fold All');
   await expect.poll(() => visibleText(page)).not.toContain('M83');
   const text = await visibleText(page);
-  for (const headline of ['; 1. How numbers are read', '; 3. Find the axes', '; 6. Hand over'])
+  for (const headline of ['; First say how numbers', '; Find the axes', '; Hand over'])
     expect(text).toContain(headline);
   await picture(page, 'editing-folded');
   await runCommand(page, 'Unfold All');

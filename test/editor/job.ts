@@ -7,20 +7,20 @@ import { expect } from 'vitest';
 import { utf8, zip } from '../program/packages.ts';
 import { fromMenuOf, pickerRows, picture, visibleText } from './page.ts';
 
-/** Leaves the bed (235 mm) in row 13, within reach (242 mm). */
-export const washers = `; A plate of washers
+/** Leaves the bed (228 mm) in row 13, within reach (234 mm). */
+export const washers = `; A tray of washers
 G21
 G90
 M83
 G28
-M140 S60
-M190 S60
-M109 S215
-G1 X20 Y20 Z0.2 F6000
-G1 X80 Y20 E2 F1200
-G1 X80 Y60 E2
-G1 X200 Y60 F6000
-G1 X239 Y60 E2 F1200
+M140 S57
+M190 S57
+M109 S208
+G1 X34 Y27 Z0.24 F7200
+G1 X93 Y27 E2.3 F1380
+G1 X93 Y71 E1.7
+G1 X192 Y71 F7200
+G1 X231 Y71 E1.5 F1380
 M104 S0
 M140 S0
 M84
@@ -28,23 +28,23 @@ M84
 
 /** Puts the program and the package beside the Heron's machine file. */
 export function writeWashers(folder: string): void {
-  writeFileSync(join(folder, 'heron-235', 'washers.gcode'), washers);
+  writeFileSync(join(folder, 'heron-228', 'washers.gcode'), washers);
   const parts = [
     { name: 'notes/readme.txt', bytes: utf8('Print with the door open.\n') },
-    { name: 'plates/one', bytes: utf8(washers) },
+    { name: 'batches/one', bytes: utf8(washers) },
   ];
-  writeFileSync(join(folder, 'heron-235', 'washers.job'), zip(parts));
+  writeFileSync(join(folder, 'heron-228', 'washers.job'), zip(parts));
 }
 
 /** Opens the package from the explorer's menu, chooses its program, and has it checked and written to `target`. */
 export async function takesOut(page: Page, target: string, pictureName: string): Promise<void> {
-  await fromMenuOf(page, 'heron-235/washers.job', 'Check This Job…');
-  await pickerRows(page).filter({ hasText: 'plates/one' }).waitFor();
+  await fromMenuOf(page, 'heron-228/washers.job', 'Check This Job…');
+  await pickerRows(page).filter({ hasText: 'batches/one' }).waitFor();
   await picture(page, `${pictureName}-package`);
-  await pickerRows(page).filter({ hasText: 'plates/one' }).click();
+  await pickerRows(page).filter({ hasText: 'batches/one' }).click();
   await pickerRows(page).filter({ hasText: 'take it out' }).click();
   const name = page.locator('.quick-input-widget input[type="text"]');
-  await expect.poll(() => name.inputValue()).toMatch(/heron-235\/one\.gcode$/);
+  await expect.poll(() => name.inputValue()).toMatch(/heron-228\/one\.gcode$/);
   await name.fill(target);
   await picture(page, `${pictureName}-save`);
   await page.keyboard.press('Enter');

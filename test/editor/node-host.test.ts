@@ -26,8 +26,8 @@ import {
   visibleText,
 } from './page.ts';
 
-const carriedOver = 'heron-235/carried-over.start.gcode';
-const heronStart = 'heron-235/heron-235.start.gcode';
+const carriedOver = 'heron-228/carried-over.start.gcode';
+const heronStart = 'heron-228/heron-228.start.gcode';
 const cli = fileURLToPath(new URL('../../dist/cli.js', import.meta.url));
 
 let host: Host;
@@ -43,11 +43,11 @@ afterAll(() => host?.close());
 test('shows what is wrong with a sequence, and says it on hover', async () => {
   await openFile(page, carriedOver);
   await squiggles(page).first().waitFor();
-  await statusItem(page, 'Heron 235').waitFor();
+  await statusItem(page, 'Heron 228').waitFor();
   await picture(page, 'node-squiggles');
-  // The reach of the Heron ends at X 242.
-  const text = await hoverOver(page, 'G1 X290 Y20', 'X290', /290.*48 mm.*242/);
-  expect(text).toContain('Heron 235');
+  // The reach of the Heron ends at X 234.
+  const text = await hoverOver(page, 'G1 X281 Y12', 'X281', /281.*47 mm.*234/);
+  expect(text).toContain('Heron 228');
   expect(text).toContain('beyond-reach');
   await picture(page, 'node-hover-finding');
 });
@@ -84,7 +84,7 @@ test('explains a command and a number on hover', async () => {
   await openFile(page, heronStart);
   await hoverOver(page, 'G28  ', 'G28', /hom/i);
   await picture(page, 'node-hover-command');
-  await hoverOver(page, 'G1 Y200 E12', 'E12', /12 mm/);
+  await hoverOver(page, 'G1 X37 E14.4', 'E14.4', /14\.4 mm/);
   await picture(page, 'node-hover-word');
   await hoverOver(page, 'M109 S', 'heat.nozzle.first', /°C/);
   await picture(page, 'node-hover-placeholder');
@@ -106,58 +106,58 @@ test('completes a command and a placeholder', async () => {
 
 test('checks against another machine once it is chosen', async () => {
   await openFile(page, heronStart);
-  await statusItem(page, 'Heron 235').click();
+  await statusItem(page, 'Heron 228').click();
   const rows = pickerRows(page);
-  await rows.filter({ hasText: 'Lantern 180' }).waitFor();
+  await rows.filter({ hasText: 'Lantern 174' }).waitFor();
   const labels = await rows.allTextContents();
-  for (const expected of [/Heron 235.*235 [x×] 235 mm/, /Lantern 180.*180/, /Poplar 160.*160/]) {
+  for (const expected of [/Heron 228.*228 [x×] 206 mm/, /Lantern 174.*174 mm/, /Poplar 164.*164 [x×] 152 mm/]) {
     expect(labels.some((label) => expected.test(label))).toBe(true);
   }
   await picture(page, 'node-picker');
-  await rows.filter({ hasText: 'Lantern 180' }).click();
-  await statusItem(page, 'Lantern 180').waitFor();
+  await rows.filter({ hasText: 'Lantern 174' }).click();
+  await statusItem(page, 'Lantern 174').waitFor();
   await squiggles(page).first().waitFor();
-  // The Lantern's bed is round: 180 mm across with its origin in the middle, so Y 200 is off it.
-  await hoverOver(page, 'G1 Y200 E12', 'Y200', /bed.*Lantern 180/);
+  // The Lantern is round, with its origin in the middle: it reaches to 94 mm from there, so X 209 is past it.
+  await hoverOver(page, 'G1 X209 Y7', 'X209', /reach.*Lantern 174/);
   await picture(page, 'node-other-machine');
 
-  await statusItem(page, 'Lantern 180').click();
+  await statusItem(page, 'Lantern 174').click();
   await pickerRows(page).filter({ hasText: 'Automatic' }).click();
-  await statusItem(page, 'Heron 235').waitFor();
+  await statusItem(page, 'Heron 228').waitFor();
   await expect.poll(() => squiggles(page).count()).toBe(0);
 });
 
 test('checks again while the machine file is edited, saved or not', async () => {
-  await openFile(page, 'heron-235/heron-235.machine.json');
-  await select(page, '"bed": { "shape"', '235', '"back": ');
-  await page.keyboard.type('190');
+  await openFile(page, 'heron-228/heron-228.machine.json');
+  await select(page, '"bed": { "shape"', '0', '"left": ');
+  await page.keyboard.type('50');
   await picture(page, 'node-machine-edited');
   await openFile(page, heronStart);
   await squiggles(page).first().waitFor();
-  await hoverOver(page, 'G1 Y200 E12', 'Y200', /10 mm.*190/);
+  await hoverOver(page, 'G1 X37 E14.4', 'X37', /13 mm.*50/);
   await picture(page, 'node-after-machine-edit');
 
-  await openFile(page, 'heron-235/heron-235.machine.json');
-  await select(page, '"bed": { "shape"', '190', '"back": ');
-  await page.keyboard.type('235');
+  await openFile(page, 'heron-228/heron-228.machine.json');
+  await select(page, '"bed": { "shape"', '50', '"left": ');
+  await page.keyboard.type('0');
   await save(page);
   await openFile(page, heronStart);
   await expect.poll(() => squiggles(page).count()).toBe(0);
 });
 
 test('checks again when a machine file changes on disk', async () => {
-  const file = join(host.folder, 'lantern-180', 'lantern-180.machine.json');
-  await openFile(page, 'lantern-180/lantern-180.start.gcode');
-  await statusItem(page, 'Lantern 180').waitFor();
-  // The purge line runs 84 mm from the middle.
-  writeFileSync(file, readFileSync(file, 'utf8').replace('"radius": 90', '"radius": 80'));
+  const file = join(host.folder, 'lantern-174', 'lantern-174.machine.json');
+  await openFile(page, 'lantern-174/lantern-174.start.gcode');
+  await statusItem(page, 'Lantern 174').waitFor();
+  // The purge line runs 82 mm from the middle.
+  writeFileSync(file, readFileSync(file, 'utf8').replace('"radius": 87', '"radius": 78'));
   await squiggles(page).first().waitFor();
-  await hoverOver(page, 'G3 X59.4', 'G3', /Arc|arc/);
+  await hoverOver(page, 'G3 X18', 'G3', /Arc|arc/);
   await picture(page, 'node-machine-changed-on-disk');
 });
 
 test('points at a wrong value in a machine file', async () => {
-  await openFile(page, 'poplar-160/poplar-160.machine.json');
+  await openFile(page, 'poplar-164/poplar-164.machine.json');
   await select(page, '"diameter": 1.75', '1.75');
   await page.keyboard.type('-1.75');
   await hoverOver(page, '"filament"', '-1.75', /Bookend/);
@@ -169,9 +169,9 @@ test('goes on after the server was restarted', async () => {
   await openFile(page, carriedOver);
   await squiggles(page).first().waitFor();
   await runCommand(page, 'Bookend: Restart');
-  await select(page, 'G1 X290 Y20', 'X290');
-  await page.keyboard.type('X292');
-  await hoverOver(page, 'G1 X292 Y20', 'X292', /292.*50 mm.*242/);
+  await select(page, 'G1 X281 Y12', 'X281');
+  await page.keyboard.type('X286');
+  await hoverOver(page, 'G1 X286 Y12', 'X286', /286.*52 mm.*234/);
   await picture(page, 'node-after-restart');
 });
 
@@ -189,7 +189,7 @@ test('shows a sequence filled in beside it, following each edit, and does not ch
 test('says in the status item how many rules hold, and offers a fix', async () => {
   await openFile(page, carriedOver);
   await squiggles(page).first().waitFor();
-  await statusItem(page, 'Heron 235').hover();
+  await statusItem(page, 'Heron 228').hover();
   const failing = findingsOfCli(carriedOver).filter(({ severity }) => severity !== 'undecided');
   const verdict = `[3-9]\\d rules hold for every job, ${new Set(failing.map(({ rule }) => rule)).size} fail,`;
   // The editor sets such texts with no-break spaces.

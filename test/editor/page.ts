@@ -73,17 +73,17 @@ export async function fromMenuOf(page: Page, path: string, title: string): Promi
 
 /** Shows the start sequence of the Heron filled in beside it, and edits it: each row follows. Leaves it as it was. */
 export async function followsFilledIn(page: Page, pictureName: string): Promise<void> {
-  await openFile(page, 'heron-235/heron-235.start.gcode');
+  await openFile(page, 'heron-228/heron-228.start.gcode');
   await runCommand(page, 'Bookend: Show This Sequence Filled In');
   // 215 °C is the vocabulary's usual nozzle temperature for the first layer, 210 for the later ones.
-  await filledInLine(page, 'heron-235.start.gcode', 'M109 S215').waitFor();
+  await filledInLine(page, 'heron-228.start.gcode', 'M109 S215').waitFor();
   await select(page, 'M109 S{{', 'heat.nozzle.first');
   await page.keyboard.type('heat.nozzle.later');
-  await filledInLine(page, 'heron-235.start.gcode', 'M109 S210').waitFor();
-  await statusItem(page, 'Heron 235').waitFor();
+  await filledInLine(page, 'heron-228.start.gcode', 'M109 S210').waitFor();
+  await statusItem(page, 'Heron 228').waitFor();
   await picture(page, pictureName);
   await page.keyboard.press('ControlOrMeta+z');
-  await filledInLine(page, 'heron-235.start.gcode', 'M109 S215').waitFor();
+  await filledInLine(page, 'heron-228.start.gcode', 'M109 S215').waitFor();
 }
 
 /** The rows of the list that is open at the top of the window. */

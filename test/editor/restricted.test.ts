@@ -14,10 +14,10 @@ test('checks a sequence in Restricted Mode', async () => {
   const { page } = host;
   await answerTrust(page, 'restricted');
   await statusItem(page, 'Restricted Mode').waitFor();
-  await openFile(page, 'heron-235/carried-over.start.gcode');
+  await openFile(page, 'heron-228/carried-over.start.gcode');
   await squiggles(page).first().waitFor();
-  await statusItem(page, 'Heron 235').waitFor();
-  const text = await hoverOver(page, 'M104 S285', 'S285', /10 °C above/);
-  expect(text).toContain('275');
+  await statusItem(page, 'Heron 228').waitFor();
+  const text = await hoverOver(page, 'M104 S291', 'S291', /23 °C above/);
+  expect(text).toContain('268');
   await picture(page, 'restricted');
 });

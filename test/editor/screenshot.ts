@@ -14,10 +14,10 @@ afterAll(() => host?.close());
 test('docs/screenshot.png', async () => {
   const { page } = host;
   await answerTrust(page, 'trust');
-  await openFile(page, 'heron-235/carried-over.start.gcode');
+  await openFile(page, 'heron-228/carried-over.start.gcode');
   await squiggles(page).first().waitFor();
-  await statusItem(page, 'Heron 235').waitFor();
+  await statusItem(page, 'Heron 228').waitFor();
   await problems(page);
-  await hoverOver(page, 'G1 X290 Y20', 'X290', /48 mm past/);
+  await hoverOver(page, 'G1 X281 Y12', 'X281', /47 mm past/);
   await screenshot(page, fileURLToPath(new URL('../../docs/screenshot.png', import.meta.url)));
 });

@@ -19,7 +19,7 @@ import {
   visibleText,
 } from './page.ts';
 
-const heronStart = 'heron-235/heron-235.start.gcode';
+const heronStart = 'heron-228/heron-228.start.gcode';
 
 let host: Host;
 let page: Page;
@@ -31,10 +31,10 @@ afterEach(({ task }) => picture(page, `web-end-of-${task.name.replaceAll(/\W+/g,
 afterAll(() => host?.close());
 
 test('shows what is wrong with a sequence, and says it on hover', async () => {
-  await openFile(page, 'heron-235/carried-over.start.gcode');
+  await openFile(page, 'heron-228/carried-over.start.gcode');
   await squiggles(page).first().waitFor();
-  await statusItem(page, 'Heron 235').waitFor();
-  await hoverOver(page, 'G1 X290 Y20', 'X290', /290.*48 mm.*242/);
+  await statusItem(page, 'Heron 228').waitFor();
+  await hoverOver(page, 'G1 X281 Y12', 'X281', /281.*47 mm.*234/);
   await picture(page, 'web-hover-finding');
 });
 
@@ -51,24 +51,24 @@ test('explains a command on hover and completes one', async () => {
 
 test('checks against another machine once it is chosen', async () => {
   await openFile(page, heronStart);
-  await statusItem(page, 'Heron 235').click();
-  await pickerRows(page).filter({ hasText: 'Lantern 180' }).click();
-  await statusItem(page, 'Lantern 180').waitFor();
-  await hoverOver(page, 'G1 Y200 E12', 'Y200', /bed.*Lantern 180/);
+  await statusItem(page, 'Heron 228').click();
+  await pickerRows(page).filter({ hasText: 'Lantern 174' }).click();
+  await statusItem(page, 'Lantern 174').waitFor();
+  await hoverOver(page, 'G1 X209 Y7', 'X209', /reach.*Lantern 174/);
   await picture(page, 'web-other-machine');
-  await statusItem(page, 'Lantern 180').click();
+  await statusItem(page, 'Lantern 174').click();
   await pickerRows(page).filter({ hasText: 'Automatic' }).click();
-  await statusItem(page, 'Heron 235').waitFor();
+  await statusItem(page, 'Heron 228').waitFor();
 });
 
 test('checks again when the machine file is edited and saved', async () => {
-  await openFile(page, 'heron-235/heron-235.machine.json');
-  await select(page, '"bed": { "shape"', '235', '"back": ');
-  await page.keyboard.type('190');
+  await openFile(page, 'heron-228/heron-228.machine.json');
+  await select(page, '"bed": { "shape"', '0', '"left": ');
+  await page.keyboard.type('50');
   await save(page);
   await openFile(page, heronStart);
   await squiggles(page).first().waitFor();
-  await hoverOver(page, 'G1 Y200 E12', 'Y200', /10 mm.*190/);
+  await hoverOver(page, 'G1 X37 E14.4', 'X37', /13 mm.*50/);
   await picture(page, 'web-after-machine-edit');
 });
 
@@ -76,7 +76,7 @@ test('shows a sequence filled in beside it, following each edit, and does not ch
   followsFilledIn(page, 'web-filled-in'));
 
 test('a package in a folder that is on no disk: an entry checked and taken out', async () => {
-  await takesOut(page, '/demo/heron-235/taken-out.gcode', 'web-job');
-  await openFile(page, 'heron-235/taken-out.gcode');
-  await expect.poll(() => visibleText(page)).toContain('; A plate of washers');
+  await takesOut(page, '/demo/heron-228/taken-out.gcode', 'web-job');
+  await openFile(page, 'heron-228/taken-out.gcode');
+  await expect.poll(() => visibleText(page)).toContain('; A tray of washers');
 });

@@ -198,7 +198,7 @@ export interface Made {
   readonly shape: Shape;
 }
 
-const NAMES = ['job', 'plate_1.gcode', 'Wand größer.txt', 'notes', 'a.b.c', 'left (2).bin', '部品.gcode', 'x'];
+const NAMES = ['job', 'batch-a.gcode', 'Wand größer.txt', 'notes', 'a.b.c', 'left (2).bin', '部品.gcode', 'x'];
 
 export function anyPackage(random: Random): Made {
   const parts = Array.from({ length: random.whole(0, 6) }, (_, i): Part => {

@@ -1,7 +1,7 @@
 import { type Random, randomOf } from '../unit/analyze/random.ts';
 
 // A writer of finished programs for tests and benchmarks: our own, seeded, of any size. What it writes is what a person
-// walks to a machine: a start, layers of walls, infill, arcs and spirals, tool changes, an end. One G code a line.
+// walks to a machine: a start, layers of rims, hatching, arcs and spirals, tool changes, an end. One G code a line.
 
 /** Mistakes that can be put in on request. */
 export type Mistake =
@@ -41,9 +41,9 @@ export interface Wanted {
   readonly place?: Place;
   /** M83; else M82 with G92 E0 at each layer. */
   readonly relativeE?: boolean;
-  /** G2 and G3 among the walls. */
+  /** G2 and G3 among the rims. */
   readonly arcs?: boolean;
-  /** Walls that rise all the way. */
+  /** Rims that rise all the way. */
   readonly spiral?: boolean;
   readonly comments?: boolean;
   readonly mistakes?: readonly Mistake[];
@@ -88,7 +88,7 @@ export function* programText(wanted: Wanted): Generator<string> {
     tool: 0,
   };
   start(pen);
-  const height = wanted.layer ?? 0.2;
+  const height = wanted.layer ?? 0.19;
   // At most 1,000 layers, so that a large program is not taller than the machine.
   const perLayer = Math.max(2000, wanted.bytes / 1000);
   for (let layer = 1; layer === 1 || (pen.total < wanted.bytes && layer <= 1200); layer++) {
@@ -127,20 +127,20 @@ function start(pen: Pen): void {
   const { place } = pen;
   row(pen, '; a program for tests');
   for (const line of ['G21', 'G90', pen.wanted.relativeE ? 'M83' : 'M82']) row(pen, line);
-  row(pen, 'M140 S60');
+  row(pen, 'M140 S57');
   if (!has(pen, 'not-homed')) row(pen, 'G28');
-  row(pen, has(pen, 'too-hot') ? 'M190 S160' : 'M190 S60');
+  row(pen, has(pen, 'too-hot') ? 'M190 S160' : 'M190 S57');
   if (place.tools > 1) row(pen, 'T0');
   if (!has(pen, 'cold'))
-    for (let tool = place.tools - 1; tool >= 0; tool--) row(pen, place.tools > 1 ? `M109 T${tool} S215` : 'M109 S215');
+    for (let tool = place.tools - 1; tool >= 0; tool--) row(pen, place.tools > 1 ? `M109 T${tool} S208` : 'M109 S208');
   row(pen, 'G92 E0');
   row(pen, 'G1 Z5 F900');
   row(pen, `G1 X${place.left} Y${place.front} F9000`);
-  row(pen, 'G1 Z0.3 F900');
-  row(pen, `G1 X${place.left + 80} Y${place.front} E8 F1200`);
+  row(pen, 'G1 Z0.32 F900');
+  row(pen, `G1 X${place.left + 70} Y${place.front} E7.6 F1260`);
   row(pen, 'G1 Z2 F900');
   row(pen, 'G92 E0');
-  pen.x = place.left + 80;
+  pen.x = place.left + 70;
   pen.y = place.front;
   pen.z = 2;
   pen.feed = 900;
@@ -148,7 +148,7 @@ function start(pen: Pen): void {
 
 function begin(pen: Pen, layer: number, height: number): void {
   const { random, wanted } = pen;
-  if (wanted.comments ?? true) row(pen, `; layer ${layer}`);
+  if (wanted.comments ?? true) row(pen, `; storey ${layer}`);
   if (!wanted.relativeE) {
     row(pen, 'G92 E0');
     pen.e = 0;
@@ -206,13 +206,13 @@ function line(pen: Pen, x: number, y: number, height: number, feed: number, rise
   const bad = now(pen, 'bad-number') ? `X${fixed(x, 1).replace('.', ',')}` : `X${fixed(x + far, 3)}`;
   row(
     pen,
-    `G1 ${bad} Y${fixed(y, 3)}${z}${eWord(pen, ((0.45 * height * length) / area) * thick)}${feedWord(pen, feed)}`,
+    `G1 ${bad} Y${fixed(y, 3)}${z}${eWord(pen, ((0.47 * height * length) / area) * thick)}${feedWord(pen, feed)}`,
   );
   pen.x = Number(fixed(x + far, 3));
   pen.y = Number(fixed(y, 3));
 }
 
-/** One piece of a layer: a ring of walls, a stretch of infill, a ring of arcs. */
+/** One piece of a layer: a rim, a stretch of hatching, a ring of arcs. */
 function part(pen: Pen, height: number): void {
   const { random, place, wanted } = pen;
   const radius = random.decimal(6, 25, 2);
@@ -224,15 +224,15 @@ function part(pen: Pen, height: number): void {
   } else if (kind < 0.7) {
     const corners = random.pick([24, 48, 96]);
     travel(pen, cx + radius, cy);
-    if (wanted.comments ?? true) row(pen, '; wall');
+    if (wanted.comments ?? true) row(pen, '; rim');
     for (let i = 1; i <= corners; i++) {
       const angle = (2 * Math.PI * i) / corners;
-      const rise = wanted.spiral ? 0.2 / corners : 0;
+      const rise = wanted.spiral ? 0.19 / corners : 0;
       line(pen, cx + radius * Math.cos(angle), cy + radius * Math.sin(angle), height, 3000, rise);
     }
   } else {
     travel(pen, cx - radius, cy - radius);
-    if (wanted.comments ?? true) row(pen, '; infill');
+    if (wanted.comments ?? true) row(pen, '; hatch');
     for (let i = 0; i < 40; i++) {
       const y = cy - radius + (2 * radius * Math.floor(i / 2)) / 20;
       line(pen, cx + (((i + 1) >> 1) % 2 === 0 ? -radius : radius), y, height, 4800);
@@ -252,7 +252,7 @@ function arcRing(pen: Pen, cx: number, cy: number, radius: number, height: numbe
     const off = now(pen, 'bad-arc') ? 0.5 : 0;
     row(
       pen,
-      `${code} X${fixed(x, 3)} Y${fixed(pen.y, 3)} I${fixed(i + off, 3)} J0${eWord(pen, (0.45 * height * length) / area)}${feedWord(pen, 3000)}`,
+      `${code} X${fixed(x, 3)} Y${fixed(pen.y, 3)} I${fixed(i + off, 3)} J0${eWord(pen, (0.47 * height * length) / area)}${feedWord(pen, 3000)}`,
     );
     pen.x = Number(fixed(x, 3));
   }

@@ -19,9 +19,9 @@ const NAMES = `${HOME}/own.placeholders.json`;
 const MACHINE = `${HOME}/heron.machine.json`;
 const heron = JSON.stringify(
   {
-    name: 'Heron 235',
-    bed: { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 },
-    reach: { shape: 'rectangle', left: 0, right: 240, front: 0, back: 240, bottom: 0, top: 250 },
+    name: 'Heron 228',
+    bed: { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 },
+    reach: { shape: 'rectangle', left: 0, right: 234, front: 0, back: 217, bottom: 0, top: 232 },
     commands: [{ name: 'SOAK', meaning: 'Waits.' }],
     sequences: { pause: '../elsewhere/far.gcode' },
     placeholders: './own.placeholders.json',
@@ -111,7 +111,7 @@ describe('code actions', () => {
     client.open(MACHINE, heron);
     const found = (await act(2)).filter(({ title }) => title.startsWith('Declare'));
     expect(found.map(({ title }) => title)).toEqual([
-      'Declare WIPE in the machine file of Heron 235, to be filled in',
+      'Declare WIPE in the machine file of Heron 228, to be filled in',
       'Declare all 2 unknown named commands of this text in the machine file',
     ]);
     const [change] = (found[0]?.edit?.documentChanges ?? []) as {
@@ -181,7 +181,7 @@ describe('definition', () => {
     client.edit(START, 2, null, 'G28\nG1 Z{{ reach.top }}');
     const fact = await ask<Location>('definition', 1, 10);
     expect(fact.uri).toBe(MACHINE);
-    expect(heron.split('\n')[fact.range.start.line]).toContain('"top": 250');
+    expect(heron.split('\n')[fact.range.start.line]).toContain('"top": 232');
   });
 });
 

@@ -8,8 +8,8 @@ const HOME = 'file:///shop';
 const START = `${HOME}/warm.start.gcode`;
 const heron = (more: object = {}) =>
   JSON.stringify({
-    name: 'Heron 235',
-    bed: { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 },
+    name: 'Heron 228',
+    bed: { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 },
     tools: 2,
     ...more,
   });
@@ -42,7 +42,7 @@ describe(FILL, () => {
     const { open } = await start();
     open(START, TEXT);
     expect(await fill({ uri: START })).toEqual({
-      text: 'G28\nM104 T0 S215\nG1 X235\n',
+      text: 'G28\nM104 T0 S215\nG1 X228\n',
       version: 1,
       rows: [0, 2, 4, 5],
       problems: [],
@@ -53,7 +53,7 @@ describe(FILL, () => {
     const { open } = await start();
     open(START, TEXT);
     const filled = await fill({ uri: START, job: { tools: 2, 'tools[].temperature.first': 260 } });
-    expect(filled?.text).toBe('G28\nM104 T0 S260\nM104 T1 S260\nG1 X235\n');
+    expect(filled?.text).toBe('G28\nM104 T0 S260\nM104 T1 S260\nG1 X228\n');
     expect(filled?.rows).toEqual([0, 2, 2, 4, 5]);
   });
 
@@ -76,9 +76,9 @@ describe(FILL, () => {
       `${HOME}/heron.machine.json`,
       2,
       null,
-      heron({ bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 90 } }),
+      heron({ bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 87 } }),
     );
-    expect((await fill({ uri: START }))?.text).toContain('G1 X90\n');
+    expect((await fill({ uri: START }))?.text).toContain('G1 X87\n');
   });
 
   test('null for what is no open sequence; a job that is none is the usual one', async () => {

@@ -12,8 +12,8 @@ const END = `${HOME}/cool.end.gcode`;
 const MACHINE = `${HOME}/heron.machine.json`;
 const heron = `{
   // Measured last spring.
-  "name": "Heron 235",
-  "bed": { "shape": "rectangle", "left": 0, "right": 235, "front": 0, "back": 235 }
+  "name": "Heron 228",
+  "bed": { "shape": "rectangle", "left": 0, "right": 228, "front": 0, "back": 206 }
 }
 `;
 /** Lifts, and leaves nozzle, bed and fan on. */
@@ -255,7 +255,7 @@ describe('rules that do not count', () => {
 
   test('the machine file, its comments kept; then the rule is off for every text of that machine', async () => {
     await start();
-    const off = (await act(4)).find(({ title }) => title.startsWith('Switch heat-left-on off for Heron 235'));
+    const off = (await act(4)).find(({ title }) => title.startsWith('Switch heat-left-on off for Heron 228'));
     expect(changes(off)[0]?.textDocument).toEqual({ uri: MACHINE, version: null });
     const after = TextDocument.applyEdits(TextDocument.create(MACHINE, '', 1, heron), changes(off)[0]?.edits ?? []);
     expect(after).toContain('// Measured last spring.');

@@ -21,21 +21,21 @@ import { type Client, type Options, startClient } from './client.ts';
 // "Check this job…" over the real protocol, with a disk in memory: programs, packages, progress, cancel, writing out.
 
 const HOME = 'file:///shop';
-const JOB = `${HOME}/plate.gcode`;
+const JOB = `${HOME}/batch.gcode`;
 const heron = `{
-  "name": "Heron 235",
-  "bed": { "shape": "rectangle", "left": 0, "right": 235, "front": 0, "back": 235 },
-  "reach": { "left": -4, "right": 242, "front": -6, "back": 240, "bottom": 0, "top": 250 },
-  "home": { "x": -4, "y": -6, "z": 0 },
-  "heat": { "nozzle": { "max": 275, "minExtrude": 170 }, "bed": { "max": 100 } }
+  "name": "Heron 228",
+  "bed": { "shape": "rectangle", "left": 0, "right": 228, "front": 0, "back": 206 },
+  "reach": { "left": -5, "right": 234, "front": -3, "back": 217, "bottom": 0, "top": 232 },
+  "home": { "x": -5, "y": 217, "z": 0 },
+  "heat": { "nozzle": { "max": 268, "minExtrude": 173 }, "bed": { "max": 98 } }
 }
 `;
-const HEAD = 'G21\nG90\nM83\nG28\nM140 S60\nM190 S60\nM109 S215\nG1 X20 Y20 Z0.2 F6000\n';
+const HEAD = 'G21\nG90\nM83\nG28\nM190 S57\nM109 S208\nM107\nG1 X24 Y27 Z0.24 F7200\n';
 /** Squares that grow to the right, the last of them past the bed. */
 const program = (moves = 40): string => {
   const rows: string[] = [];
-  for (let i = 0; i < moves; i++) rows.push(`G1 X${20 + (i % 200)} Y${30 + (i % 7)} E0.05 F1200`);
-  return `${HEAD}${rows.join('\n')}\nG1 X239 Y40 E2 F1200\nM104 S0\nM140 S0\nM84\n`;
+  for (let i = 0; i < moves; i++) rows.push(`G1 X${24 + (i % 190)} Y${33 + (i % 7)} E0.06 F1380`);
+  return `${HEAD}${rows.join('\n')}\nG1 X231 Y41 E2 F1380\nM104 S0\nM140 S0\nM84\n`;
 };
 
 let client: Client;
@@ -100,14 +100,14 @@ test('a program: findings with their places, what it does, and the machine that 
   expect(small).toBe(true);
   expect(bytes).toBeNull();
   const off = findings.find(({ rule }) => rule === 'off-bed');
-  // 8 rows of HEAD and 40 moves stand before the one that leaves the bed (235).
+  // 8 rows of HEAD and 40 moves stand before the one that leaves the bed (228).
   expect(off).toMatchObject({ severity: 'error', line: 49, page: 'file:///docs/rules/off-bed.md' });
   expect(errors).toBe(findings.filter(({ severity }) => severity === 'error').length);
-  expect(text).toContain('plate.gcode\nChecked as a whole program on Heron 235.');
-  expect(text).toMatch(/error {2}off-bed: .*\n {2}line 49, column \d+: X 239/);
+  expect(text).toContain('batch.gcode\nChecked as a whole program on Heron 228.');
+  expect(text).toMatch(/error {2}off-bed: .*\n {2}line 49, column \d+: X 231/);
   expect(text).toMatch(/Size +52 lines/);
-  expect(text).toMatch(/Extrudes within +X 20 to 239, Y 20 to 40, Z 0\.2 to 0\.2 \(mm\)/);
-  expect(text).toMatch(/Highest set points +nozzle 215 °C, bed 60 °C/);
+  expect(text).toMatch(/Extrudes within +X 24 to 231, Y 27 to 41, Z 0\.24 to 0\.24 \(mm\)/);
+  expect(text).toMatch(/Highest set points +nozzle 208 °C, bed 57 °C/);
   expect(text).toMatch(/Filament +[\d.]+ mm of 1\.75 mm: 0\.\d+ g as PLA, 0\.\d+ g as PETG, 0\.\d+ g as ABS/);
 });
 
@@ -132,7 +132,7 @@ test('severities of the settings and of the machine file hold', async () => {
 test('a package: its entries, one of them checked, one taken out as it is checked', async () => {
   const packed = zip([
     { name: 'Metadata/note.xml', bytes: utf8('<?xml version="1.0"?><note/>') },
-    { name: 'jobs/plate one.bin', bytes: utf8(program()) },
+    { name: 'jobs/batch one.bin', bytes: utf8(program()) },
   ]);
   await start({ [JOB]: packed });
   const listed = await check();
@@ -140,26 +140,26 @@ test('a package: its entries, one of them checked, one taken out as it is checke
   expect(listed.what).toBe('zip package');
   expect(listed.entries.map(({ name, program, proposed }) => [name, program, proposed])).toEqual([
     ['Metadata/note.xml', false, 'note.xml.gcode'],
-    ['jobs/plate one.bin', true, 'plate one.bin.gcode'],
+    ['jobs/batch one.bin', true, 'batch one.bin.gcode'],
   ]);
-  const entry = { index: 1, name: 'jobs/plate one.bin' };
+  const entry = { index: 1, name: 'jobs/batch one.bin' };
   const checked = report(await check({ entry }));
-  expect(checked.title).toContain('plate one.bin');
+  expect(checked.title).toContain('batch one.bin');
   expect(checked.findings.map(({ rule }) => rule)).toContain('off-bed');
   expect(written).toEqual([]);
 
-  const target = 'file:///stick/plate.gcode';
+  const target = 'file:///stick/batch.gcode';
   const taken = report(await check({ entry, target }));
   expect(taken.written).toBe(utf8(program()).length);
   expect(taken.text).toContain('Written out as it was checked');
   expect(new TextDecoder().decode(disk.get(target))).toBe(program());
   expect(written).toEqual([`begin ${target}`, `keep ${target}`, `drop ${target}`]);
 
-  expect(failure(await check({ entry: { index: 0, name: 'jobs/plate one.bin' } }))).toContain('no longer');
+  expect(failure(await check({ entry: { index: 0, name: 'jobs/batch one.bin' } }))).toContain('no longer');
 });
 
 test('gzip, and a package that goes by another name', async () => {
-  await start({ [JOB]: named('plate.gcode', utf8(program())) });
+  await start({ [JOB]: named('batch.gcode', utf8(program())) });
   const listed = await check();
   if (listed.kind !== 'package') throw new Error(JSON.stringify(listed));
   expect(listed.what).toBe('gzip file');
@@ -201,20 +201,20 @@ const sha256 = (bytes: string | Uint8Array): string => createHash('sha256').upda
 test('a checksum beside a program, beside a package and in it is compared', async () => {
   const bytes = utf8(program());
   const packed = zip([
-    { name: 'a/plate.gcode', bytes },
-    { name: 'a/plate.gcode.sha256', bytes: utf8(`${sha256(bytes)}  plate.gcode\n`) },
+    { name: 'a/batch.gcode', bytes },
+    { name: 'a/batch.gcode.sha256', bytes: utf8(`${sha256(bytes)}  batch.gcode\n`) },
   ]);
-  const entry = { index: 0, name: 'a/plate.gcode' };
-  const pack = `${HOME}/plate.job`;
+  const entry = { index: 0, name: 'a/batch.gcode' };
+  const pack = `${HOME}/batch.job`;
   await start({ [JOB]: bytes, [`${JOB}.sha256`]: sha256(bytes), [pack]: packed, [`${pack}.sha256`]: sha256(packed) });
-  expect(report(await check()).text).toContain('plate.gcode has the sha256 that plate.gcode.sha256 gives.');
+  expect(report(await check()).text).toContain('batch.gcode has the sha256 that batch.gcode.sha256 gives.');
   const { text } = report(await check({ uri: pack, entry }));
-  expect(text).toContain('plate.job has the sha256 that plate.job.sha256 gives.');
-  expect(text).toContain('The entry “a/plate.gcode” has the sha256 that a/plate.gcode.sha256 gives.');
+  expect(text).toContain('batch.job has the sha256 that batch.job.sha256 gives.');
+  expect(text).toContain('The entry “a/batch.gcode” has the sha256 that a/batch.gcode.sha256 gives.');
 
-  const target = 'file:///stick/plate.gcode';
+  const target = 'file:///stick/batch.gcode';
   disk.set(`${JOB}.sha256`, utf8(sha256('something else')));
-  expect(failure(await check({ target }))).toContain('plate.gcode is not what "plate.gcode.sha256" was made for');
+  expect(failure(await check({ target }))).toContain('batch.gcode is not what "batch.gcode.sha256" was made for');
   expect(written).toEqual([`begin ${target}`, `drop ${target}`]);
   disk.set(`${pack}.sha256`, utf8('no sum\n'));
   expect(failure(await check({ uri: pack, entry }))).toContain('holds no sha256 sum');
@@ -287,7 +287,7 @@ test('other schemes are read and written by the client, in slices', async () => 
   });
   const { findings } = report(
     await check({
-      uri: 'memory:/demo/plate.gcode',
+      uri: 'memory:/demo/batch.gcode',
       target: 'memory:/demo/copy.gcode',
       machine: `${HOME}/heron.machine.json`,
     }),
@@ -349,11 +349,11 @@ test('a text above the limit of the settings: nothing is analysed for it, whatev
 });
 
 test('no machine belongs to it and several are known: the person is asked, and the answer holds', async () => {
-  const stick = 'file:///stick/plate.gcode';
+  const stick = 'file:///stick/batch.gcode';
   await start({ [stick]: program() });
   const question = await check({ uri: stick });
   if (question.kind !== 'machine') throw new Error(JSON.stringify(question));
-  expect(question.known.map(({ name }) => name)).toEqual(['Heron 235']);
+  expect(question.known.map(({ name }) => name)).toEqual(['Heron 228']);
   const none = report(await check({ uri: stick, machine: null }));
   expect(none.text).toContain('without a machine');
   expect(none.findings.map(({ rule }) => rule)).not.toContain('off-bed');

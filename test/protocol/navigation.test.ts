@@ -21,9 +21,9 @@ const NAMES = `${HOME}/own.placeholders.json`;
 const MACHINE = `${HOME}/heron.machine.json`;
 
 const machine = `{
-  "name": "Heron 235",
-  "bed": { "shape": "rectangle", "left": 0, "right": 235, "front": 0, "back": 235 },
-  "reach": { "shape": "rectangle", "left": 0, "right": 240, "front": 0, "back": 240, "bottom": 0, "top": 250 },
+  "name": "Heron 228",
+  "bed": { "shape": "rectangle", "left": 0, "right": 228, "front": 0, "back": 206 },
+  "reach": { "shape": "rectangle", "left": 0, "right": 234, "front": 0, "back": 217, "bottom": 0, "top": 232 },
   "commands": [{ "name": "brush", "meaning": "Wipes the nozzle." }],
   "placeholders": "./own.placeholders.json",
   "sequences": { "end": "./away/cool.end.gcode" }

@@ -10,10 +10,10 @@ import { type Client, type Options, startClient } from './client.ts';
 
 const heron = (more: object = {}) =>
   JSON.stringify({
-    name: 'Heron 235',
-    bed: { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 },
-    reach: { shape: 'rectangle', left: 0, right: 240, front: 0, back: 240, bottom: 0, top: 250 },
-    heat: { nozzle: { max: 260 } },
+    name: 'Heron 228',
+    bed: { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 },
+    reach: { shape: 'rectangle', left: 0, right: 234, front: 0, back: 217, bottom: 0, top: 232 },
+    heat: { nozzle: { max: 268 } },
     ...more,
   });
 const wren = heron({
@@ -85,17 +85,17 @@ describe('push', () => {
       severity: 1,
       range: { start: { line: 3, character: 3 }, end: { line: 3, character: 7 } },
     });
-    expect(found?.message).toContain('Heron 235');
+    expect(found?.message).toContain('Heron 228');
   });
 
   test('of fast edits no version is published twice, late or out of order', async () => {
     const { open, edit, until, published } = await start();
     open(START, moveTo(10));
     await until(START, ({ version }) => version === 1);
-    for (let version = 2; version <= 40; version++) edit(START, version, null, moveTo(200 + version));
+    for (let version = 2; version <= 40; version++) edit(START, version, null, moveTo(190 + version));
     const { diagnostics } = await until(START, ({ version }) => version === 40);
     expect(diagnostics.find(({ code }) => code === 'beyond-reach')).toBeUndefined();
-    edit(START, 41, null, moveTo(241));
+    edit(START, 41, null, moveTo(236));
     await until(START, ({ version }) => version === 41);
     const versions = published.map(({ version }) => version ?? 0);
     expect(versions).toEqual([...new Set(versions)].sort((a, b) => a - b));
@@ -375,7 +375,7 @@ describe('machine files', () => {
     open(START, moveTo(10));
     const status = await connection.sendRequest<Status>(MACHINES, { uri: START });
     expect(status).toMatchObject({ state: 'checked', current: { name: 'Wren 120', folder: 'machines' } });
-    expect(status.known.map(({ name }) => name)).toEqual(['Heron 235', 'Wren 120']);
+    expect(status.known.map(({ name }) => name)).toEqual(['Heron 228', 'Wren 120']);
   });
 
   test('several in one folder: the status asks for a choice', async () => {
@@ -387,7 +387,7 @@ describe('machine files', () => {
     open(START, moveTo(300));
     const status = await connection.sendRequest<Status>(MACHINES, { uri: START });
     expect(status.state).toBe('several');
-    expect(status.reason).toContain('Heron 235, Wren 120');
+    expect(status.reason).toContain('Heron 228, Wren 120');
     expect(codes(await pull(START))).not.toContain('beyond-reach');
   });
 
@@ -400,7 +400,7 @@ describe('machine files', () => {
     open(START, moveTo(200));
     await until(START, () => true);
     const { known } = await connection.sendRequest<Status>(MACHINES, { uri: START });
-    expect(known.map(({ bed }) => bed)).toEqual([expect.stringContaining('235'), expect.stringContaining('235')]);
+    expect(known.map(({ bed }) => bed)).toEqual([expect.stringContaining('228'), expect.stringContaining('228')]);
     const changed = counts.changed;
     await connection.sendRequest(CHOOSE_MACHINE, { uri: START, machine: known[1]?.uri });
     await until(START, ({ diagnostics }) => codes(diagnostics).includes('beyond-reach'));
@@ -423,7 +423,7 @@ describe('machine files', () => {
     });
     open('file:///shop/a[b].start.gcode', moveTo(10));
     const status = await connection.sendRequest<Status>(MACHINES, { uri: 'file:///shop/a[b].start.gcode' });
-    expect(status).toMatchObject({ state: 'checked', picked: true, current: { name: 'Heron 235' } });
+    expect(status).toMatchObject({ state: 'checked', picked: true, current: { name: 'Heron 228' } });
   });
 
   test.each([

@@ -52,8 +52,8 @@ test.each([
   expect(existsSync(server), 'dist/server.js is built').toBe(true);
   const shop = join(folder, 'my shop');
   mkdirSync(shop, { recursive: true });
-  const bed = { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 };
-  writeFileSync(join(shop, 'heron.machine.json'), JSON.stringify({ name: 'Heron 235', bed }));
+  const bed = { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 };
+  writeFileSync(join(shop, 'heron.machine.json'), JSON.stringify({ name: 'Heron 228', bed }));
 
   const connection = createProtocolConnection(...connect());
   const published = new Promise<PublishDiagnosticsParams>((resolve) => {
@@ -68,7 +68,7 @@ test.each([
     textDocument: { uri, languageId: 'gcode', version: 1, text: 'G21\nG90\nG28\nG1 X300 F6000\n' },
   });
   const { diagnostics } = await published;
-  expect(diagnostics.find(({ code }) => code === 'beyond-reach')?.message).toContain('Heron 235');
+  expect(diagnostics.find(({ code }) => code === 'beyond-reach')?.message).toContain('Heron 228');
   await connection.sendRequest('shutdown');
   await connection.sendNotification('exit');
   expect(await ended).toBe(0);
@@ -77,8 +77,8 @@ test.each([
 
 test('whole files are checked in a thread: written out whole, or cancelled with nothing left behind', async () => {
   mkdirSync(folder, { recursive: true });
-  const bed = { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 };
-  writeFileSync(join(folder, 'heron.machine.json'), JSON.stringify({ name: 'Heron 235', bed }));
+  const bed = { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 };
+  writeFileSync(join(folder, 'heron.machine.json'), JSON.stringify({ name: 'Heron 228', bed }));
   const row = 'G1 X20 Y20 E0.05\nG1 X80 Y20 E0.05\n';
   const head = 'G21\nG90\nM83\nG28\nM109 S215\nG1 X20 Y20 Z0.2 F1200\n';
   const short = `${head}${row}G1 X239 E1\n`;

@@ -11,10 +11,10 @@ const NAMES = `${HOME}/own.placeholders.json`;
 const MACHINE = `${HOME}/heron.machine.json`;
 const heron = (more: object = {}) =>
   JSON.stringify({
-    name: 'Heron 235',
-    bed: { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 },
-    reach: { shape: 'rectangle', left: 0, right: 240, front: 0, back: 240, bottom: 0, top: 250 },
-    heat: { nozzle: { max: 260 } },
+    name: 'Heron 228',
+    bed: { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 },
+    reach: { shape: 'rectangle', left: 0, right: 234, front: 0, back: 217, bottom: 0, top: 232 },
+    heat: { nozzle: { max: 268 } },
     ...more,
   });
 const own = (range: unknown = [0, 200]) =>
@@ -111,7 +111,7 @@ test('a range that is upside down on the machine is told where the file is named
   const { open, pull } = await start({ [MACHINE]: machine, [NAMES]: own([300, 'reach.top']) });
   open(MACHINE, machine, 'bookend-machine');
   expect((await pull(MACHINE)).map(({ message }) => message).join()).toMatch(
-    /would begin at 300, above its end at 250/,
+    /would begin at 300, above its end at 232/,
   );
 });
 

@@ -91,10 +91,10 @@ const CODE = program(randomOf(11), 4000);
 
 describe('packages by other programs', () => {
   it.skipIf(!hasZip)(needing(hasZip, 'zip', 'zip: folders, a comment, stored, a stream, a link'), async () => {
-    mkdirSync(join(folder, 'job/plates'), { recursive: true });
-    writeFileSync(join(folder, 'job/plates/one.bin'), CODE);
+    mkdirSync(join(folder, 'job/batches'), { recursive: true });
+    writeFileSync(join(folder, 'job/batches/one.bin'), CODE);
     writeFileSync(join(folder, 'job/readme'), 'Two walls, one bed.\n');
-    run('ln', ['-sf', 'plates/one.bin', 'job/latest.gcode']);
+    run('ln', ['-sf', 'batches/one.bin', 'job/latest.gcode']);
     for (const options of [['-9'], ['-0'], ['-fz'], ['-1', '-X']]) {
       const name = `made${options.join('')}.any`;
       run('zip', ['-q', '-r', '-y', ...options, name, 'job']);
@@ -103,7 +103,7 @@ describe('packages by other programs', () => {
       expect(
         found.programs.map((e) => e.name),
         name,
-      ).toEqual(['job/plates/one.bin']);
+      ).toEqual(['job/batches/one.bin']);
       expect((await all(bytes, found.programs[0] as Entry)).equals(CODE), name).toBe(true);
       const link = found.entries.find((e) => e.name === 'job/latest.gcode');
       expect(link).toMatchObject({ what: 'link', problem: expect.stringMatching(/not followed/) });

@@ -149,7 +149,7 @@ const EXTRACT: CommandRow = {
   ],
   examples: [
     ['bookend extract tray.zip', 'The only program in it, into this folder.'],
-    ['bookend extract --entry plates/two.gcode --out /media/stick tray.zip', 'One of several, onto the stick.'],
+    ['bookend extract --entry batches/two.gcode --out /media/stick tray.zip', 'One of several, onto the stick.'],
   ],
 };
 

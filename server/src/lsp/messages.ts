@@ -101,7 +101,7 @@ export interface MachineItem {
   readonly uri: string;
   /** The machine's name; the file's name where it states none. */
   readonly name: string;
-  /** '235 x 235 mm'; '' where the file states no bed. */
+  /** '228 x 206 mm'; '' where the file states no bed. */
   readonly bed: string;
   /** The folder that holds the file: its name for people. */
   readonly folder: string;

@@ -45,7 +45,7 @@ export function centreOf(area: Area): Point {
   return { x: (left + right) / 2, y: (front + back) / 2 };
 }
 
-/** An area's size as pickers show it: `235 × 235 mm`, `round, 180 mm across`, `outline, 200 × 180 mm`. */
+/** An area's size as pickers show it: `228 × 206 mm`, `round, 174 mm across`, `outline, 193 × 161 mm`. */
 export function bedSize(area: Area): string {
   const { left, right, front, back } = hull(area);
   if (area.shape === 'circle') return `round, ${mm(2 * area.radius)} mm across`;

@@ -11,9 +11,9 @@ const point = (title: string, description: string, example: { x: number; y: numb
 
 const sides = {
   left: place('Left edge', 'The smallest X. 0 where the origin is the front left corner.', 0),
-  right: place('Right edge', 'The largest X; more than left.', 235),
+  right: place('Right edge', 'The largest X; more than left.', 228),
   front: place('Front edge', 'The smallest Y. 0 where the origin is the front left corner.', 0),
-  back: place('Back edge', 'The largest Y; more than front.', 235),
+  back: place('Back edge', 'The largest Y; more than front.', 206),
 };
 const shape = <T extends string>(name: T, description: string) =>
   Literal(name, about('Shape', description, { examples: [name] }));
@@ -50,7 +50,7 @@ const circle = {
     x: 0,
     y: 0,
   }),
-  radius: size('Radius', 'Half of the diameter. More than 0. Unit: mm.', FAR, [90]),
+  radius: size('Radius', 'Half of the diameter. More than 0. Unit: mm.', FAR, [87]),
 };
 const polygon = { shape: shape('polygon', 'Any outline: points.'), points: corners };
 
@@ -63,7 +63,7 @@ export const BedSchema = Union(
   about(
     'Bed',
     'Where the machine may extrude, in machine coordinates. Required: without it nothing can be said about where the filament goes. Unit: mm.',
-    { examples: [{ shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 }] },
+    { examples: [{ shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 }] },
   ),
 );
 
@@ -81,7 +81,7 @@ const height = {
   top: Optional(
     Num({
       ...about('Highest', 'The highest Z that the nozzle may go to. Left out: no limit is checked. Unit: mm.', {
-        examples: [250],
+        examples: [232],
       }),
       minimum: -FAR,
       maximum: FAR,
@@ -97,19 +97,19 @@ export const ReachSchema = Union(
   about(
     'Reach',
     'Where the nozzle may travel: the bed’s shapes, with bottom and top. Usually larger than the bed. Left out: the same as the bed, with no limit in height. Unit: mm.',
-    { examples: [{ shape: 'rectangle', left: -5, right: 240, front: -8, back: 238, bottom: 0, top: 250 }] },
+    { examples: [{ shape: 'rectangle', left: -5, right: 234, front: -3, back: 217, bottom: 0, top: 232 }] },
   ),
 );
 
 export const KeepOutSchema = Obj(
   {
     name: text('Name', 'What stands there; findings name it.', ['camera arm']),
-    left: place('Left', 'The smallest X of the box.', 90),
-    right: place('Right', 'The largest X of the box; more than left.', 145),
-    front: place('Front', 'The smallest Y of the box.', 215),
-    back: place('Back', 'The largest Y of the box; more than front.', 240),
+    left: place('Left', 'The smallest X of the box.', 104),
+    right: place('Right', 'The largest X of the box; more than left.', 151),
+    front: place('Front', 'The smallest Y of the box.', 209),
+    back: place('Back', 'The largest Y of the box; more than front.', 217),
     bottom: place('Bottom', 'The smallest Z of the box.', 0),
-    top: place('Top', 'The largest Z of the box; more than bottom.', 60),
+    top: place('Top', 'The largest Z of the box; more than bottom.', 47),
   },
   about('Keep-out', 'A box inside the reach that the nozzle must not enter. Its faces may be touched.'),
 );

@@ -47,7 +47,7 @@ export const ControllerSchema = Obj(
         ...about(
           'Longest line',
           'How many characters of a line are read at most. Left out: no limit is checked. Unit: characters.',
-          { examples: [96] },
+          { examples: [109] },
         ),
         minimum: 8,
         maximum: 1_000_000,

@@ -85,7 +85,7 @@ function explain(error: ParseError, text: string, kind: string): string {
       return `“${found}” means nothing in JSON. Values are numbers, texts in double quotes, true, false, null, { } and [ ].`;
     case 2:
     case 13:
-      return `“${found}” is no number as JSON has them. Write it like 235, -8 or 0.4.`;
+      return `“${found}” is no number as JSON has them. Write it like 228, -8 or 0.4.`;
     case 3:
       return /\d,\s?$/.test(text.slice(Math.max(0, error.offset - 3), error.offset)) && /^\d/.test(found)
         ? `A digit stands behind a comma where a property’s name should. If this is a decimal comma, write a point: ${decimal(text, error.offset)}.`
@@ -115,7 +115,7 @@ function explain(error: ParseError, text: string, kind: string): string {
   }
 }
 
-/** The number that was meant by `235,5`, with a point. */
+/** The number that was meant by `228,5`, with a point. */
 function decimal(text: string, offset: number): string {
   const before = /-?\d+,\s?$/.exec(text.slice(Math.max(0, offset - 20), offset))?.[0] ?? '';
   const after = /^\d+/.exec(text.slice(offset, offset + 20))?.[0] ?? '';

@@ -45,7 +45,7 @@ export function readMachine(text: string): {
 
 function notAMachine(text: string): MachineProblem {
   const empty = text.trim() === '';
-  const message = `${empty ? 'This machine file is empty.' : 'A machine file holds one object in { }, and this text is something else.'} Write for example { "name": "Heron 235", "bed": { "shape": "rectangle", "left": 0, "right": 235, "front": 0, "back": 235 } }.`;
+  const message = `${empty ? 'This machine file is empty.' : 'A machine file holds one object in { }, and this text is something else.'} Write for example { "name": "Heron 228", "bed": { "shape": "rectangle", "left": 0, "right": 228, "front": 0, "back": 206 } }.`;
   const start = text.length - text.trimStart().length;
   const line = /^[^\r\n]*/.exec(text.slice(start))?.[0] ?? '';
   return {

@@ -25,7 +25,7 @@ const HeatSchema = Obj(
               'Hottest',
               'The highest temperature allowed for the nozzle. Left out: no limit is checked.',
               1000,
-              275,
+              268,
             ),
           ),
           minExtrude: Optional(
@@ -33,22 +33,22 @@ const HeatSchema = Obj(
               'Coldest to extrude',
               'The lowest nozzle temperature at which filament may move. Left out: 170.',
               1000,
-              170,
+              173,
               DEFAULTS.minExtrude,
             ),
           ),
         },
-        about('Nozzle', 'Limits of the nozzle’s heater.', { examples: [{ max: 275, minExtrude: 170 }] }),
+        about('Nozzle', 'Limits of the nozzle’s heater.', { examples: [{ max: 268, minExtrude: 173 }] }),
       ),
     ),
     bed: Optional(
       Obj(
         {
           max: Optional(
-            degrees('Hottest', 'The highest temperature allowed for the bed. Left out: no limit is checked.', 500, 110),
+            degrees('Hottest', 'The highest temperature allowed for the bed. Left out: no limit is checked.', 500, 98),
           ),
         },
-        about('Bed', 'Limits of the bed’s heater.', { examples: [{ max: 110 }] }),
+        about('Bed', 'Limits of the bed’s heater.', { examples: [{ max: 98 }] }),
       ),
     ),
     chamber: Optional(
@@ -59,18 +59,18 @@ const HeatSchema = Obj(
               'Hottest',
               'The highest temperature allowed for the chamber. Left out: no limit is checked.',
               500,
-              60,
+              62,
             ),
           ),
         },
         about('Chamber', 'Limits of the chamber’s heater. Left out: the chamber is not heated.', {
-          examples: [{ max: 60 }],
+          examples: [{ max: 62 }],
         }),
       ),
     ),
   },
   about('Heat', 'What the heaters may be set to. Unit: degrees C.', {
-    examples: [{ nozzle: { max: 275, minExtrude: 170 }, bed: { max: 110 } }],
+    examples: [{ nozzle: { max: 268, minExtrude: 173 }, bed: { max: 98 } }],
   }),
 );
 
@@ -102,7 +102,7 @@ export const MachineFileSchema = Obj(
         }),
       ),
     ),
-    name: text('Name', 'What findings and the picker call this machine. Required.', ['Heron 235'], { maxLength: 200 }),
+    name: text('Name', 'What findings and the picker call this machine. Required.', ['Heron 228'], { maxLength: 200 }),
     bed: BedSchema,
     reach: Optional(ReachSchema),
     keepOut: Optional(
@@ -110,7 +110,7 @@ export const MachineFileSchema = Obj(
         KeepOutSchema,
         about('Keep-outs', 'Boxes inside the reach that the nozzle must not enter. Left out: none. Unit: mm.', {
           default: [],
-          examples: [[{ name: 'camera arm', left: 90, right: 145, front: 215, back: 240, bottom: 0, top: 60 }]],
+          examples: [[{ name: 'camera arm', left: 104, right: 151, front: 209, back: 217, bottom: 0, top: 47 }]],
         }),
       ),
     ),
@@ -154,13 +154,13 @@ export const MachineFileSchema = Obj(
         'Most flow',
         'How much filament the nozzle can melt at most. Left out: no limit is checked. Unit: mm3/s.',
         10_000,
-        [11],
+        [10.4],
       ),
     ),
     speed: Optional(
       Obj(
-        { x: speedOf('X', 300), y: speedOf('Y', 300), z: speedOf('Z', 12), e: speedOf('E', 60) },
-        about('Speed', 'Top speeds of the axes. Unit: mm/s.', { examples: [{ x: 300, y: 300, z: 12, e: 60 }] }),
+        { x: speedOf('X', 215), y: speedOf('Y', 185), z: speedOf('Z', 11), e: speedOf('E', 38) },
+        about('Speed', 'Top speeds of the axes. Unit: mm/s.', { examples: [{ x: 215, y: 185, z: 11, e: 38 }] }),
       ),
     ),
     acceleration: Optional(
@@ -168,7 +168,7 @@ export const MachineFileSchema = Obj(
         'Acceleration',
         'Of a printing move. Left out: times are reckoned without acceleration. Unit: mm/s2.',
         1_000_000,
-        [1500],
+        [1150],
       ),
     ),
     tools: Optional(

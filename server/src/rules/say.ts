@@ -12,7 +12,7 @@ export const num = (n: number): string =>
 /** Bounds for people: "238", or "12 to 238". */
 export const range = (b: Bounds): string => (num(b.lo) === num(b.hi) ? num(b.lo) : `${num(b.lo)} to ${num(b.hi)}`);
 
-/** " on Heron 235". */
+/** " on Heron 228". */
 export const onMachine = (machine: Machine): string => ` on ${machine.name}`;
 
 /** The span of a command's word with this key, value included; the command's code where it has none. */

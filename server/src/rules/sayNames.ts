@@ -6,7 +6,7 @@ import { num, oneOf, onMachine, range } from './say.ts';
 /** More names than this in one sentence are not read. */
 const MOST = 4;
 
-/** "part.top is 0.04 to 250 and layer.first is 0.2 in any job on Heron 235"; '' where nothing is known of any name. */
+/** "part.top is 0.04 to 232 and layer.first is 0.2 in any job on Heron 228"; '' where nothing is known of any name. */
 export function sayNames(expr: Expr, env: Env, machine: Machine | null): string {
   const said = new Map<string, string>();
   for (const { name } of namesIn(expr)) {

@@ -11,7 +11,7 @@ import { common, numberOf, over, type Ran } from './steps.ts';
 
 export type Axis = 'x' | 'y' | 'z';
 
-/** One place that an axis must not pass: "the right edge of the bed (235)". */
+/** One place that an axis must not pass: "the right edge of the bed (228)". */
 interface Limit {
   readonly at: number;
   readonly side: 'low' | 'high';
@@ -125,7 +125,7 @@ function limitFacts(machine: Machine | null, axis: Axis): string[] {
   return spans.length > 0 ? [`Along ${along}, ${spans.join(', ')}.`] : [];
 }
 
-/** ", 3 mm past the right edge of the bed (235)" for the limits that a place is or may be past; '' where there is none. */
+/** ", 3 mm past the right edge of the bed (228)" for the limits that a place is or may be past; '' where there is none. */
 function past(machine: Machine | null, axis: Axis, at: Bounds): string {
   let told = '';
   for (const limit of limits(machine, axis)) {

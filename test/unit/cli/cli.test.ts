@@ -7,12 +7,12 @@ import { utf8, zip } from '../../program/packages.ts';
 import { runCli } from './run.ts';
 
 const heron = JSON.stringify({
-  name: 'Heron 235',
-  bed: { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 },
-  reach: { shape: 'rectangle', left: 0, right: 240, front: 0, back: 240, bottom: 0, top: 250 },
+  name: 'Heron 228',
+  bed: { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 },
+  reach: { shape: 'rectangle', left: 0, right: 234, front: 0, back: 217, bottom: 0, top: 232 },
   home: { x: 0, y: 0, z: 0 },
-  heat: { nozzle: { max: 260, minExtrude: 170 }, bed: { max: 110 } },
-  speed: { x: 200, y: 200, z: 10, e: 50 },
+  heat: { nozzle: { max: 268, minExtrude: 173 }, bed: { max: 98 } },
+  speed: { x: 215, y: 185, z: 11, e: 38 },
 });
 /** Homed and hot, in known modes: nothing to find. */
 const GOOD = 'G21\nG90\nM82\nG28\nM109 S200\nG92 E0\n';
@@ -92,7 +92,7 @@ describe('JSON', () => {
     expect(version).toBe(4);
     const [file] = files;
     expect(Object.keys(file)).toEqual(['path', 'role', 'machine', 'findings', 'summary']);
-    expect(file).toMatchObject({ path: 'warm.start.gcode', role: 'start', machine: 'Heron 235' });
+    expect(file).toMatchObject({ path: 'warm.start.gcode', role: 'start', machine: 'Heron 228' });
     const found = file.findings.find(({ rule }: { rule: string }) => rule === 'beyond-reach');
     expect(found).toEqual({
       rule: 'beyond-reach',
@@ -101,7 +101,7 @@ describe('JSON', () => {
       column: 4,
       endLine: 10,
       endColumn: 8,
-      message: expect.stringContaining('Heron 235'),
+      message: expect.stringContaining('Heron 228'),
       when: null,
       related: [],
       fixes: [],
@@ -172,11 +172,11 @@ describe('JSON', () => {
     const text = `${GOOD}G1 Z{{part.top + 10}} F600\n`;
     const { out } = await runCli(['check', '--format=json', 'a.start.gcode'], shop({ '/shop/a.start.gcode': text }));
     const [file] = JSON.parse(out).files;
-    expect(file.summary.end.z).toEqual([expect.any(Number), 260]);
+    expect(file.summary.end.z).toEqual([expect.any(Number), 242]);
     expect(file.summary.extruded).toBeNull();
     const { when } = file.findings.find(({ rule }: { rule: string }) => rule === 'beyond-reach');
-    expect(when['part.top']).toBeGreaterThan(240);
-    expect(when['part.top']).toBeLessThanOrEqual(250);
+    expect(when['part.top']).toBeGreaterThan(222);
+    expect(when['part.top']).toBeLessThanOrEqual(232);
   });
 
   test('what is not known is null, and numbers are rounded to a millionth', () => {
@@ -231,11 +231,11 @@ describe('role and machine', () => {
     const { out } = await runCli(['check', '--format', 'json', ...args, file], files);
     return JSON.parse(out).files[0].machine;
   };
-  const wren = heron.replace('Heron 235', 'Wren 120');
+  const wren = heron.replace('Heron 228', 'Wren 120');
 
   test('found as in the editor', async () => {
     const a = { '/shop/a.start.gcode': GOOD };
-    expect(await machineOf([], { ...a, '/heron.machine.json': heron })).toBe('Heron 235');
+    expect(await machineOf([], { ...a, '/heron.machine.json': heron })).toBe('Heron 228');
     expect(await machineOf([], { ...a, '/heron.machine.json': heron, '/shop/wren.machine.json': wren })).toBe(
       'Wren 120',
     );
@@ -259,7 +259,7 @@ describe('role and machine', () => {
   });
 
   test('a machine file that is wrong in a place is told at that place, once, and its other facts hold', async () => {
-    const wrong = heron.replace('"max":260', '"max":"hot"');
+    const wrong = heron.replace('"max":268', '"max":"hot"');
     const files = {
       '/shop/heron.machine.json': wrong,
       '/shop/a.start.gcode': `${GOOD}G1 X260 F6000\n`,
@@ -386,7 +386,7 @@ describe('vocabulary files', () => {
       '/shop/own.placeholders.json': '{"names": {"a": {"range": [300, "reach.top"]}}}',
     };
     const { out } = await runCli(['check', 'heron.machine.json'], files);
-    expect(out).toMatch(/vocabulary-file: On Heron 235 the range of “a” would begin at 300, above its end at 250/);
+    expect(out).toMatch(/vocabulary-file: On Heron 228 the range of “a” would begin at 300, above its end at 232/);
   });
 
   test('one can be checked by itself', async () => {

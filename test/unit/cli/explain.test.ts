@@ -6,7 +6,7 @@ import { families } from '../../../server/src/service/reference.ts';
 import { runCli } from './run.ts';
 
 const OTTER = JSON.stringify({
-  name: 'Otter 150',
+  name: 'Otter 146',
   bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 75 },
   controller: { dwell: 's' },
   commands: [
@@ -75,7 +75,7 @@ describe('explain', () => {
   it('a command of the machine’s own', async () => {
     const { code, out } = await explain('--machine', 'otter.machine.json', 'heat_soak');
     expect(code).toBe(0);
-    expect(out).toContain('HEAT_SOAK: Command of Otter 150');
+    expect(out).toContain('HEAT_SOAK: Command of Otter 146');
     expect(out).toContain('Warms the chamber through');
     expect(out).toMatch(/MINUTES .*min .*how long; must be given/);
     expect((await explain('HEAT_SOAK')).code).toBe(2);

@@ -7,9 +7,9 @@ import { heron, wall } from './shop.ts';
 const one = utf8(wall(20));
 const two = utf8(wall(40));
 const tray = zip([
-  { name: 'plates/one', bytes: one },
+  { name: 'batches/one', bytes: one },
   { name: 'two.gcode', bytes: two },
-  { name: 'readme.txt', bytes: utf8('Two plates.\n') },
+  { name: 'readme.txt', bytes: utf8('Two batches.\n') },
   { name: '../up.gcode', bytes: two },
 ]);
 const files: Files = {
@@ -25,10 +25,10 @@ describe('list', () => {
     expect([code, err]).toEqual([0, '']);
     const rows = out.split('\n');
     expect(rows[0]).toMatch(/^tray\.box: zip package, 4 entries, \d programs\.$/);
-    expect(rows.find((row) => row.endsWith('plates/one'))).toMatch(
-      new RegExp(`^-> +${one.length} +\\d+ +2026-05-14 13:24 +program +plates/one$`),
+    expect(rows.find((row) => row.endsWith('batches/one'))).toMatch(
+      new RegExp(`^-> +${one.length} +\\d+ +2026-05-14 13:24 +program +batches/one$`),
     );
-    expect(rows.find((row) => row.endsWith('readme.txt'))).toMatch(/^ +12 +\d+ +2026-05-14 13:24 +text +readme\.txt$/);
+    expect(rows.find((row) => row.endsWith('readme.txt'))).toMatch(/^ +13 +\d+ +2026-05-14 13:24 +text +readme\.txt$/);
     expect(out).toContain('climbs out of the folder');
   });
 
@@ -37,7 +37,7 @@ describe('list', () => {
     const listed = JSON.parse(out);
     expect(listed).toMatchObject({ version: 1, path: 'tray.box', what: 'zip package' });
     expect(listed.entries[0]).toEqual({
-      name: 'plates/one',
+      name: 'batches/one',
       what: 'program',
       program: true,
       size: one.length,
@@ -76,7 +76,7 @@ describe('extract', () => {
       const [[path, bytes] = []] = [...written];
       return [path, bytes?.length];
     };
-    expect(await to('--entry', 'plates/one')).toEqual(['/shop/one.gcode', one.length]);
+    expect(await to('--entry', 'batches/one')).toEqual(['/shop/one.gcode', one.length]);
     expect(await to('--entry=two.gcode', '--out', 'b.gcode')).toEqual(['/shop/b.gcode', two.length]);
     expect(await to('--entry=two.gcode', '--out', 'stick')).toEqual(['/shop/stick/two.gcode', two.length]);
     expect(await to('--entry=two.gcode', '--out=stick/old.gcode', '--force')).toEqual([
@@ -91,7 +91,7 @@ describe('extract', () => {
   });
 
   test.each([
-    ['more than one program', ['tray.box'], /it holds \d programs; choose one with --entry\n(.*\n)*.*plates\/one/],
+    ['more than one program', ['tray.box'], /it holds \d programs; choose one with --entry\n(.*\n)*.*batches\/one/],
     ['no such entry', ['--entry', 'three', 'tray.box'], /it has no entry "three"\. It holds\n/],
     [
       'a slip in its name',
@@ -101,7 +101,7 @@ describe('extract', () => {
     [
       'its name without its folder',
       ['--entry', 'one', 'tray.box'],
-      /it has no entry "one"\. Did you mean "plates\/one"\? It holds\n/,
+      /it has no entry "one"\. Did you mean "batches\/one"\? It holds\n/,
     ],
     ['an entry that is none', ['--entry', 'readme.txt', 'tray.box'], /"readme\.txt" is no program but: text/],
     [
@@ -229,7 +229,7 @@ describe('summary', () => {
     expect(code).toBe(0);
     // wall(20): 20 moves from (50, 60) to (69, 79), E up to 0.95; then Z 10 and X 260.
     const value = (name: string): string => new RegExp(`^${name} {2,}(.*)$`, 'm').exec(out)?.[1] ?? '';
-    expect(value('machine')).toBe('Heron 235');
+    expect(value('machine')).toBe('Heron 228');
     expect(value('travel within')).toBe('X 0 to 260, Y 0 to 79, Z 0 to 10 mm');
     expect(value('filament')).toBe('0.95 mm');
     expect(value('hottest')).toBe('nozzle 200 °C');
@@ -265,7 +265,7 @@ describe('summary', () => {
     const entry = await runCli(['summary', '--entry', 'two.gcode', '--format', 'json', 'tray.box'], files);
     expect(JSON.parse(entry.out)).toMatchObject({ entry: 'two.gcode', role: 'program', program: { lines: 51 } });
     const input = await runCli(['summary', '--format', 'json', '-'], files, {}, [wall(3)]);
-    expect(JSON.parse(input.out)).toMatchObject({ path: '-', machine: 'Heron 235', program: { lines: 14 } });
+    expect(JSON.parse(input.out)).toMatchObject({ path: '-', machine: 'Heron 228', program: { lines: 14 } });
     expect((await runCli(['summary', 'tray.box'], files)).err).toContain('choose one with --entry');
     const slip = await runCli(['summary', '--entry', 'twoo.gcode', 'tray.box'], files);
     expect([slip.code, slip.err]).toEqual([2, expect.stringContaining('Did you mean "two.gcode"?')]);

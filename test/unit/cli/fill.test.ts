@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { runCli } from './run.ts';
 
 const HERON = JSON.stringify({
-  name: 'Heron 235',
-  bed: { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 },
-  reach: { shape: 'rectangle', left: 0, right: 240, front: 0, back: 240, bottom: 0, top: 250 },
+  name: 'Heron 228',
+  bed: { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 },
+  reach: { shape: 'rectangle', left: 0, right: 234, front: 0, back: 217, bottom: 0, top: 232 },
   tools: 2,
 });
 const START = 'G28\nM190 S{{ heat.bed.first }}\nG1 X{{ bed.right - 5 }} Y{{ part.front }}\n';
@@ -18,7 +18,7 @@ describe('fill', () => {
   it('prints the sequence as the job runs it: names nested and dotted, the machine’s own from the machine', async () => {
     const { code, out, err } = await fill(['--job', 'job.json', 'warm.start.gcode']);
     expect(err).toBe('');
-    expect(out).toBe('G28\nM190 S61.5\nG1 X230 Y0.0000001\n');
+    expect(out).toBe('G28\nM190 S61.5\nG1 X223 Y0.0000001\n');
     expect(code).toBe(0);
   });
 

@@ -4,11 +4,11 @@ import { applied } from './applied.ts';
 import { runCli } from './run.ts';
 
 const HERON = JSON.stringify({
-  name: 'Heron 235',
-  bed: { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 },
-  reach: { shape: 'rectangle', left: 0, right: 240, front: 0, back: 240, bottom: 0, top: 250 },
+  name: 'Heron 228',
+  bed: { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 },
+  reach: { shape: 'rectangle', left: 0, right: 234, front: 0, back: 217, bottom: 0, top: 232 },
   home: { x: 0, y: 0, z: 0 },
-  heat: { nozzle: { max: 260, minExtrude: 170 }, bed: { max: 110 } },
+  heat: { nozzle: { max: 268, minExtrude: 173 }, bed: { max: 98 } },
 });
 /** Hands over with E at 5, which `G92 E0` mends without a choice. */
 const START =

@@ -22,7 +22,7 @@ const files: Files = {
   '/shop/open.end.gcode':
     'G91\nG1 Z{{ part.top - 100 }}\n{{# tools }}\n{{# heat.bed.first }}\n{{/ tools }}\n{{/ heat.bed.first }}\n',
   '/shop/long.gcode': wall(40_000),
-  '/shop/tray': zip([{ name: 'plates/größe "1".gcode', bytes: utf8(wall(3)) }]),
+  '/shop/tray': zip([{ name: 'batches/größe "1".gcode', bytes: utf8(wall(3)) }]),
 };
 const all = ['a b%.start.gcode', 'open.end.gcode', 'long.gcode', 'tray', 'gone.gcode'];
 
@@ -62,7 +62,7 @@ describe('SARIF', () => {
       region: { startLine: 7, startColumn: 4, endLine: 7, endColumn: 8 },
     });
     const inside = run.artifacts.find(({ parentIndex }: { parentIndex?: number }) => parentIndex !== undefined);
-    expect(inside.location.uri).toBe('plates/gr%C3%B6%C3%9Fe%20%221%22.gcode');
+    expect(inside.location.uri).toBe('batches/gr%C3%B6%C3%9Fe%20%221%22.gcode');
     expect(run.artifacts[inside.parentIndex].location.uri).toBe('tray');
     const text = await runCli(['check', ...all], files);
     const count = [...text.out.matchAll(/^\S.*?:\d+:\d+: (error|warning|info|hint|undecided) /gm)].length;
@@ -108,7 +108,7 @@ describe('JUnit', () => {
       'a b%.start.gcode',
       'open.end.gcode',
       'long.gcode',
-      'tray(plates/größe &quot;1&quot;.gcode)',
+      'tray(batches/größe &quot;1&quot;.gcode)',
       'bookend',
     ]);
     const count = (name: string): number => found.filter((one) => one.name === name).length;
@@ -176,7 +176,7 @@ describe('what is told', () => {
   test('a long program: the first of each rule, then how many', async () => {
     const far = `${GOOD}${'G1 X300 F6000\nG1 X1\n'.repeat(60_000)}`;
     const { out } = await runCli(['check', 'a.gcode'], { '/shop/heron.machine.json': heron, '/shop/a.gcode': far });
-    expect(out).toMatch(/^a\.gcode:7:4: error beyond-reach: X 300 is 60 mm past/m);
+    expect(out).toMatch(/^a\.gcode:7:4: error beyond-reach: X 300 is 66 mm past/m);
     expect(out).toMatch(/^a\.gcode: note: beyond-reach: (60,000|120,000) in all, the first at line 7\.$/m);
     expect(out).toMatch(/^(60|120),\d{3} errors, /m);
     expect(out.length).toBeLessThan(20_000);

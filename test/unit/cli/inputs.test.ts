@@ -10,7 +10,7 @@ const files: Files = {
   '/shop/jobs/a.start.gcode': GOOD,
   '/shop/jobs/b.end.gcode': 'M104 S0\nM140 S0\nM84\n',
   '/shop/jobs/deep/c.gcode': wall(5),
-  '/shop/jobs/deep/tray.box': zip([{ name: 'plates/one', bytes: utf8(wall(5)) }]),
+  '/shop/jobs/deep/tray.box': zip([{ name: 'batches/one', bytes: utf8(wall(5)) }]),
   '/shop/jobs/letters.zip': zip([{ name: 'letter.txt', bytes: utf8('Dear Sir or Madam,\n') }]),
   '/shop/jobs/photo.png': Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 13, 10, 26, 10, 0, 0),
   '/shop/jobs/.hidden/d.gcode': wall(5),
@@ -23,7 +23,7 @@ const pathsOf = async (...args: string[]): Promise<string[]> => {
 };
 
 test('of a folder: what is ours by name, and packages with a program by content', async () => {
-  const ours = ['jobs/a.start.gcode', 'jobs/b.end.gcode', 'jobs/deep/c.gcode', 'jobs/deep/tray.box(plates/one)'];
+  const ours = ['jobs/a.start.gcode', 'jobs/b.end.gcode', 'jobs/deep/c.gcode', 'jobs/deep/tray.box(batches/one)'];
   expect(await pathsOf('jobs')).toEqual(ours);
   expect(await pathsOf('jobs/')).toEqual(ours);
   expect(await pathsOf('.')).toEqual(['heron.machine.json', ...ours]);
@@ -192,13 +192,13 @@ test.each([
 
 test('packages: every program in it, by its name; a damaged one is told, others are checked', async () => {
   const box = zip([
-    { name: 'plates/one', bytes: utf8(wall(5)) },
+    { name: 'batches/one', bytes: utf8(wall(5)) },
     { name: 'two.gcode', bytes: utf8(wall(400)), lies: { crc: 1 } },
-    { name: 'readme.txt', bytes: utf8('Two plates.\n') },
+    { name: 'readme.txt', bytes: utf8('Two batches.\n') },
   ]);
   const { code, out, err } = await runCli(['check', 'tray.gcode'], { '/shop/tray.gcode': box });
   expect(code).toBe(2);
-  expect(out).toContain('tray.gcode(plates/one):');
+  expect(out).toContain('tray.gcode(batches/one):');
   expect(out).not.toContain('two.gcode):');
   expect(err).toMatch(/^bookend: cannot check tray\.gcode\(two\.gcode\): .*damaged.*CRC-32/);
   const fix = await runCli(['check', '--fix', 'tray.gcode'], { '/shop/tray.gcode': box });

@@ -1,12 +1,12 @@
 // What the tests of the command line have in common: a machine, a sequence without fault, packages.
 
 export const heron = JSON.stringify({
-  name: 'Heron 235',
-  bed: { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 },
-  reach: { shape: 'rectangle', left: 0, right: 240, front: 0, back: 240, bottom: 0, top: 250 },
+  name: 'Heron 228',
+  bed: { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 },
+  reach: { shape: 'rectangle', left: 0, right: 234, front: 0, back: 217, bottom: 0, top: 232 },
   home: { x: 0, y: 0, z: 0 },
-  heat: { nozzle: { max: 260, minExtrude: 170 }, bed: { max: 110 } },
-  speed: { x: 200, y: 200, z: 10, e: 50 },
+  heat: { nozzle: { max: 268, minExtrude: 173 }, bed: { max: 98 } },
+  speed: { x: 215, y: 185, z: 11, e: 38 },
 });
 
 /** Homed and hot, in known modes: nothing to find. */

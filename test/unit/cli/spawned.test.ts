@@ -34,7 +34,7 @@ beforeAll(async () => {
   writeFileSync(join(folder, 'heron.machine.json'), heron);
   writeFileSync(join(folder, 'a.start.gcode'), GOOD);
   for (const name of ['b', 'c', 'd']) writeFileSync(join(folder, `${name}.gcode`), LONG);
-  writeFileSync(join(folder, 'tray.box'), zip([{ name: 'plates/one.gcode', bytes: utf8(LONG) }]));
+  writeFileSync(join(folder, 'tray.box'), zip([{ name: 'batches/one.gcode', bytes: utf8(LONG) }]));
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

@@ -7,8 +7,8 @@ import { hover } from '../../../server/src/service/hover.ts';
 // A machine file that says what a code means there: hover, simulation and validation follow it.
 
 const { machine, problems } = readMachine(`{
-  "name": "Heron 235",
-  "bed": { "shape": "rectangle", "left": 0, "right": 235, "front": 0, "back": 235 },
+  "name": "Heron 228",
+  "bed": { "shape": "rectangle", "left": 0, "right": 228, "front": 0, "back": 206 },
   "reach": { "shape": "rectangle", "left": -5, "right": 240, "front": -5, "back": 240, "bottom": 0, "top": 250 },
   "home": { "x": 0, "y": 0, "z": 0 },
   "commands": [
@@ -37,7 +37,7 @@ describe('a code that means something else on a machine', () => {
     const page = hover(seen(TEXT), TEXT.indexOf('M900'))?.markdown ?? '';
     expect(page).toContain('Moves to the brush, and wipes.');
     expect(page).toContain('from 1 to 9; without it: 3');
-    expect(page).toContain('the machine file of Heron 235');
+    expect(page).toContain('the machine file of Heron 228');
     expect(page).not.toContain('Pressure');
   });
 

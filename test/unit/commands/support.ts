@@ -7,7 +7,7 @@ import { parse } from '../../../server/src/syntax/parse.ts';
 /** An invented machine with what a test says about its controller. */
 export function heron(traits: Partial<Machine['controller']> = {}, commands: readonly NamedCommand[] = []): Machine {
   return {
-    name: 'Heron 235',
+    name: 'Heron 228',
     bed: null,
     reach: null,
     keepOut: [],

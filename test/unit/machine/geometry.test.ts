@@ -94,7 +94,7 @@ describe('bed rows of the reference cases (test/reference/cases.json names each 
 
 describe('sizes', () => {
   it('are shown as a picker needs them', () => {
-    expect(bedSize({ shape: 'rectangle', left: -10, right: 225, front: 0, back: 220.5 })).toBe('235 × 220.5 mm');
+    expect(bedSize({ shape: 'rectangle', left: -10, right: 218, front: 0, back: 206.5 })).toBe('228 × 206.5 mm');
     expect(bedSize(round)).toBe('round, 200 mm across');
     expect(bedSize(hollow)).toBe('outline, 100 × 100 mm');
   });

@@ -2,8 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type MachineProblem, readMachine } from '../../../server/src/machine/load.ts';
 
-const BED = { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 };
-const PLAIN = { name: 'Heron 235', bed: BED };
+const BED = { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 };
+const PLAIN = { name: 'Heron 228', bed: BED };
 
 /** Reads a machine with these facts beside its name and bed, and shows each problem as [severity, marked text, message]. */
 function read(facts: object | string) {
@@ -19,7 +19,7 @@ describe('a machine file', () => {
     const { machine, problems } = read({});
     expect(problems).toEqual([]);
     expect(machine).toEqual({
-      name: 'Heron 235',
+      name: 'Heron 228',
       bed: BED,
       reach: null,
       keepOut: [],
@@ -51,12 +51,12 @@ describe('a machine file', () => {
 
   it('gives every fact that it states', () => {
     const { machine, problems } = read({
-      reach: { shape: 'circle', centre: { x: 117, y: 117 }, radius: 200, bottom: -1, top: 250 },
+      reach: { shape: 'circle', centre: { x: 114, y: 103 }, radius: 200, bottom: -1, top: 232 },
       keepOut: [{ name: 'post', left: 1, right: 2, front: 3, back: 4, bottom: 5, top: 6 }],
       home: { x: 1, y: 2, z: 3 },
       nozzle: { diameter: 0.6 },
       filament: { diameter: 2.85 },
-      heat: { nozzle: { max: 300, minExtrude: 180 }, bed: { max: 110 }, chamber: {} },
+      heat: { nozzle: { max: 268, minExtrude: 173 }, bed: { max: 98 }, chamber: {} },
       mostFlow: 11,
       speed: { x: 1, y: 2, z: 3, e: 4 },
       acceleration: 900,
@@ -67,7 +67,7 @@ describe('a machine file', () => {
         commandsPerLine: 'many',
         distanceGovernsE: true,
         arcs: false,
-        longestLine: 96,
+        longestLine: 109,
         upperCase: true,
         unknownCommand: 'refused',
         missing: ['g29'],
@@ -93,17 +93,17 @@ describe('a machine file', () => {
       ]),
     );
     expect(machine).toMatchObject({
-      reach: { shape: 'circle', radius: 200, bottom: -1, top: 250 },
+      reach: { shape: 'circle', radius: 200, bottom: -1, top: 232 },
       keepOut: [{ name: 'post', top: 6 }],
       home: { x: 1, y: 2, z: 3 },
       nozzle: { diameter: 0.6 },
       filament: { diameter: 2.85 },
-      heat: { nozzle: { max: 300, minExtrude: 180 }, bed: { max: 110 }, chamber: { max: null } },
+      heat: { nozzle: { max: 268, minExtrude: 173 }, bed: { max: 98 }, chamber: { max: null } },
       mostFlow: 11,
       speed: { x: 1, y: 2, z: 3, e: 4 },
       acceleration: 900,
       tools: 2,
-      controller: { dwell: 's', fanFull: 100, commandsPerLine: 'many', longestLine: 96, missing: ['G29'] },
+      controller: { dwell: 's', fanFull: 100, commandsPerLine: 'many', longestLine: 109, missing: ['G29'] },
       commands: [
         {
           name: 'HEAT_SOAK',
@@ -148,7 +148,7 @@ describe('a wrong value is a problem at its place, and counts as left out', () =
   // Each row: the facts, the text that is marked, words of the message, and what holds instead.
   const rows: [string, object, string, RegExp, object][] = [
     ['no name', { name: undefined }, '{"bed"', /does not say its “name”/, { name: 'unnamed machine' }],
-    ['no bed', { bed: undefined }, '{"name":"Heron 235"}', /does not say its “bed”/, { bed: null }],
+    ['no bed', { bed: undefined }, '{"name":"Heron 228"}', /does not say its “bed”/, { bed: null }],
     [
       'a name that is a number',
       { name: 5 },
@@ -175,9 +175,9 @@ describe('a wrong value is a problem at its place, and counts as left out', () =
     ],
     [
       'left = right',
-      { bed: { ...BED, left: 235 } },
-      '235',
-      /bed\.right is 235, but must be more than left \(235\)/,
+      { bed: { ...BED, left: 228 } },
+      '228',
+      /bed\.right is 228, but must be more than left \(228\)/,
       { bed: null },
     ],
     [
@@ -187,7 +187,7 @@ describe('a wrong value is a problem at its place, and counts as left out', () =
       /bed\.back is -1, but must be more than front \(0\)/,
       { bed: null },
     ],
-    ['a number in quotes', { bed: { ...BED, right: '235' } }, '"235"', /Write 235 without quotes/, { bed: null }],
+    ['a number in quotes', { bed: { ...BED, right: '228' } }, '"228"', /Write 228 without quotes/, { bed: null }],
     [
       'a decimal comma in quotes',
       { filament: { diameter: '1,75' } },
@@ -441,7 +441,7 @@ describe('a wrong value is a problem at its place, and counts as left out', () =
     expect(text.startsWith(marked), `marks ${text}`).toBe(true);
     expect(said).toMatch(message);
     expect(machine).toMatchObject(holds);
-    if (!('name' in facts)) expect(machine?.name).toBe('Heron 235');
+    if (!('name' in facts)) expect(machine?.name).toBe('Heron 228');
   });
 
   it('the place of an item is right behind one that was left out', () => {
@@ -455,7 +455,7 @@ describe('a wrong value is a problem at its place, and counts as left out', () =
 
   it('a number too large to hold is told of', () => {
     const { machine, shown } = read(
-      '{"name":"A","bed":{"shape":"circle","centre":{"x":0,"y":0},"radius":90},"tools":1e999}',
+      '{"name":"A","bed":{"shape":"circle","centre":{"x":0,"y":0},"radius":87},"tools":1e999}',
     );
     expect(shown.map(([, text]) => text)).toEqual(['1e999']);
     expect(machine?.tools).toBe(1);
@@ -477,7 +477,7 @@ describe('warnings', () => {
       'home outside the reach',
       { reach: BED, home: { x: 300, y: 0, z: 0 } },
       '300',
-      /Home lies 65 mm outside the reach/,
+      /Home lies 72 mm outside the reach/,
     ],
     ['home outside a bed that stands for the reach', { home: { x: 0, y: -4, z: 0 } }, '-4', /4 mm outside the bed/],
     [
@@ -494,9 +494,9 @@ describe('warnings', () => {
     ],
     [
       'a bed past the reach',
-      { reach: { ...BED, right: 230 }, home: { x: 0, y: 0, z: 0 } },
+      { reach: { ...BED, right: 223 }, home: { x: 0, y: 0, z: 0 } },
       '{"shape"',
-      /bed goes 5 mm past the reach \(right 230\)/,
+      /bed goes 5 mm past the reach \(right 223\)/,
     ],
     [
       'a keep-out that never matters',
@@ -553,21 +553,21 @@ describe('warnings', () => {
 
   it('of a property given twice the last counts', () => {
     const { machine, shown } = read(
-      '{"name":"A","name":"B","bed":{"shape":"circle","centre":{"x":0,"y":0},"radius":90}}',
+      '{"name":"A","name":"B","bed":{"shape":"circle","centre":{"x":0,"y":0},"radius":87}}',
     );
     expect(machine?.name).toBe('B');
     expect(shown.map(([severity, text]) => [severity, text])).toEqual([['warning', '"name"']]);
   });
 
   it('nothing is said where bed, reach and home only touch', () => {
-    const circle = { shape: 'circle', centre: { x: 0, y: 0 }, radius: 90 };
-    expect(read({ bed: circle, reach: circle, home: { x: 0, y: 90, z: 0 } }).problems).toEqual([]);
-    expect(read({ reach: BED, home: { x: 235, y: 235, z: 0 } }).problems).toEqual([]);
+    const circle = { shape: 'circle', centre: { x: 0, y: 0 }, radius: 87 };
+    expect(read({ bed: circle, reach: circle, home: { x: 0, y: 87, z: 0 } }).problems).toEqual([]);
+    expect(read({ reach: BED, home: { x: 228, y: 206, z: 0 } }).problems).toEqual([]);
   });
 });
 
 describe('a broken text', () => {
-  const bed = '"bed":{"shape":"circle","centre":{"x":0,"y":0},"radius":90}';
+  const bed = '"bed":{"shape":"circle","centre":{"x":0,"y":0},"radius":87}';
   const rows: [string, string, RegExp][] = [
     ['a comma missing', `{"name":"A" ${bed}}`, /comma is missing/],
     ['a colon missing', `{"name" "A",${bed}}`, /colon is missing/],
@@ -585,7 +585,7 @@ describe('a broken text', () => {
     const { machine, problems } = readMachine(text);
     expect(messages(problems)).toMatch(message);
     expect(problems.every((p) => p.span.end > p.span.start)).toBe(true);
-    expect(machine?.bed).toEqual({ shape: 'circle', centre: { x: 0, y: 0 }, radius: 90 });
+    expect(machine?.bed).toEqual({ shape: 'circle', centre: { x: 0, y: 0 }, radius: 87 });
   });
 
   it('is no machine where it is empty or holds something else', () => {
@@ -603,11 +603,11 @@ describe('a broken text', () => {
   it('nested 200,000 deep is read for what stands beside', () => {
     for (const deep of ['['.repeat(200_000) + ']'.repeat(200_000), '{"a":'.repeat(100_000), '['.repeat(200_000)]) {
       const { machine, problems } = readMachine(`{"name":"A",${bed},"x":${deep}`);
-      expect(machine).toMatchObject({ name: 'A', bed: { radius: 90 } });
+      expect(machine).toMatchObject({ name: 'A', bed: { radius: 87 } });
       expect(messages(problems)).toMatch(/more than 32 deep/);
     }
     const closed = readMachine(`{"x":${'['.repeat(99)}${']'.repeat(99)},"name":"A",${bed}}`);
-    expect(closed.machine).toMatchObject({ name: 'A', bed: { radius: 90 } });
+    expect(closed.machine).toMatchObject({ name: 'A', bed: { radius: 87 } });
   });
 
   it('of 5 MB is not read, and said so', () => {
@@ -662,12 +662,12 @@ describe('for any text', () => {
   it('never throws: any JSON value in any place, and the other facts are kept', () => {
     const whole = {
       ...PLAIN,
-      reach: { ...BED, bottom: 0, top: 250 },
+      reach: { ...BED, bottom: 0, top: 232 },
       keepOut: [{ name: 'post', left: 1, right: 2, front: 3, back: 4, bottom: 5, top: 6 }],
       home: { x: 0, y: 0, z: 0 },
       nozzle: { diameter: 0.6 },
       filament: { diameter: 2.85 },
-      heat: { nozzle: { max: 260, minExtrude: 180 }, bed: { max: 90 }, chamber: { max: 50 } },
+      heat: { nozzle: { max: 253, minExtrude: 177 }, bed: { max: 86 }, chamber: { max: 62 } },
       mostFlow: 11,
       speed: { x: 100, y: 100, z: 5, e: 40 },
       acceleration: 800,

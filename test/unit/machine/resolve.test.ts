@@ -3,7 +3,7 @@ import { readMachine } from '../../../server/src/machine/load.ts';
 import { chooseMachine, folderOf, lists, plainPath, resolvePath } from '../../../server/src/machine/resolve.ts';
 
 function candidate(path: string, start: string | string[] = []) {
-  const bed = { shape: 'circle', centre: { x: 0, y: 0 }, radius: 90 };
+  const bed = { shape: 'circle', centre: { x: 0, y: 0 }, radius: 87 };
   return { path, machine: readMachine(JSON.stringify({ name: path, bed, sequences: { start } })).machine };
 }
 const nothing = { pick: null, defaultMachine: null, candidates: [] };

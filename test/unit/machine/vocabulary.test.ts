@@ -3,12 +3,12 @@ import { readMachine } from '../../../server/src/machine/load.ts';
 import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 
 const heron = {
-  name: 'Heron 235',
-  bed: { shape: 'rectangle', left: 0, right: 235, front: 5, back: 225 },
-  reach: { shape: 'rectangle', left: -4, right: 240, front: -6, back: 238, bottom: -1, top: 250 },
+  name: 'Heron 228',
+  bed: { shape: 'rectangle', left: 0, right: 228, front: 5, back: 206 },
+  reach: { shape: 'rectangle', left: -4, right: 234, front: -6, back: 217, bottom: -1, top: 232 },
   home: { x: -4, y: -6, z: 0 },
   nozzle: { diameter: 0.6 },
-  heat: { nozzle: { max: 275, minExtrude: 180 }, bed: { max: 105 } },
+  heat: { nozzle: { max: 268, minExtrude: 184 }, bed: { max: 98 } },
   tools: 2,
 };
 function names(facts: object | null) {
@@ -48,28 +48,28 @@ describe('the built-in vocabulary', () => {
 
   it('takes its ranges from the machine', () => {
     const { range } = names(heron);
-    expect(range('part.left')).toEqual([0, 235]);
-    expect(range('part.back')).toEqual([5, 225]);
-    expect(range('last.x')).toEqual([0, 235]);
-    expect(range('part.top')).toEqual([0.04, 250]);
-    expect(range('heat.nozzle.first')).toEqual([180, 275]);
-    expect(range('heat.bed.later')).toEqual([0, 105]);
+    expect(range('part.left')).toEqual([0, 228]);
+    expect(range('part.back')).toEqual([5, 206]);
+    expect(range('last.x')).toEqual([0, 228]);
+    expect(range('part.top')).toEqual([0.04, 232]);
+    expect(range('heat.nozzle.first')).toEqual([184, 268]);
+    expect(range('heat.bed.later')).toEqual([0, 98]);
     expect(range('heat.chamber')).toEqual([0, 0]);
     expect(range('layer.height')).toEqual([0.04, 0.48]);
     expect(range('tool.number')).toEqual([0, 1]);
-    expect(range('bed.centre.y')).toEqual([115, 115]);
+    expect(range('bed.centre.y')).toEqual([105.5, 105.5]);
     expect(range('reach.bottom')).toEqual([-1, -1]);
     expect(range('home.y')).toEqual([-6, -6]);
     expect(range('nozzle.diameter')).toEqual([0.6, 0.6]);
-    expect(range('layer.count')).toEqual([1, 6250]); // 250 mm in layers of 0.04
-    expect(names({ ...heron, heat: { chamber: { max: 65 } } }).range('heat.chamber')).toEqual([0, 65]);
+    expect(range('layer.count')).toEqual([1, 5800]); // 232 mm in layers of 0.04
+    expect(names({ ...heron, heat: { chamber: { max: 62 } } }).range('heat.chamber')).toEqual([0, 62]);
     expect(names({ ...heron, heat: { chamber: {} } }).range('heat.chamber')).toEqual([0, 100]);
   });
 
   it('lets a part lie anywhere on a round bed’s hull, and its reach be the bed where none is given', () => {
-    const { range } = names({ name: 'A', bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 90 } });
-    expect(range('part.left')).toEqual([-90, 90]);
-    expect(range('reach.back')).toEqual([90, 90]);
+    const { range } = names({ name: 'A', bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 87 } });
+    expect(range('part.left')).toEqual([-87, 87]);
+    expect(range('reach.back')).toEqual([87, 87]);
     expect(range('reach.top')).toBeNull();
   });
 

@@ -50,12 +50,12 @@ describe('what is told of a program', () => {
   it('layers, tools, temperatures and the longest line', () => {
     const text = `${wholeProgram({ seed: 5, bytes: 20_000, place: { left: 20, right: 200, front: 20, back: 190, tools: 2, filament: 1.75 }, layer: 0.25 })}; ${'x'.repeat(90)}\n`;
     const { totals, lines } = reportOf(text, fixtureMachine('twin'));
-    const layers = text.match(/^; layer/gm)?.length ?? 0;
+    const layers = text.match(/^; storey/gm)?.length ?? 0;
     expect(layers).toBeGreaterThan(3);
     // The purge line of the start lies at a height of its own.
     expect(totals.layers).toMatchObject({ count: layers + 1, typical: 0.25, top: layers * 0.25, rising: 0 });
     expect(totals.tools.map(({ tool }) => tool)).toEqual([0, 1]);
-    expect(totals.hottest).toMatchObject({ nozzle: 215, bed: 60 });
+    expect(totals.hottest).toMatchObject({ nozzle: 208, bed: 57 });
     expect(totals.longestLine).toEqual({ length: 92, line: lines });
   });
 
@@ -106,7 +106,7 @@ describe('a text that is no program', () => {
     ['a page', '<!DOCTYPE html>\n<html>\n<p>Not found</p>\n</html>\n', '0 of 4 lines'],
     ['a table', '"name","count"\n"hook",3\n"plate",1\n', '0 of 3 lines'],
     ['a source', '# tool\nfor i in range(3):\n    print(i)\n', '0 of 3 lines'],
-    ['a settings file', '[bed]\nwidth = 220\ndepth=220\n', '0 of 3 lines'],
+    ['a settings file', '[bed]\nwidth = 228\ndepth=206\n', '0 of 3 lines'],
     ['one with a line of a program', `${'A line of prose.\n'.repeat(15)}G28\n`, '1 of 16 lines'],
   ])('%s', (_, text, lines) => {
     expect(told(text)).toBe(lines);
@@ -158,9 +158,9 @@ describe('start and end inside a program', () => {
     const report = reportOf(GOOD);
     const lines = GOOD.split('\n');
     // Behind the purge line and its lift comes the first layer; its first line of plastic ends the start.
-    const first = lines.findIndex((line, i) => i >= lineOf(GOOD, /^; wall|^; infill/) && / X.* E/.test(line)) + 1;
+    const first = lines.findIndex((line, i) => i >= lineOf(GOOD, /^; rim|^; hatch/) && / X.* E/.test(line)) + 1;
     expect(report.start).toMatchObject({ from: 1, to: first - 1 });
-    expect(report.start?.reason).toContain(`Line ${first} lays the first plastic of the print, at Z 0.2`);
+    expect(report.start?.reason).toContain(`Line ${first} lays the first plastic of the print, at Z 0.19`);
     const last = lines.findLastIndex((line) => /^G1 X.* E/.test(line)) + 1;
     expect(report.end).toMatchObject({ from: last + 1, to: report.lines });
     expect(report.end?.findings?.map(({ rule }) => rule).filter((rule) => rule !== 'feed-too-fast')).toEqual([]);
@@ -171,7 +171,7 @@ describe('start and end inside a program', () => {
     const { end } = reportOf(text);
     expect(end?.findings?.map(({ rule }) => rule)).toContain('heat-left-on');
     for (const finding of end?.findings ?? []) expect(finding.line).toBeGreaterThanOrEqual(end?.from ?? 0);
-    const start = reportOf(GOOD.replace('M109 S215', 'M104 S215')).start;
+    const start = reportOf(GOOD.replace('M109 S208', 'M104 S208')).start;
     expect(start?.findings?.map(({ rule }) => rule)).toContain('not-awaited');
   });
 

@@ -114,7 +114,7 @@ describe('what a file is', () => {
     ['numbered lines with sums', 'N1 G28*18\nN2 G1 X5 Y5*44\n', 'program', true],
     ['named commands between', 'HEAT_SOAK MINUTES=5\nG28\nX10 Y10\nG1 X1\n', 'program', true],
     ['prose', 'Take the part off while the bed is warm.\nG28 first.\nThen wait.\n', 'text', false],
-    ['settings', 'layer_height = 0.2\nwalls = 3\n', 'text', false],
+    ['settings', 'slab = 0.24\ncoats = 3\n', 'text', false],
     ['XML', '<?xml version="1.0"?>\n<model/>', 'XML', false],
     ['a picture', new Uint8Array([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a, 0, 0]), 'picture', false],
     ['nothing', '', 'empty file', false],
@@ -203,7 +203,7 @@ describe('what is in a package', () => {
 
   it.each([
     ['../../etc/plate.gcode', 'plate.gcode'],
-    ['C:\\jobs\\plate?.gcode', 'plate_.gcode'],
+    ['C:\\jobs\\batch?.gcode', 'batch_.gcode'],
     ['con', '_con'],
     ['nul.gcode', '_nul.gcode'],
     ['..', 'program.gcode'],

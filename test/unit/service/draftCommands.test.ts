@@ -15,8 +15,8 @@ const declared = (file: string, text = 'SOAK MINUTES=5\n'): string | null => {
 };
 const FILE = `{
   // The workshop's first machine.
-  "name": "Heron 235",
-  "bed": { "shape": "rectangle", "left": 0, "right": 235, "front": 0, "back": 235 }, // measured
+  "name": "Heron 228",
+  "bed": { "shape": "rectangle", "left": 0, "right": 228, "front": 0, "back": 206 }, // measured
   "commands": [
     { "name": "BRUSH_NOZZLE", "meaning": "Draws the nozzle over the brush." } // by the door
     // more to come

@@ -61,11 +61,11 @@ describe('a draft', () => {
   });
 
   it('infers kind, unit and range from the place of use', () => {
-    expect(facts('M140 S{a}', 'a')).toMatchObject({ kind: 'temperature', range: { lo: 0, hi: 110 } });
-    expect(facts('M109 S{a}', 'a')).toMatchObject({ kind: 'temperature', range: { lo: 170, hi: 260 } });
-    expect(facts('G1 X{a}', 'a')).toMatchObject({ kind: 'length', range: { lo: -5, hi: 250 } });
-    expect(facts('G1 Y{a}', 'a')).toMatchObject({ kind: 'length', range: { lo: -5, hi: 240 } });
-    expect(facts('G1 Z{a}', 'a')).toMatchObject({ kind: 'length', range: { lo: 0, hi: 250 } });
+    expect(facts('M140 S{a}', 'a')).toMatchObject({ kind: 'temperature', range: { lo: 0, hi: 98 } });
+    expect(facts('M109 S{a}', 'a')).toMatchObject({ kind: 'temperature', range: { lo: 173, hi: 268 } });
+    expect(facts('G1 X{a}', 'a')).toMatchObject({ kind: 'length', range: { lo: -5, hi: 234 } });
+    expect(facts('G1 Y{a}', 'a')).toMatchObject({ kind: 'length', range: { lo: -3, hi: 217 } });
+    expect(facts('G1 Z{a}', 'a')).toMatchObject({ kind: 'length', range: { lo: 0, hi: 232 } });
     expect(facts('G1 X1 F{a}', 'a')).toMatchObject({ kind: 'number', unit: 'mm/min', range: null });
     expect(facts('G1 X1 E{a}', 'a')).toMatchObject({ kind: 'length', range: null });
     expect(facts('T{a}', 'a')).toMatchObject({ kind: 'count', whole: true, range: { lo: 0, hi: 0 } });
@@ -113,7 +113,7 @@ describe('a draft', () => {
   });
 
   it('loads for the demo’s sequences', () => {
-    for (const path of ['otter-150/otter-150.start', 'heron-235/carried-over.start', 'poplar-160/poplar-160.end'])
+    for (const path of ['otter-146/otter-146.start', 'heron-228/carried-over.start', 'poplar-164/poplar-164.end'])
       loaded(readFileSync(new URL(`../../../demo/${path}.gcode`, import.meta.url), 'utf8'));
   });
 });

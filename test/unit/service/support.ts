@@ -7,13 +7,13 @@ import type { Role } from '../../../server/src/syntax/role.ts';
 
 // An invented machine: corner origin, a reach that is a little larger than the bed, limits on every axis.
 export const HERON = machine({
-  name: 'Heron 235',
-  bed: { shape: 'rectangle', left: 0, right: 235, front: 0, back: 235 },
-  reach: { shape: 'rectangle', left: -5, right: 250, front: -5, back: 240, bottom: 0, top: 250 },
+  name: 'Heron 228',
+  bed: { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 },
+  reach: { shape: 'rectangle', left: -5, right: 234, front: -3, back: 217, bottom: 0, top: 232 },
   home: { x: 0, y: 0, z: 0 },
-  heat: { nozzle: { max: 260, minExtrude: 170 }, bed: { max: 110 } },
-  speed: { x: 300, y: 300, z: 10, e: 50 },
-  acceleration: 1500,
+  heat: { nozzle: { max: 268, minExtrude: 173 }, bed: { max: 98 } },
+  speed: { x: 215, y: 185, z: 11, e: 38 },
+  acceleration: 1150,
   controller: { dwell: 'ms', fanFull: 255, commandsPerLine: 'one', missing: ['M600'] },
   commands: [
     {
@@ -31,8 +31,8 @@ export const HERON = machine({
 /** Centre origin, dwell in seconds, several commands a line, two tools. */
 export const PLOVER = machine({
   name: 'Plover',
-  bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 90 },
-  home: { x: 0, y: 0, z: 200 },
+  bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 83 },
+  home: { x: 0, y: 0, z: 187 },
   tools: 2,
   controller: { dwell: 's', fanFull: 1, commandsPerLine: 'many' },
 });

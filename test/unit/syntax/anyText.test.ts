@@ -8,7 +8,7 @@ import type { Span } from '../../../server/src/text/span.ts';
 
 /** An invented start sequence with everything the syntax knows. */
 const SEQUENCE = [
-  '\ufeff; Heron 235, warm start (bed first)',
+  '\ufeff; Heron 228, warm start (bed first)',
   '%',
   'N10 G21 G90*33',
   'M140 S{{heat.bed.first}} ; {{! keep this order }}',
