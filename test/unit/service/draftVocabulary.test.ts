@@ -22,7 +22,7 @@ const facts = (text: string, name: string) => {
 
 // All names, delimiters and keywords here are invented.
 const WHOLE = [
-  '; {old} notes in braces (see below), 5 % of 3 % of them, a < b and c > d',
+  '; ⟨old⟩ notes between marks (see below), 5 % of 3 % of them, a < b and c > d',
   'M140 S«slab»',
   'M104 S« tip - 20 »',
   'G28',
@@ -61,21 +61,21 @@ describe('a draft', () => {
   });
 
   it('infers kind, unit and range from the place of use', () => {
-    expect(facts('M140 S{a}', 'a')).toMatchObject({ kind: 'temperature', range: { lo: 0, hi: 98 } });
-    expect(facts('M109 S{a}', 'a')).toMatchObject({ kind: 'temperature', range: { lo: 173, hi: 268 } });
-    expect(facts('G1 X{a}', 'a')).toMatchObject({ kind: 'length', range: { lo: -5, hi: 234 } });
-    expect(facts('G1 Y{a}', 'a')).toMatchObject({ kind: 'length', range: { lo: -3, hi: 217 } });
-    expect(facts('G1 Z{a}', 'a')).toMatchObject({ kind: 'length', range: { lo: 0, hi: 232 } });
-    expect(facts('G1 X1 F{a}', 'a')).toMatchObject({ kind: 'number', unit: 'mm/min', range: null });
-    expect(facts('G1 X1 E{a}', 'a')).toMatchObject({ kind: 'length', range: null });
-    expect(facts('T{a}', 'a')).toMatchObject({ kind: 'count', whole: true, range: { lo: 0, hi: 0 } });
-    expect(facts('M106 S{a}', 'a')).toMatchObject({ kind: 'number', range: { lo: 0, hi: 255 } });
+    expect(facts('M140 S«a»', 'a')).toMatchObject({ kind: 'temperature', range: { lo: 0, hi: 98 } });
+    expect(facts('M109 S«a»', 'a')).toMatchObject({ kind: 'temperature', range: { lo: 173, hi: 268 } });
+    expect(facts('G1 X«a»', 'a')).toMatchObject({ kind: 'length', range: { lo: -5, hi: 234 } });
+    expect(facts('G1 Y«a»', 'a')).toMatchObject({ kind: 'length', range: { lo: -3, hi: 217 } });
+    expect(facts('G1 Z«a»', 'a')).toMatchObject({ kind: 'length', range: { lo: 0, hi: 232 } });
+    expect(facts('G1 X1 F«a»', 'a')).toMatchObject({ kind: 'number', unit: 'mm/min', range: null });
+    expect(facts('G1 X1 E«a»', 'a')).toMatchObject({ kind: 'length', range: null });
+    expect(facts('T«a»', 'a')).toMatchObject({ kind: 'count', whole: true, range: { lo: 0, hi: 0 } });
+    expect(facts('M106 S«a»', 'a')).toMatchObject({ kind: 'number', range: { lo: 0, hi: 255 } });
     expect(facts('{{#a}}\nG28\n{{/a}}', 'a')).toMatchObject({ kind: 'flag' });
     expect(facts('{{# a == "x" || a == "y" }}\nG28\n{{/}}', 'a')).toMatchObject({ kind: 'text', choices: ['x', 'y'] });
   });
 
   it('notes uses that do not agree, and marks what is left to the person', () => {
-    const text = draft('M104 S{a}\nG1 X{a}\nG1 F{b}\n');
+    const text = draft('M104 S«a»\nG1 X«a»\nG1 F«b»\n');
     expect(text).toMatch(/These uses do not agree: temperature was taken, length would fit the others/);
     expect(text).toMatch(/"b": .*\/\/ fill in: range, meaning/);
   });
@@ -92,15 +92,15 @@ describe('a draft', () => {
     ['@', '@'],
     ['‹', '›'],
   ])('finds %s %s', (open, close) => {
-    const text = `; for a [test] of {things}\nG28\nM104 S${open}tip${close}\nM109 S${open}tip${close} X2\n`;
+    const text = `; for a ⟨test⟩ of ~things~\nG28\nM104 S${open}tip${close}\nM109 S${open}tip${close} X2\n`;
     expect(loaded(text).delimiters).toEqual([[open, close]]);
     expect(loaded(text).names.map(({ name }) => name)).toEqual(['tip']);
   });
 
   it('finds several pairs in use at once', () => {
-    expect(loaded('G1 X[a] Y{b}\nM104 S[c]').delimiters).toEqual([
-      ['{', '}'],
-      ['[', ']'],
+    expect(loaded('G1 X«a» Y⟨b⟩\nM104 S«c»').delimiters).toEqual([
+      ['«', '»'],
+      ['⟨', '⟩'],
     ]);
   });
 
