@@ -117,8 +117,8 @@ test('checks against another machine once it is chosen', async () => {
   await rows.filter({ hasText: 'Lantern 174' }).click();
   await statusItem(page, 'Lantern 174').waitFor();
   await squiggles(page).first().waitFor();
-  // The Lantern is round, with its origin in the middle: it reaches to 94 mm from there, so X 209 is past it.
-  await hoverOver(page, 'G1 X209 Y7', 'X209', /reach.*Lantern 174/);
+  // The Lantern's bed is round, with its origin in the middle: the line begins at X 209, far past its rim.
+  await hoverOver(page, 'G1 X37 E14.4', 'X37', /bed.*Lantern 174/);
   await picture(page, 'node-other-machine');
 
   await statusItem(page, 'Lantern 174').click();

@@ -74,6 +74,8 @@ export async function fromMenuOf(page: Page, path: string, title: string): Promi
 /** Shows the start sequence of the Heron filled in beside it, and edits it: each row follows. Leaves it as it was. */
 export async function followsFilledIn(page: Page, pictureName: string): Promise<void> {
   await openFile(page, 'heron-228/heron-228.start.gcode');
+  // An earlier test may have left it at its end, from where the line that is edited below is not on screen.
+  await page.keyboard.press('ControlOrMeta+Home');
   await runCommand(page, 'Bookend: Show This Sequence Filled In');
   // 215 °C is the vocabulary's usual nozzle temperature for the first layer, 210 for the later ones.
   await filledInLine(page, 'heron-228.start.gcode', 'M109 S215').waitFor();

@@ -54,7 +54,7 @@ test('checks against another machine once it is chosen', async () => {
   await statusItem(page, 'Heron 228').click();
   await pickerRows(page).filter({ hasText: 'Lantern 174' }).click();
   await statusItem(page, 'Lantern 174').waitFor();
-  await hoverOver(page, 'G1 X209 Y7', 'X209', /reach.*Lantern 174/);
+  await hoverOver(page, 'G1 X37 E14.4', 'X37', /bed.*Lantern 174/);
   await picture(page, 'web-other-machine');
   await statusItem(page, 'Lantern 174').click();
   await pickerRows(page).filter({ hasText: 'Automatic' }).click();

@@ -25,7 +25,7 @@ const JOB = `${HOME}/batch.gcode`;
 const heron = `{
   "name": "Heron 228",
   "bed": { "shape": "rectangle", "left": 0, "right": 228, "front": 0, "back": 206 },
-  "reach": { "left": -5, "right": 234, "front": -3, "back": 217, "bottom": 0, "top": 232 },
+  "reach": { "left": -5, "right": 234, "front": -7, "back": 217, "bottom": 0, "top": 232 },
   "home": { "x": -5, "y": 217, "z": 0 },
   "heat": { "nozzle": { "max": 268, "minExtrude": 173 }, "bed": { "max": 98 } }
 }

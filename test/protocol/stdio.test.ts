@@ -79,9 +79,9 @@ test('whole files are checked in a thread: written out whole, or cancelled with 
   mkdirSync(folder, { recursive: true });
   const bed = { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 };
   writeFileSync(join(folder, 'heron.machine.json'), JSON.stringify({ name: 'Heron 228', bed }));
-  const row = 'G1 X20 Y20 E0.05\nG1 X80 Y20 E0.05\n';
-  const head = 'G21\nG90\nM83\nG28\nM109 S215\nG1 X20 Y20 Z0.2 F1200\n';
-  const short = `${head}${row}G1 X239 E1\n`;
+  const row = 'G1 X34 Y27 E0.06\nG1 X93 Y27 E0.06\n';
+  const head = 'G21\nG90\nM83\nG28\nM109 S208\nG1 X34 Y27 Z0.24 F1380\n';
+  const short = `${head}${row}G1 X231 E1\n`;
   writeFileSync(join(folder, 'short.bin'), gzipSync(short));
   writeFileSync(join(folder, 'long.bin'), gzipSync(head + row.repeat(3_000_000)));
   const connection = createProtocolConnection(...stdio());

@@ -97,7 +97,7 @@ export const ReachSchema = Union(
   about(
     'Reach',
     'Where the nozzle may travel: the bed’s shapes, with bottom and top. Usually larger than the bed. Left out: the same as the bed, with no limit in height. Unit: mm.',
-    { examples: [{ shape: 'rectangle', left: -5, right: 234, front: -3, back: 217, bottom: 0, top: 232 }] },
+    { examples: [{ shape: 'rectangle', left: -5, right: 234, front: -7, back: 217, bottom: 0, top: 232 }] },
   ),
 );
 

@@ -64,7 +64,7 @@ describe('a draft', () => {
     expect(facts('M140 S«a»', 'a')).toMatchObject({ kind: 'temperature', range: { lo: 0, hi: 98 } });
     expect(facts('M109 S«a»', 'a')).toMatchObject({ kind: 'temperature', range: { lo: 173, hi: 268 } });
     expect(facts('G1 X«a»', 'a')).toMatchObject({ kind: 'length', range: { lo: -5, hi: 234 } });
-    expect(facts('G1 Y«a»', 'a')).toMatchObject({ kind: 'length', range: { lo: -3, hi: 217 } });
+    expect(facts('G1 Y«a»', 'a')).toMatchObject({ kind: 'length', range: { lo: -7, hi: 217 } });
     expect(facts('G1 Z«a»', 'a')).toMatchObject({ kind: 'length', range: { lo: 0, hi: 232 } });
     expect(facts('G1 X1 F«a»', 'a')).toMatchObject({ kind: 'number', unit: 'mm/min', range: null });
     expect(facts('G1 X1 E«a»', 'a')).toMatchObject({ kind: 'length', range: null });

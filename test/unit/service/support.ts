@@ -9,7 +9,7 @@ import type { Role } from '../../../server/src/syntax/role.ts';
 export const HERON = machine({
   name: 'Heron 228',
   bed: { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 },
-  reach: { shape: 'rectangle', left: -5, right: 234, front: -3, back: 217, bottom: 0, top: 232 },
+  reach: { shape: 'rectangle', left: -5, right: 234, front: -7, back: 217, bottom: 0, top: 232 },
   home: { x: 0, y: 0, z: 0 },
   heat: { nozzle: { max: 268, minExtrude: 173 }, bed: { max: 98 } },
   speed: { x: 215, y: 185, z: 11, e: 38 },
