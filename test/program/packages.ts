@@ -29,7 +29,11 @@ export interface Part {
     readonly localName?: string;
     readonly localMethod?: number;
     readonly localSize?: number;
+    /** Behind the data only; `null`: nothing stands there. */
+    readonly descriptor?: { readonly crc?: number; readonly packed?: number; readonly size?: number } | null;
   };
+  /** Without the signature that what follows the data may begin with (APPNOTE 4.3.9.3). */
+  readonly unsigned?: boolean;
 }
 
 export interface Shape {
@@ -121,9 +125,11 @@ export function zip(parts: readonly Part[], shape: Shape = {}): Uint8Array {
       localExtra,
       packed,
     );
-    if (streamed) {
+    if (streamed && lies.descriptor !== null) {
       const length = zip64 ? 8 : 4;
-      put(fields([4, 0x08074b50], [4, crc], [length, packedSize], [length, size]));
+      const said = { crc, packed: packedSize, size, ...lies.descriptor };
+      if (!part.unsigned) put(fields([4, 0x08074b50]));
+      put(fields([4, said.crc], [length, said.packed], [length, said.size]));
     }
     const extra = zip64 ? fields([2, 1], [2, 24], [8, size], [8, packedSize], [8, offset]) : fields();
     list.push(
@@ -209,6 +215,7 @@ export function anyPackage(random: Random): Made {
       bytes,
       method: random.pick([0, 8, 8]),
       streamed: random.chance(0.3),
+      unsigned: random.chance(0.5),
       zip64: random.chance(0.3),
       ...(random.chance(0.3) ? { mode: 0o100644 } : {}),
     };

@@ -35,9 +35,13 @@ export function nameFault(name: string): string | null {
   return null;
 }
 
-/** Characters that no file name may have on at least one common system, and names that are devices on one. */
+/** Characters that no file name may have on at least one common system. */
 const FORBIDDEN = /[<>:"|?*\p{Cc}\p{Cf}\ufffd]/gu;
-const DEVICES = /^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i;
+/**
+ * Names that are devices on Windows, whatever ending and however many spaces follow ("Naming Files, Paths, and
+ * Namespaces", Microsoft Learn: also with the superscript digits 1 to 3; spaces at the end of a name are dropped there).
+ */
+const DEVICES = /^(con|conin\$|conout\$|prn|aux|nul|(com|lpt)[\d\u00b9\u00b2\u00b3])\s*(\.|$)/i;
 
 /** A plain file name to propose for an entry: its last part, fit for every common system. */
 export function proposedName(name: string): string {

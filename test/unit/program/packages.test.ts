@@ -206,6 +206,14 @@ describe('what is in a package', () => {
     ['C:\\jobs\\batch?.gcode', 'batch_.gcode'],
     ['con', '_con'],
     ['nul.gcode', '_nul.gcode'],
+    // Spaces at the end of a name, and before its ending, are dropped on Windows ("Naming Files", Microsoft Learn).
+    ['CON ', '_CON'],
+    ['NUL .gcode', '_NUL .gcode'],
+    ['  aux  .part.gcode', '_aux  .part.gcode'],
+    ['COM\u00b9.gcode', '_COM\u00b9.gcode'],
+    ['conout$ .gcode', '_conout$ .gcode'],
+    ['console.gcode', 'console.gcode'],
+    ['nul plate.gcode', 'nul plate.gcode'],
     ['..', 'program.gcode'],
     ['', 'program.gcode'],
     ['job/', 'program.gcode'],
@@ -334,6 +342,22 @@ describe('packages that are not read, each with its own message', () => {
     expect(await outOf(bytes, entries[3] as Entry)).toEqual(CODE);
     expect(entries[0]?.program).toBe(false);
   });
+
+  it.each(['signed', 'unsigned', 'zip64', 'unsigned zip64'])(
+    'what follows the data, %s: it must be what the list says',
+    async (form) => {
+      const part = { streamed: true, unsigned: form.includes('unsigned'), zip64: form.includes('zip64') };
+      const of = async (descriptor: NonNullable<Part['lies']>['descriptor']) => {
+        const bytes = zip([ok('a.gcode', { ...part, lies: { descriptor } }), ok('b.gcode')]);
+        return outOf(bytes, (await entriesOf(bytes))[0] as Entry);
+      };
+      expect(await of({})).toEqual(CODE);
+      for (const lie of [{ crc: 7 }, { size: CODE.length + 1 }, { packed: 1 }, { size: CODE.length - 1 }, null])
+        expect(await of(lie)).toMatch(
+          /"a\.gcode" is not read: the sizes and checksum behind its data are missing, or are not those of the package's list \(31 bytes\)/,
+        );
+    },
+  );
 
   it('backslashes between folders are told, and read', async () => {
     const [entry] = await entriesOf(zip([ok('job\\plate.gcode')]));
