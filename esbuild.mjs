@@ -8,6 +8,7 @@ import { chmod, mkdir, readdir, readFile, rm, stat, writeFile } from 'node:fs/pr
 import { basename, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build, context } from 'esbuild';
+import { billOfMaterials, bomFile } from './scripts/bom.mjs';
 import { notices } from './scripts/notices.mjs';
 
 const root = fileURLToPath(new URL('.', import.meta.url));
@@ -76,6 +77,9 @@ async function startsWithShebang(path) {
   return (await readFile(path, 'utf8')).startsWith('#!');
 }
 
+/** The names of all outputs. */
+export const outputNames = outputs.map(({ out }) => out);
+
 /** One output as it is shipped, in memory: for tests. */
 export async function bundle(out) {
   const row = outputs.find((one) => one.out === out);
@@ -85,7 +89,7 @@ export async function bundle(out) {
 /** Leaves in dist/ only what this build wrote, so that an old source map is never packaged. */
 async function tidy(dev) {
   const written = outputs.flatMap(({ out }) => (dev ? [out, `${out}.map`] : [out]));
-  const keep = new Set([...written, noticesFile, 'package.json']);
+  const keep = new Set([...written, noticesFile, bomFile, 'package.json']);
   for (const name of await readdir(dist)) if (!keep.has(name)) await rm(join(dist, name), { recursive: true });
   if (process.platform !== 'win32') await chmod(join(dist, 'cli.js'), 0o755);
 }
@@ -104,6 +108,8 @@ export async function buildAll({ dev = false } = {}) {
   await writeFile(join(dist, 'package.json'), '{ "type": "commonjs" }\n');
   const results = await Promise.all(outputs.map(async (row) => build(await options(row, dev))));
   await writeFile(join(dist, noticesFile), notices(results.map(({ metafile }) => metafile)));
+  const bundles = Object.fromEntries(outputs.map(({ out }, i) => [out, results[i].metafile]));
+  await writeFile(join(dist, bomFile), `${JSON.stringify(billOfMaterials(bundles), null, 2)}\n`);
   await tidy(dev);
   await printSizes();
 }

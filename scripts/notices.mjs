@@ -6,11 +6,15 @@ import { root } from './process.mjs';
 
 /** One text for all packages that stand in esbuild's metafiles, sorted by name. */
 export function notices(metafiles) {
-  const inputs = metafiles.flatMap((metafile) => Object.keys(metafile.inputs));
-  const folders = new Set(inputs.flatMap((path) => packageFolder(path) ?? []));
+  const folders = new Set(metafiles.flatMap(bundledFolders));
   const sections = [...folders].map(section).sort();
   return `Bookend's bundled files contain these packages.\n\n${sections.join('\n')}`;
 }
+
+/** The folders of the packages that stand in a metafile, from the repository's root. */
+export const bundledFolders = (metafile) => [
+  ...new Set(Object.keys(metafile.inputs).flatMap((path) => packageFolder(path) ?? [])),
+];
 
 /** node_modules/@scope/name/lib/x.js -> node_modules/@scope/name; the innermost package counts. */
 function packageFolder(path) {
