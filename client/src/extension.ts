@@ -1,6 +1,6 @@
 import * as vscode from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
-import type { InitOptions } from '../../server/src/lsp/messages.ts';
+import { type InitOptions, TRUSTED } from '../../server/src/lsp/messages.ts';
 import { registerCommands } from './commands.ts';
 import { answerFileRequests } from './files.ts';
 import { FILLED_SCHEME, showFilledIn } from './filled.ts';
@@ -22,6 +22,7 @@ export async function activate(context: vscode.ExtensionContext, makeClient: Mak
     status: true,
     showsFilledIn: true,
     setsSeverity: true,
+    trusted: vscode.workspace.isTrusted,
     docs: vscode.Uri.joinPath(context.extensionUri, 'docs').toString(),
   });
   const client = makeClient({
@@ -44,6 +45,9 @@ export async function activate(context: vscode.ExtensionContext, makeClient: Mak
   const jobs = checkJobs(client);
   context.subscriptions.push(log, client, filled, jobs, showStatus(client));
   context.subscriptions.push(registerCommands(client, picks, log, filled, jobs));
+  context.subscriptions.push(
+    vscode.workspace.onDidGrantWorkspaceTrust(() => client.sendNotification(TRUSTED).then(undefined, () => {})),
+  );
   await Promise.all([client.start(), startJsonSupport()]);
 }
 

@@ -8,6 +8,7 @@ import { serve } from './cli/helper.ts';
 import { run } from './cli/main.ts';
 import { worldOf } from './cli/world.ts';
 import { hasher, inflate, openAtOnce } from './nodeFiles.ts';
+import { nodeClock, nodeDisk, READ_AT_ONCE } from './nodeReading.ts';
 
 const world = () =>
   worldOf(
@@ -15,6 +16,7 @@ const world = () =>
       disk: isMainThread ? disk : { ...disk, open: openAtOnce },
       path,
       process,
+      ...{ reading: nodeDisk, atOnce: READ_AT_ONCE, clock: nodeClock },
       cores: availableParallelism(),
       removeNow(file) {
         try {

@@ -3,6 +3,7 @@ import { readSync } from 'node:fs';
 import { type FileHandle, open } from 'node:fs/promises';
 import { Readable } from 'node:stream';
 import { createInflateRaw } from 'node:zlib';
+import { READ_AT_ONCE } from './nodeReading.ts';
 import type { MakeHasher } from './program/sidecar.ts';
 import { type Inflate, type Source, sourceIn } from './program/source.ts';
 
@@ -28,9 +29,11 @@ export const hasher: MakeHasher = (kind) => {
 
 /** A file that stays open until it is closed, so that it cannot be taken away meanwhile. Rejects with the system's errors. */
 export async function openSource(path: string): Promise<Source & { close(): Promise<void> }> {
-  const file = await open(path, 'r');
-  const { size } = await file.stat();
-  return { ...sourceIn(file, size), close: () => file.close() };
+  const file = await open(path, READ_AT_ONCE);
+  const status = await file.stat();
+  if (status.isFile()) return { ...sourceIn(file, status.size), close: () => file.close() };
+  await file.close();
+  throw new Error('it is no plain file');
 }
 
 /**

@@ -29,6 +29,8 @@ export interface Options {
   /** Asks for diagnostics itself. Default: findings are pushed. */
   readonly pull?: boolean;
   readonly disk?: Disk;
+  /** Another disk than one of a test: a real one. */
+  readonly files?: Files;
   /** Files answered by the client instead of the disk. */
   readonly virtual?: Disk;
   readonly folders?: readonly string[];
@@ -72,7 +74,7 @@ export async function startClient(given: Options = {}): Promise<Client> {
     new StreamMessageReader(toServer),
     new StreamMessageWriter(toClient),
   );
-  const disk = given.disk ? filesOf(given.disk) : null;
+  const disk = given.files ?? (given.disk ? filesOf(given.disk) : null);
   startServer(serverEnd, { disk, timers, startJob: jobHere({ ...inSession, ...given.jobs }) }, given.engine ?? bookend);
   const connection = createProtocolConnection(new StreamMessageReader(toClient), new StreamMessageWriter(toServer));
 
@@ -111,7 +113,9 @@ export async function startClient(given: Options = {}): Promise<Client> {
     return null;
   });
   const virtual = filesOf(given.virtual ?? new Map());
-  connection.onRequest(READ_FILE, ({ uri }: { uri: string }) => virtual.read(uri));
+  connection.onRequest(READ_FILE, ({ uri, largest }: { uri: string; largest: number }) =>
+    virtual.read(uri, { largest, raise: null, within: null }),
+  );
   connection.onRequest(LIST_FOLDER, ({ uri }: { uri: string }) => virtual.list(uri));
   connection.listen();
 
@@ -205,7 +209,10 @@ const timers = {
 
 function filesOf(disk: Disk): Files {
   return {
-    read: async (uri) => disk.get(uri) ?? null,
+    async read(uri) {
+      const text = disk.get(uri);
+      return text === undefined ? { reason: 'there is no such file' } : { text };
+    },
     async list(folder) {
       const prefix = `${folder.replace(/\/$/, '')}/`;
       const inside = [...disk.keys()].filter((uri) => uri.startsWith(prefix)).map((uri) => uri.slice(prefix.length));

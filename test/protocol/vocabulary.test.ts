@@ -125,7 +125,7 @@ test('several that nothing decides between are told', async () => {
   const { open, pull } = await start({ [MACHINE]: heron(), [NAMES]: own(), [`${HOME}/b.placeholders.json`]: own() });
   open(START, text);
   const [first] = await pull(START);
-  expect(first?.message).toMatch(/own\.placeholders\.json, b\.placeholders\.json/);
+  expect(first?.message).toMatch(/b\.placeholders\.json, own\.placeholders\.json/);
 });
 
 test('hover and completion know its names inside its delimiters', async () => {

@@ -25,13 +25,25 @@ const sources = ['server/src', 'client/src'].flatMap((folder) =>
 );
 
 /** Lower rooms first. `lsp` and `cli` are both on top and do not know each other. */
-const ORDER = ['text', 'syntax', 'placeholders', 'machine', 'commands', 'simulate', 'rules', 'service', 'program'];
+const ORDER = [
+  'text',
+  'files',
+  'syntax',
+  'placeholders',
+  'machine',
+  'commands',
+  'simulate',
+  'rules',
+  'service',
+  'program',
+];
 const TOP = ['lsp', 'cli'];
-const ENTRIES = ['node.ts', 'browser.ts', 'cli.ts', 'nodeFiles.ts', 'nodeJobs.ts', 'jobThread.ts'];
+const ENTRIES = ['node.ts', 'browser.ts', 'cli.ts', 'nodeFiles.ts', 'nodeJobs.ts', 'nodeReading.ts', 'jobThread.ts'];
 
 const SHARED = [
   'server/src/text/decode.ts',
   'server/src/text/base64.ts',
+  'server/src/files/read.ts',
   'server/src/lsp/jobMessages.ts',
   'server/src/lsp/messages.ts',
   'server/src/syntax/role.ts',

@@ -7,6 +7,7 @@ import { nearest } from '../text/nearest.ts';
 import { COMMANDS, type CommandRow } from './commandTable.ts';
 import { type FillRequest, fillRequest } from './fillArguments.ts';
 import { RULE_LEVELS } from './levels.ts';
+import { machineLimit } from './machineLimit.ts';
 import { type Sorted, sortArguments } from './options.ts';
 import { packageLimits } from './packageLimits.ts';
 
@@ -21,9 +22,15 @@ export type Request =
   | SummaryRequest
   | ExplainRequest
   | DraftRequest
-  | FillRequest;
+  | (FillRequest & Reading);
 
-export interface CheckRequest {
+/** What every command that reads a machine file is told. */
+export interface Reading {
+  /** Bytes of a machine or vocabulary file that are read at most. */
+  readonly largestMachineFile: number;
+}
+
+export interface CheckRequest extends Reading {
   readonly do: 'check';
   /** Files, folders, patterns, or `-`. */
   readonly files: readonly string[];
@@ -55,7 +62,7 @@ export interface ListRequest {
   readonly format: 'text' | 'json';
 }
 
-export interface ExtractRequest {
+export interface ExtractRequest extends Reading {
   readonly do: 'extract';
   readonly file: string;
   readonly limits: Limits;
@@ -70,7 +77,7 @@ export interface ExtractRequest {
   readonly color: boolean;
 }
 
-export interface SummaryRequest {
+export interface SummaryRequest extends Reading {
   readonly do: 'summary';
   readonly file: string;
   readonly limits: Limits;
@@ -83,7 +90,7 @@ export interface SummaryRequest {
   readonly format: 'text' | 'json';
 }
 
-export interface ExplainRequest {
+export interface ExplainRequest extends Reading {
   readonly do: 'explain';
   /** A rule's id, a command's code, a family of commands; null: tell what there is. */
   readonly name: string | null;
@@ -91,7 +98,7 @@ export interface ExplainRequest {
   readonly machine: string | null;
 }
 
-export interface DraftRequest {
+export interface DraftRequest extends Reading {
   readonly do: 'draft';
   /** Placeholder names for a vocabulary file, or named commands for a machine file. */
   readonly what: 'placeholders' | 'commands';
@@ -136,10 +143,12 @@ function requestOf(command: string, sorted: Sorted & { kind: 'sorted' }): Reques
   const { files, flags } = sorted;
   const value = (option: string): string | null => sorted.values.get(option)?.[0] ?? null;
   const machine = value('--machine');
+  const largestMachineFile = machineLimit(sorted.values);
+  if (typeof largestMachineFile === 'string') return refuse(largestMachineFile);
   const [file = '', ...others] = files;
   if (command === 'explain') {
     if (others.length > 0) return refuse('explain takes one name: a rule, a command or a family of commands.');
-    return { do: 'explain', name: files[0] ?? null, machine };
+    return { do: 'explain', name: files[0] ?? null, machine, largestMachineFile };
   }
   if (files.length === 0) return refuse(`no file given; use "bookend ${command} FILE".`);
   if (others.length > 0 && command !== 'check')
@@ -154,24 +163,35 @@ function requestOf(command: string, sorted: Sorted & { kind: 'sorted' }): Reques
   const entry = value('--entry');
   const name = value('--name');
   switch (command) {
-    case 'fill':
-      return fillRequest(file, sorted, role);
+    case 'fill': {
+      const fill = fillRequest(file, sorted, role);
+      return fill.do === 'refuse' ? fill : { ...fill, largestMachineFile };
+    }
     case 'draft-commands':
-      return { do: 'draft', what: 'commands', file, machine, role };
+      return { do: 'draft', what: 'commands', file, machine, role, largestMachineFile };
     case 'draft-placeholders':
-      return { do: 'draft', what: 'placeholders', file, machine, role };
+      return { do: 'draft', what: 'placeholders', file, machine, role, largestMachineFile };
     case 'extract':
       return {
         ...{ do: 'extract', file, limits, entry, out: value('--out'), force: flags.has('--force') },
-        ...{ machine, quiet, color },
+        ...{ machine, quiet, color, largestMachineFile },
       };
     case 'list':
     case 'summary':
       if (format !== 'text' && format !== 'json') return refuse(`no format "${format}"; it is text or json.`);
       if (command === 'list') return { do: 'list', file, limits, format };
-      return summaryRequest(value('--material'), { file, limits, entry, machine, role, name, format });
+      return summaryRequest(value('--material'), {
+        file,
+        limits,
+        entry,
+        machine,
+        role,
+        name,
+        format,
+        largestMachineFile,
+      });
     default:
-      return checkRequest(sorted, { machine, role, name, quiet, color, format, limits });
+      return checkRequest(sorted, { machine, role, name, quiet, color, format, limits, largestMachineFile });
   }
 }
 
@@ -188,7 +208,9 @@ const roleOf = (written: string | null): Role | null | undefined =>
 
 function checkRequest(
   { files, flags, values }: Sorted & { kind: 'sorted' },
-  rest: Pick<CheckRequest, 'machine' | 'role' | 'name' | 'quiet' | 'color' | 'limits'> & { readonly format: string },
+  rest: Pick<CheckRequest, 'machine' | 'role' | 'name' | 'quiet' | 'color' | 'limits' | 'largestMachineFile'> & {
+    readonly format: string;
+  },
 ): Request {
   const { format } = rest;
   if (format !== 'text' && format !== 'json' && format !== 'sarif' && format !== 'junit')

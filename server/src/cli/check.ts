@@ -85,8 +85,13 @@ function finish(
   else if (reports.length > 0 && !request.quiet) io.write(countText(reports, left));
 }
 
-function jobOf(input: Input, { role, format, fix, name, limits }: CheckRequest, pick: string | null, io: Io): Job {
-  const rest = { role, pick, fix, withFixes: format === 'json', found: input.found, limits };
+function jobOf(
+  input: Input,
+  { role, format, fix, name, limits, largestMachineFile }: CheckRequest,
+  pick: string | null,
+  io: Io,
+): Job {
+  const rest = { role, pick, fix, withFixes: format === 'json', found: input.found, limits, largestMachineFile };
   if (input.path !== '-') return { ...rest, path: input.path, absolute: input.absolute, input: false };
   return { ...rest, path: name ?? '-', absolute: io.resolve(name ?? 'standard input'), input: true };
 }

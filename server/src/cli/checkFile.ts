@@ -1,3 +1,4 @@
+import { tooLarge } from '../files/read.ts';
 import { entryBytes, type Limits, listPackage, recognise } from '../program/package.ts';
 import type { Source } from '../program/source.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
@@ -5,11 +6,12 @@ import { type Role, roleOfName } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
 import { type FixResult, fixFile } from './fix.ts';
 import { cannot, type Io, type OpenFile, type Refusal } from './io.ts';
+import { machineFiles } from './machineLimit.ts';
 import type { Finder, Found } from './machines.ts';
-import { bytesOf, inputText, NO_TEXT, reasonOf, withFile } from './opened.ts';
+import { bytesOf, inputText, LONGEST_TEXT, NO_TEXT, reasonOf, withFile } from './opened.ts';
 import { checkStream, withExcerpts } from './programText.ts';
 import { type Told, toldOf, type Whole } from './report.ts';
-import { analyzed, machineReport, textReport, vocabularyReport } from './wholeText.ts';
+import { analyzed, machineReport, textReport, unreadReport, vocabularyReport } from './wholeText.ts';
 
 /** One file to be checked, as plain data that can go to another thread. */
 export interface Job {
@@ -29,6 +31,8 @@ export interface Job {
   readonly fix: 'write' | 'dry run' | null;
   /** What a package may ask for. */
   readonly limits: Limits;
+  /** Bytes of a machine or vocabulary file that are read at most. */
+  readonly largestMachineFile: number;
 }
 
 /** What came of it, as plain data. */
@@ -41,9 +45,6 @@ export interface Checked {
   /** What is to be written to standard error. */
   readonly errors: string;
 }
-
-/** Longest text that is no program, and longest program that is fixed, bytes. */
-const LONGEST_TEXT = 64_000_000;
 
 /** Checks one file, whatever it is. Never rejects. */
 export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Checked> {
@@ -65,7 +66,9 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
   const contextOf = async (): Promise<Found> => {
     const found = await finder.find(job.absolute, job.pick);
     const note = (path: string, whole: Whole): void => void used.set(path, toldOf(whole, job.withFixes));
-    if (found.path !== null) note(found.path, machineReport(io.shorten(found.path), found.text, found));
+    if (found.path !== null && found.unread === null)
+      note(found.path, machineReport(io.shorten(found.path), found.text, found));
+    for (const { path, reason } of found.faults) note(path, unreadReport(io.shorten(path), reason));
     if (found.names) note(found.names.path, vocabularyReport(io.shorten(found.names.path), found.names.text));
     return found;
   };
@@ -122,7 +125,8 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
   const checkOpen = async (file: OpenFile): Promise<void> => {
     const kind = await recognise(file);
     if (isMachineName(name) || isVocabularyName(name)) {
-      if (file.size > LONGEST_TEXT) return fail(`it is longer than ${LONGEST_TEXT / 1e6} MB`);
+      const allowed = machineFiles(job.largestMachineFile);
+      if (file.size > allowed.largest) return fail(tooLarge(file.size, allowed));
       const { text } = decode(await file.read(0, file.size));
       if (isVocabularyName(name)) return tell(vocabularyReport(job.path, text));
       return tell(machineReport(job.path, text, await finder.namesOf(job.absolute, text)));

@@ -1,6 +1,7 @@
 import { MATERIALS } from '../program/totals.ts';
 import { ROLES } from '../syntax/role.ts';
 import { RULE_LEVELS } from './levels.ts';
+import { MACHINE_LIMIT } from './machineLimit.ts';
 import { PACKAGE_LIMITS } from './packageLimits.ts';
 
 /** An option as it is read and as its help tells it. */
@@ -67,6 +68,7 @@ const CHECK: CommandRow = {
   ],
   options: [
     MACHINE,
+    MACHINE_LIMIT,
     ROLE,
     { name: '--name', value: 'NAME', help: 'Name of what comes from standard input: it is shown, and gives the role.' },
     {
@@ -139,6 +141,7 @@ const EXTRACT: CommandRow = {
     { name: '--out', value: 'FILE', help: 'Where to: a file, or a folder that is there.' },
     FORCE,
     MACHINE,
+    MACHINE_LIMIT,
     { name: '--quiet', value: null, help: 'Print findings only.' },
     ...PACKAGE_LIMITS,
   ],
@@ -162,6 +165,7 @@ const SUMMARY: CommandRow = {
   ],
   options: [
     MACHINE,
+    MACHINE_LIMIT,
     ROLE,
     ENTRY,
     { name: '--name', value: 'NAME', help: 'Name of what comes from standard input.' },
@@ -182,7 +186,10 @@ const EXPLAIN: CommandRow = {
   synopsis: ['[--machine FILE] [RULE|COMMAND|FAMILY]'],
   purpose: 'tell what a rule finds and why, or what a command does',
   about: ['Prints the reference page of a rule, a command or a family of commands. Alone it lists them all.'],
-  options: [{ name: '--machine', value: 'FILE', help: 'Tell it for this machine, with its own commands.' }],
+  options: [
+    { name: '--machine', value: 'FILE', help: 'Tell it for this machine, with its own commands.' },
+    MACHINE_LIMIT,
+  ],
   exit: ['Printed.', null, 'Nothing has that name.'],
   examples: [
     ['bookend explain not-awaited', 'A rule.'],
@@ -202,6 +209,7 @@ const FILL: CommandRow = {
     { name: '--set', value: 'NAME=VALUE', many: true, help: 'One value, over those of the job file. May be repeated.' },
     { name: '--usual', value: null, help: 'Usual values for whatever the job does not give.' },
     MACHINE,
+    MACHINE_LIMIT,
     ROLE,
   ],
   exit: ['Printed.', null, 'It could not be filled in; standard error says where and why.'],
@@ -213,7 +221,7 @@ const DRAFT_PLACEHOLDERS: CommandRow = {
   synopsis: ['[options] FILE'],
   purpose: 'print a vocabulary file to begin with',
   about: ['Makes it from the placeholders of one sequence.'],
-  options: [MACHINE, ROLE],
+  options: [MACHINE, MACHINE_LIMIT, ROLE],
   exit: ['Printed.', null, 'The file could not be read.'],
   examples: [['bookend draft-placeholders cold.start.gcode > own.placeholders.json', 'A first draft.']],
 };
@@ -225,7 +233,7 @@ const DRAFT_COMMANDS: CommandRow = {
   about: [
     'Prints the "commands" part of a machine file: the named commands of a sequence that its machine file does not know, and what is to be filled in.',
   ],
-  options: [MACHINE, ROLE],
+  options: [MACHINE, MACHINE_LIMIT, ROLE],
   exit: ['Printed.', null, 'The file could not be read.'],
   examples: [['bookend draft-commands cold.start.gcode', 'What is missing?']],
 };

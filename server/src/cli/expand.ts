@@ -34,7 +34,6 @@ export async function expand(args: readonly string[], io: Io): Promise<Expanded>
   const add = async (path: string, absolute: string): Promise<void> => {
     const looked = await io.look(absolute);
     if ('reason' in looked) return fail(path, looked.reason);
-    if (looked.kind === 'other') return fail(path, 'it is neither a file nor a folder');
     if (looked.kind === 'file') return keep(path, absolute, looked.size, false);
     if ((await addFolder(path, absolute)) === 0)
       fail(path, 'this folder holds no sequence, program, package or machine file');

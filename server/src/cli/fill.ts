@@ -9,6 +9,7 @@ import { lineIndex } from '../text/lines.ts';
 import type { FillRequest } from './fillArguments.ts';
 import type { Io } from './io.ts';
 import { makeFinder } from './machines.ts';
+import { SEQUENCES } from './opened.ts';
 
 /**
  * Prints a sequence as a job would run it: these bytes and no others on standard output. Where something cannot be
@@ -21,7 +22,7 @@ export async function fillFile(request: FillRequest, io: Io): Promise<0 | 2> {
     return 2;
   };
   const place = io.resolve(request.file);
-  const bytes = await io.readFile(place);
+  const bytes = await io.readFile(place, SEQUENCES);
   if ('reason' in bytes) return fail(`cannot read ${request.file}: ${bytes.reason}.`);
   const pick = request.machine === null ? null : io.resolve(request.machine);
   const { machine, vocabulary, note, fault } = await makeFinder(io).find(place, pick);
@@ -56,7 +57,7 @@ export async function fillFile(request: FillRequest, io: Io): Promise<0 | 2> {
 async function readJob(request: FillRequest, vocabulary: Vocabulary, io: Io): Promise<Record<string, Data> | string> {
   let values = new Map<string, Data>();
   if (request.job !== null) {
-    const bytes = await io.readFile(io.resolve(request.job));
+    const bytes = await io.readFile(io.resolve(request.job), SEQUENCES);
     if ('reason' in bytes) return `cannot read the job ${request.job}: ${bytes.reason}.`;
     let data: Data;
     try {

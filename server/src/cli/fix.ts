@@ -1,3 +1,4 @@
+import { isSame } from '../files/replaceFile.ts';
 import type { Finding } from '../rules/rule.ts';
 import type { Analysis } from '../service/analyze.ts';
 import { fixAll } from '../service/fixAll.ts';
@@ -6,7 +7,6 @@ import { encode } from '../text/encode.ts';
 import { type LineIndex, lineIndex } from '../text/lines.ts';
 import { cannot, type Io } from './io.ts';
 import { plain } from './plain.ts';
-import { isSame } from './replaceFile.ts';
 import type { FixedRow } from './report.ts';
 import { unifiedDiff } from './unified.ts';
 

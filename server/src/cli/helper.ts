@@ -1,6 +1,7 @@
 import { type Checked, checkFile, type Job } from './checkFile.ts';
 import type { Helper, Io } from './io.ts';
-import { makeFinder } from './machines.ts';
+import { readingUpTo } from './machineLimit.ts';
+import { type Finder, makeFinder } from './machines.ts';
 import { counting } from './progress.ts';
 
 /** What goes back from a helper's thread: bytes read since last told, or what came of a job. */
@@ -45,7 +46,6 @@ const ENOUGH = 1 << 22;
 
 /** The other end: what to do with each file that it is given. */
 export function serve(say: (answer: Answer) => void, io: Io): (job: Job) => void {
-  const finder = makeFinder(io);
   let unsaid = 0;
   const counted = counting(io, (read) => {
     unsaid += read;
@@ -53,5 +53,10 @@ export function serve(say: (answer: Answer) => void, io: Io): (job: Job) => void
     say({ read: unsaid });
     unsaid = 0;
   });
-  return (job) => void checkFile(job, counted, finder).then((checked) => say({ checked }));
+  // All jobs of a run have the same limit, which the first one tells.
+  let finder: Finder | null = null;
+  return (job) => {
+    finder ??= makeFinder(readingUpTo(io, job.largestMachineFile));
+    checkFile(job, counted, finder).then((checked) => say({ checked }));
+  };
 }

@@ -1,13 +1,11 @@
+import type { ReadLimits, Refusal } from '../files/read.ts';
 import type { NewFile } from '../program/newFile.ts';
 import type { MakeHasher } from '../program/sidecar.ts';
 import type { Inflate, Source } from '../program/source.ts';
 import type { Entry } from '../service/machineSearch.ts';
 import type { Checked, Job } from './checkFile.ts';
 
-/** Why something was not done, as the rest of "cannot check FILE:". */
-export interface Refusal {
-  readonly reason: string;
-}
+export type { Refusal };
 
 /** A file that is open for reading. Its bytes are those that it had when it was opened, or `changed` says so. */
 export interface OpenFile extends Source {
@@ -41,9 +39,10 @@ export interface Io {
   readonly inflate: Inflate;
   /** Milliseconds since any moment. */
   now(): number;
-  readFile(path: string): Promise<Uint8Array | Refusal>;
-  /** What lies at a path, links followed. */
-  look(path: string): Promise<{ readonly kind: 'file' | 'folder' | 'other'; readonly size: number } | Refusal>;
+  /** A regular file; without `limits` up to the size of a machine file. Never waits for longer than `PATIENCE`. */
+  readFile(path: string, limits?: Pick<ReadLimits, 'largest' | 'raise'>): Promise<Uint8Array | Refusal>;
+  /** What lies at a path, links followed; refused where it is neither a regular file nor a folder. */
+  look(path: string): Promise<{ readonly kind: 'file' | 'folder'; readonly size: number } | Refusal>;
   open(path: string): Promise<OpenFile | Refusal>;
   /** Standard input. */
   input(): AsyncIterable<Uint8Array>;

@@ -1,3 +1,4 @@
+import { isLate } from '../files/read.ts';
 import { readMachine } from '../machine/load.ts';
 import type { Machine } from '../machine/machine.ts';
 import { readVocabulary } from '../machine/readVocabulary.ts';
@@ -5,9 +6,9 @@ import { chooseMachine, chooseVocabulary, plainPath } from '../machine/resolve.t
 import { vocabularyFor } from '../machine/vocabulary.ts';
 import type { VocabularyFile } from '../machine/vocabularyFile.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
-import { machinesBelow, machinesIn, vocabulariesIn } from '../service/machineSearch.ts';
+import { MOST_ABOVE, machinesBelow, machinesIn, readFound, someOf, vocabulariesIn } from '../service/machineSearch.ts';
 import { decode } from '../text/decode.ts';
-import type { Io } from './io.ts';
+import type { Io, Refusal } from './io.ts';
 
 /** The machine that a file is checked against. */
 export interface Found {
@@ -20,8 +21,20 @@ export interface Found {
   readonly names: { readonly path: string; readonly text: string; readonly file: VocabularyFile } | null;
   /** Why the vocabulary file that should decide is not used, in a sentence; null where all is well. */
   readonly fault: string | null;
-  /** Why there is no machine, in a sentence; null where there is one. */
+  /** Why there is no machine, in a sentence; null where there is one and all that could be meant was looked at. */
   readonly note: string | null;
+  /** Why the machine file at `path` is not read, as the rest of "FILE cannot be read:"; null where it is. */
+  readonly unread: string | null;
+  /** Machine files that may be meant and cannot be read, by absolute path. */
+  readonly faults: readonly { readonly path: string; readonly reason: string }[];
+}
+
+/** A machine file as it was read; without text where it was not. */
+interface ReadMachine {
+  readonly path: string;
+  readonly text: string;
+  readonly machine: Machine | null;
+  readonly unread: string | null;
 }
 
 /** Finds machine files and reads each at most once. */
@@ -34,10 +47,10 @@ export interface Finder {
 
 /** Looks where the editor looks: in the file's folder and those above, and below the folder that the command runs in. */
 export function makeFinder(io: Io): Finder {
-  const texts = new Map<string, Promise<{ readonly text: string; readonly machine: Machine | null } | null>>();
+  const texts = new Map<string, Promise<ReadMachine>>();
   const vocabularies = new Map<
     string,
-    Promise<{ readonly text: string; readonly vocabulary: VocabularyFile | null } | null>
+    Promise<{ readonly text: string; readonly vocabulary: VocabularyFile | null } | Refusal>
   >();
   const lists = new Map<string, Promise<readonly string[]>>();
   const folders = { list: io.listFolder, join: io.resolve };
@@ -49,22 +62,27 @@ export function makeFinder(io: Io): Finder {
   const read = (path: string) =>
     kept(texts, path, async () => {
       const bytes = await io.readFile(path);
-      if ('reason' in bytes) return null;
+      if ('reason' in bytes) return { path, text: '', machine: null, unread: bytes.reason };
       const { text } = decode(bytes);
-      return { text, machine: readMachine(text).machine };
+      return { path, text, machine: readMachine(text).machine, unread: null };
     });
 
   const readNames = (path: string) =>
     kept(vocabularies, path, async () => {
       const bytes = await io.readFile(path);
-      if ('reason' in bytes) return null;
+      if ('reason' in bytes) return bytes;
       const { text } = decode(bytes);
       return { text, vocabulary: readVocabulary(text).vocabulary };
     });
 
   const above = (file: string): string[] => {
     const folders: string[] = [];
-    for (let at = file, next = io.parent(at); next !== at; at = next, next = io.parent(at)) folders.push(next);
+    for (
+      let at = file, next = io.parent(at);
+      next !== at && folders.length < MOST_ABOVE;
+      at = next, next = io.parent(at)
+    )
+      folders.push(next);
     return folders;
   };
 
@@ -83,13 +101,14 @@ export function makeFinder(io: Io): Finder {
     if (choice.among.length > 0)
       return {
         ...usual,
-        fault: `More than one vocabulary file could be meant (${choice.among.map((one) => io.shorten(one)).join(', ')}): name one in the machine file as “placeholders”.`,
+        fault: `More than one vocabulary file could be meant (${someOf(choice.among.map((one) => io.shorten(one)))}): name one in the machine file as “placeholders”.`,
       };
     if (choice.path === null) return { ...usual, fault: null };
     const chosen = choice.path;
     const place = known.find((one) => plainPath(one) === chosen) ?? io.resolve(chosen);
     const read = await readNames(place);
-    if (read?.vocabulary)
+    const cannot = 'reason' in read ? `cannot be read: ${read.reason}` : 'holds no vocabulary';
+    if ('text' in read && read.vocabulary)
       return {
         vocabulary: vocabularyFor(machine, read.vocabulary),
         names: { path: place, text: read.text, file: read.vocabulary },
@@ -97,7 +116,7 @@ export function makeFinder(io: Io): Finder {
       };
     return {
       ...usual,
-      fault: `The vocabulary file ${io.shorten(place)}${choice.named ? ', which the machine file names,' : ''} ${read ? 'holds no vocabulary' : 'cannot be read'}.`,
+      fault: `The vocabulary file ${io.shorten(place)}${choice.named ? ', which the machine file names,' : ''} ${cannot}.`,
     };
   };
 
@@ -117,25 +136,31 @@ export function makeFinder(io: Io): Finder {
     },
     async find(file, pick) {
       const paths = pick === null ? await candidates(file) : [pick];
-      const known = await Promise.all(paths.map(async (path) => ({ path, read: await read(path) })));
+      const { files: known, left } = await readFound(paths, read, ({ unread }) => isLate(unread));
       const choice = chooseMachine({
         pick: pick && plainPath(pick),
         sequencePath: plainPath(file),
-        candidates: known.map((one) => ({ path: plainPath(one.path), machine: one.read?.machine ?? null })),
+        candidates: known.map((one) => ({ path: plainPath(one.path), machine: one.machine })),
         defaultMachine: null,
       });
       const chosen = known.find(({ path }) => plainPath(path) === choice.path);
-      const named = await namesOf(file, chosen ? plainPath(chosen.path) : null, chosen?.read?.machine ?? null);
-      if (chosen?.read?.machine) return { path: chosen.path, ...chosen.read, ...named, note: null };
-      const none = { path: chosen?.path ?? null, text: chosen?.read?.text ?? '', machine: null };
-      return { ...none, ...named, note: whyNone(io, chosen?.path ?? null, choice.among) };
+      const named = await namesOf(file, chosen ? plainPath(chosen.path) : null, chosen?.machine ?? null);
+      const meant = known.filter(
+        ({ path }) => plainPath(path) === choice.path || choice.among.includes(plainPath(path)),
+      );
+      const faults = meant.flatMap(({ path, unread }) => (unread === null ? [] : [{ path, reason: unread }]));
+      if (chosen?.machine) return { ...chosen, ...named, faults, note: left };
+      const none = chosen ?? { path: null, text: '', machine: null, unread: null };
+      const why = whyNone(io, chosen ?? null, choice.among);
+      return { ...none, ...named, faults, note: left === null ? why : `${why} ${left}` };
     },
   };
 }
 
-function whyNone(io: Io, path: string | null, among: readonly string[]): string {
-  if (path !== null) return `the machine file ${io.shorten(path)} cannot be used: machine checks are off.`;
+function whyNone(io: Io, chosen: ReadMachine | null, among: readonly string[]): string {
+  if (chosen?.unread) return `the machine file ${io.shorten(chosen.path)} cannot be read: machine checks are off.`;
+  if (chosen) return `the machine file ${io.shorten(chosen.path)} cannot be used: machine checks are off.`;
   if (among.length === 0) return 'no machine file was found: machine checks are off. Give one with --machine.';
-  const names = among.map((one) => io.shorten(one)).join(', ');
+  const names = someOf(among.map((one) => io.shorten(one)));
   return `more than one machine could be meant (${names}): machine checks are off. Choose with --machine.`;
 }

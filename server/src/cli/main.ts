@@ -12,12 +12,15 @@ import { fillFile } from './fill.ts';
 import { commandHelp, overview } from './help.ts';
 import { cannot, type ExitCode, type Io } from './io.ts';
 import { listFile } from './list.ts';
+import { readingUpTo } from './machineLimit.ts';
 import { makeFinder } from './machines.ts';
+import { SEQUENCES } from './opened.ts';
 import { summaryFile } from './summary.ts';
 
 /** Runs one command. `args`: what stands behind the program's name. */
-export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
+export async function run(args: readonly string[], world: Io): Promise<ExitCode> {
   const request = readArguments(args);
+  const io = 'largestMachineFile' in request ? readingUpTo(world, request.largestMachineFile) : world;
   switch (request.do) {
     case 'help':
       io.write(request.command ? commandHelp(request.command) : overview());
@@ -48,7 +51,7 @@ export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
 /** Prints a vocabulary file to begin with, or the named commands that a machine file lacks, made from one sequence. */
 async function draft(request: DraftRequest, io: Io): Promise<ExitCode> {
   const file = io.resolve(request.file);
-  const bytes = await io.readFile(file);
+  const bytes = await io.readFile(file, SEQUENCES);
   if ('reason' in bytes) return cannot(io, request.file, bytes.reason, 'read');
   const pick = request.machine === null ? null : io.resolve(request.machine);
   const { machine, vocabulary } = await makeFinder(io).find(file, pick);

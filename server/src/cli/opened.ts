@@ -32,6 +32,12 @@ export async function* bytesOf(file: OpenFile): AsyncGenerator<Uint8Array, void,
     throw new Error('it became shorter while it was read; run the command again when it is at rest');
 }
 
+/** Longest text that is no program, and longest program that is fixed, bytes. */
+export const LONGEST_TEXT = 64_000_000;
+
+/** What a sequence may be that is read at once, and the values of a job. */
+export const SEQUENCES = { largest: LONGEST_TEXT, raise: null } as const;
+
 export const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 /** How much of standard input is looked at to see what it is, bytes. */

@@ -51,7 +51,7 @@ const WITH_UNIT = /^(\d{1,9}(?:\.\d+)?) *([kmgt])b$/i;
 const POWERS = ['k', 'm', 'g', 't'];
 
 /** Of "8GB", "1.5 mb": bytes, decimal, as disks are sold. NaN where it is no size. */
-function bytesOf(written: string): number {
+export function bytesOf(written: string): number {
   const [, number, unit = ''] = WITH_UNIT.exec(written) ?? [];
   return number === undefined ? Number.NaN : Number(number) * 1000 ** (POWERS.indexOf(unit.toLowerCase()) + 1);
 }

@@ -9,15 +9,12 @@ import { cannot, type ExitCode, type Io, type Refusal } from './io.ts';
 import { programJson } from './json.ts';
 import { RULE_LEVELS } from './levels.ts';
 import { makeFinder } from './machines.ts';
-import { inputText, reasonOf, withFile } from './opened.ts';
+import { inputText, LONGEST_TEXT, reasonOf, withFile } from './opened.ts';
 import { grouped, plain, plural } from './plain.ts';
 import { checkStream } from './programText.ts';
 import { counting, progressOf, timeText } from './progress.ts';
 import { nameOf, type Told } from './report.ts';
 import type { Summary } from './summaryOf.ts';
-
-/** Longest text that is no program, bytes. */
-const LONGEST = 64_000_000;
 
 /** Prints what a program or a sequence does, in numbers. */
 export async function summaryFile(request: SummaryRequest, io: Io): Promise<ExitCode> {
@@ -40,7 +37,7 @@ export async function summaryFile(request: SummaryRequest, io: Io): Promise<Exit
     const role = entry === null ? own : (request.role ?? 'program');
     const found = await makeFinder(io).find(place, pick);
     const { material } = request;
-    return checkStream(bytes, { path, entry, role, withFixes: false, longest: LONGEST, material }, found);
+    return checkStream(bytes, { path, entry, role, withFixes: false, longest: LONGEST_TEXT, material }, found);
   };
   const fromInput = async (): Promise<Told | Refusal> => {
     const bytes = await inputText(counted, own);

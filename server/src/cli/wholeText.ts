@@ -32,6 +32,20 @@ const plainFile = (path: string, text: string): Whole => ({
   fixed: null,
 });
 
+/** Of a machine file that could not be read: why. */
+export const unreadReport = (path: string, reason: string): Whole => ({
+  ...plainFile(path, ''),
+  findings: [
+    {
+      rule: 'machine-file',
+      severity: 'error',
+      span: { start: 0, end: 0 },
+      message: `This machine file cannot be read: ${reason}.`,
+      when: null,
+    },
+  ],
+});
+
 export const vocabularyReport = (path: string, text: string): Whole => ({
   ...plainFile(path, text),
   findings: checkVocabularyFile(text),

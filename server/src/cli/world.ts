@@ -1,17 +1,18 @@
-import { UNREAD } from '../program/disk.ts';
+import { UNREAD } from '../files/disk.ts';
+import { type ListingFs, listBounded } from '../files/list.ts';
+import { lookedAt, type Stats } from '../files/nodeDisk.ts';
+import { type Clock, LARGEST, type Looked, notAFile, type ReadingDisk, readBounded } from '../files/read.ts';
+import { type Disk, replaceFile } from '../files/replaceFile.ts';
 import { type Handle, newFile, type WritingDisk } from '../program/newFile.ts';
 import type { MakeHasher } from '../program/sidecar.ts';
 import { type Inflate, type OpenHandle, sourceIn } from '../program/source.ts';
 import { type Hooks, helperIn, type Thread } from './helper.ts';
 import type { Io, OpenFile, Refusal } from './io.ts';
-import { type Disk, replaceFile } from './replaceFile.ts';
+import { machineFiles } from './machineLimit.ts';
 
-interface Status {
-  readonly size: number;
+interface Status extends Stats {
   readonly mtimeMs: number;
   readonly ino: number;
-  isFile(): boolean;
-  isDirectory(): boolean;
 }
 
 interface Reading extends Handle, OpenHandle {
@@ -21,7 +22,7 @@ interface Reading extends Handle, OpenHandle {
 /** What is needed of Node, whose modules only the entry may import. */
 export interface Node {
   readonly disk: Omit<Disk & WritingDisk, 'open' | 'stat'> & {
-    open(path: string, flags: string): Promise<Reading>;
+    open(path: string, flags: string | number): Promise<Reading>;
     stat(path: string): Promise<Status & { readonly mode: number }>;
     readdir(
       path: string,
@@ -44,6 +45,11 @@ export interface Node {
     exit(code: number): never;
     on(signal: 'SIGINT' | 'SIGTERM' | 'SIGHUP', listener: () => void): unknown;
   };
+  /** Reads bounded: never a file that is read at once in a thread of its own. */
+  readonly reading: ReadingDisk & ListingFs;
+  /** Flags of `open` for reading without waiting for whoever writes into a pipe. */
+  readonly atOnce: number;
+  readonly clock: Clock;
   readonly cores: number;
   removeNow(path: string): void;
   readonly inflate: Inflate;
@@ -79,21 +85,25 @@ export function worldOf(node: Node, version: string): Io {
     inflate: node.inflate,
     hasher: node.hasher,
     now: () => performance.now(),
-    readFile: (at) => asked(disk.readFile(at)),
+    readFile: (at, limits = machineFiles(LARGEST)) =>
+      readBounded(node.reading, at, { ...limits, within: null }, node.clock),
     look: (at) =>
       asked(
-        disk.stat(at).then((status) => {
-          const kind = status.isFile() ? 'file' : status.isDirectory() ? 'folder' : 'other';
-          return { kind, size: status.size } as const;
+        node.reading.look(at).then(async ({ what, size }) => {
+          if (what === 'file' || what === 'folder') return { kind: what, size };
+          return { reason: notAFile(what, await node.reading.isLink(at)) };
         }),
       ),
-    open: (at) => asked(openFile(disk, at)),
+    open: (at) => asked(openFile(node, disk, at)),
     input: () => process.stdin,
     create: (at, { overwrite, from }) =>
       newFile(disk, at, { overwrite, from, folder: path.dirname(at), mark: `${process.pid}` }),
     helper: () => helperIn(node.thread),
     replaceFile: (at, before, after) => replaceFile(disk, at, before, after, `${process.pid}`),
-    listFolder: (at) => entriesOf(at).catch(() => []),
+    async listFolder(at) {
+      const entries = await listBounded(node.reading, at, node.clock);
+      return 'reason' in entries ? [] : entries;
+    },
     readFolder: (at) => asked(entriesOf(at)),
     resolve: path.resolve,
     parent: path.dirname,
@@ -140,13 +150,18 @@ function stopCleanly({ process, removeNow }: Node, unfinished: ReadonlySet<strin
   }
 }
 
-async function openFile(disk: Node['disk'], path: string): Promise<OpenFile> {
-  const there = await disk.stat(path);
-  if (there.isDirectory()) throw new Error('it is a folder; name a file in it');
-  // A pipe would keep whoever opens it waiting for somebody to write.
-  if (!there.isFile()) throw new Error('it is neither a file nor a folder');
-  const handle = await disk.open(path, 'r');
+async function openFile({ reading, atOnce }: Node, disk: Node['disk'], path: string): Promise<OpenFile> {
+  const refuseOther = async ({ what }: Looked): Promise<void> => {
+    if (what !== 'file') throw new Error(notAFile(what, await reading.isLink(path)));
+  };
+  await refuseOther(await reading.look(path));
+  // A pipe that took its place meanwhile would keep whoever opens it waiting for somebody to write.
+  const handle = await disk.open(path, atOnce);
   const before = await handle.stat();
+  await refuseOther(lookedAt(before)).catch(async (error: unknown) => {
+    await handle.close();
+    throw error;
+  });
   let closed = false;
   return {
     ...sourceIn(handle, before.size),

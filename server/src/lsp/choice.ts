@@ -1,10 +1,14 @@
+import { isLate } from '../files/read.ts';
 import { chooseMachine } from '../machine/resolve.ts';
 import type { Finding } from '../rules/rule.ts';
+import { listedOutside } from '../service/machineFile.ts';
+import { type Found, readFound, someOf } from '../service/machineSearch.ts';
 import { misfit, misfitFinding, missingVocabulary } from '../service/vocabularyFile.ts';
 import { type Documents, isMachineDocument } from './documents.ts';
 import type { MachineFile, MachineStore } from './machines.ts';
 import type { State } from './messages.ts';
 import type { Settings } from './settings.ts';
+import type { Trust } from './trust.ts';
 import { canonical, decoded, folderOf, foldersAbove, fromPath, inFolder, isInside, nameOf, shown } from './uri.ts';
 import { type VocabularyChoice, vocabularyOf } from './vocabularies.ts';
 
@@ -17,6 +21,8 @@ export interface Choice {
   readonly picked: boolean;
   /** The file that should decide and cannot be used: for `unreadable`. */
   readonly missing: string | null;
+  /** What else is to be known of the machine files around it, in whole sentences; null where nothing is. */
+  readonly note: string | null;
   readonly names: VocabularyChoice;
 }
 
@@ -26,7 +32,7 @@ type MachineChoice = Omit<Choice, 'names'>;
 /** Chooses machines for documents and remembers the choices until something changes. */
 export interface Chooser {
   of(uri: string, settings: Settings): Promise<Choice>;
-  /** What is wrong with the vocabulary file that a machine file names; null where nothing is. */
+  /** What is wrong with the files that a machine file names; null where nothing is. */
   ofMachine(uri: string, text: string): Promise<Finding | null>;
   /** The machine files that the picker offers for a document, by name. */
   known(uri: string): Promise<readonly MachineFile[]>;
@@ -43,19 +49,19 @@ export function makeChooser(
   documents: Documents,
   roots: ReadonlySet<string>,
   remembered: Readonly<Record<string, string | null>>,
+  trust: Trust,
 ): Chooser {
   const picks = new Map(Object.entries(remembered).map(([uri, machine]) => [canonical(uri), machine]));
   const choices = new Map<string, { readonly settings: Settings; readonly choice: Promise<Choice> }>();
 
-  const known = async (uri: string): Promise<MachineFile[]> => {
+  const known = async (uri: string): Promise<Found<MachineFile>> => {
     const lists = await Promise.all([
       ...foldersAbove(uri).map((folder) => machines.directlyIn(folder)),
       ...[...roots].map((root) => machines.below(root)),
     ]);
     const open = documents.all().filter(isMachineDocument);
-    const uris = new Set([...lists.flat(), ...open.map((document) => canonical(document.uri))]);
-    const files = await Promise.all([...uris].map((one) => machines.read(one)));
-    return files.filter((file) => file !== null);
+    const uris = new Set([...open.map((document) => canonical(document.uri)), ...lists.flat()]);
+    return readFound([...uris], machines.read, ({ fault }) => isLate(fault));
   };
 
   const choose = async (uri: string, settings: Settings): Promise<Choice> => {
@@ -67,7 +73,7 @@ export function makeChooser(
   const chooseFile = async (uri: string, { defaultMachine }: Settings): Promise<MachineChoice> => {
     const pick = picks.get(canonical(uri));
     if (pick === null) return nothing('no machine', 'No machine, as picked here: machine checks are off.', true);
-    const files = await known(uri);
+    const { files, left } = await known(uri);
     const byPath = new Map(files.map((file) => [decoded(file.uri), file]));
     const home = homeOf(uri, roots);
     const picked = pick === undefined ? null : canonical(pick);
@@ -79,18 +85,24 @@ export function makeChooser(
       defaultMachine: usual && decoded(usual),
     });
     if (choice.path === null) {
-      if (choice.reason === 'none') return nothing('no machine', 'No machine file was found: machine checks are off.');
-      const names = choice.among.map((path) => byPath.get(path)?.name ?? nameOf(path)).join(', ');
-      return nothing('several', `More than one machine could be meant (${names}): choose one. Machine checks are off.`);
+      if (choice.reason === 'none')
+        return { ...nothing('no machine', 'No machine file was found: machine checks are off.'), note: left };
+      const among = choice.among.flatMap((path) => byPath.get(path) ?? []);
+      const names = someOf(among.map(({ name }) => name));
+      const reason = `More than one machine could be meant (${names}): choose one. Machine checks are off.`;
+      const unread = among.flatMap(({ uri, fault }) =>
+        fault === null ? [] : [`${shown(uri)} cannot be read: ${fault}.`],
+      );
+      const note = [...unread.slice(0, 3), ...(left === null ? [] : [left])].join(' ');
+      return { ...nothing('several', reason), note: note === '' ? null : note };
     }
     // A pick or default may lie where nothing was looked for.
-    const file = byPath.get(choice.path) ?? (await machines.read(picked ?? usual ?? ''));
-    const why = { picked: picked !== null, missing: null };
-    if (file?.machine) return { file, state: 'checked', reason: REASONS[choice.reason], ...why };
-    const place = file?.uri ?? picked ?? usual ?? '';
-    const fault = file ? 'holds no machine' : 'cannot be read';
-    const reason = `The machine file ${shown(place)} ${fault}: machine checks are off.`;
-    return { file, state: 'unreadable', reason, ...why, missing: place };
+    const file = byPath.get(choice.path) ?? (await machines.read(picked ?? usual ?? '', null));
+    const why = { picked: picked !== null, missing: null, note: picked === null ? left : null };
+    if (file.machine) return { file, state: 'checked', reason: REASONS[choice.reason], ...why };
+    const fault = file.fault === null ? 'holds no machine' : `cannot be read: ${file.fault}`;
+    const reason = `The machine file ${shown(file.uri)} ${fault}${file.fault === null ? ': machine' : '. Machine'} checks are off.`;
+    return { file, state: 'unreadable', reason, ...why, missing: file.uri };
   };
 
   return {
@@ -105,16 +117,22 @@ export function makeChooser(
     },
     async ofMachine(uri, text) {
       const file = await machines.read(uri);
-      if (!file?.machine?.placeholders) return null;
+      const within = trust.within(uri);
+      const isFar = (path: string): boolean => {
+        const place = fromPath(folderOf(uri) ?? uri, path);
+        return !within?.some((folder) => isInside(place, folder));
+      };
+      const far = within && file.machine ? listedOutside(text, isFar) : null;
+      if (!file.machine?.placeholders) return far;
       const { fault, uri: names } = await vocabularyOf(machines, uri, null, file);
       if (fault !== null) return missingVocabulary(text, fault);
-      const read = names === null ? null : await machines.readVocabulary(names);
+      const read = names === null ? null : await machines.readVocabulary(names, file.uri);
       const wrong = read?.file ? misfit(file.machine, read.file) : null;
-      return wrong === null ? null : misfitFinding(text, wrong);
+      return wrong === null ? far : misfitFinding(text, wrong);
     },
     async known(uri) {
-      const files = await known(uri);
-      return files.sort((a, b) => a.name.localeCompare(b.name) || a.uri.localeCompare(b.uri));
+      const { files } = await known(uri);
+      return [...files].sort((a, b) => a.name.localeCompare(b.name) || a.uri.localeCompare(b.uri));
     },
     pick(uri, machine) {
       if (machine === undefined) picks.delete(canonical(uri));
@@ -141,6 +159,7 @@ const nothing = (state: Choice['state'], reason: string, picked = false): Machin
   reason,
   picked,
   missing: null,
+  note: null,
 });
 
 /** The workspace folder of a document; its own folder where it lies in none; null where it has no place at all. */
@@ -155,10 +174,14 @@ function placeOf(uri: string, home: string | null): string | null {
   return home && decoded(inFolder(home, nameOf(uri)));
 }
 
-/** The finding in a text whose machine file is missing or holds no machine; null where nothing is missing. */
-export function missingMachine({ missing, reason }: Choice, text: string): Finding | null {
-  if (missing === null) return null;
+/**
+ * The finding in a text whose machine file is missing or holds no machine, or that may belong to one that was not looked
+ * at; null where nothing is missing.
+ */
+export function missingMachine({ missing, reason, note }: Choice, text: string): Finding | null {
+  if (missing === null && note === null) return null;
   const end = /^[^\r\n]*/.exec(text)?.[0].length ?? 0;
-  const message = `${reason} Put the file right, or choose another machine.`;
+  const parts = missing === null ? [] : [reason, 'Put the file right, or choose another machine.'];
+  const message = [...parts, ...(note === null ? [] : [note])].join(' ');
   return { rule: 'machine-file', severity: 'warning', span: { start: 0, end }, message, when: null };
 }

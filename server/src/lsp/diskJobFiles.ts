@@ -1,4 +1,4 @@
-import { UNREAD } from '../program/disk.ts';
+import { UNREAD } from '../files/disk.ts';
 import { newFile, type WritingDisk } from '../program/newFile.ts';
 import type { Source } from '../program/source.ts';
 import type { JobFiles, JobTarget } from './runJob.ts';

@@ -1,9 +1,10 @@
+import { type ReadLimits, tooLarge } from '../files/read.ts';
 import type { Machine } from '../machine/machine.ts';
 import type { VocabularyFile } from '../machine/vocabularyFile.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { type Folders, machinesBelow, machinesIn, vocabulariesIn } from '../service/machineSearch.ts';
 import type { Engine } from './engine.ts';
-import type { Files } from './files.ts';
+import type { Files, ReadText } from './files.ts';
 import { canonical, inFolder, nameOf } from './uri.ts';
 
 /** A machine file as read last. The object stays the same for as long as its text does. */
@@ -15,6 +16,8 @@ export interface MachineFile {
   readonly machine: Machine | null;
   /** The machine's name, or the file's. */
   readonly name: string;
+  /** Why it is not read, as the rest of "FILE cannot be read:"; null where it is. */
+  readonly fault: string | null;
 }
 
 /** A vocabulary file as read last. The object stays the same for as long as its text does. */
@@ -23,18 +26,20 @@ export interface ReadVocabulary {
   readonly text: string;
   /** null where the text holds no vocabulary at all. */
   readonly file: VocabularyFile | null;
+  /** Why it is not read, as the rest of "FILE cannot be read:"; null where it is. */
+  readonly fault: string | null;
 }
 
 /** Every machine file that the session has met. The text in an open editor wins over the disk. */
 export interface MachineStore {
-  /** null: missing or unreadable. */
-  read(uri: string): Promise<MachineFile | null>;
+  /** `from`: the file that names it; absent: it was found where it lies; null: the person named it. */
+  read(uri: string, from?: string | null): Promise<MachineFile>;
   /** URIs of the machine files in a workspace folder and below. */
   below(root: string): Promise<readonly string[]>;
   /** URIs of the machine files directly in a folder. */
   directlyIn(folder: string): Promise<readonly string[]>;
-  /** null: missing or unreadable. */
-  readVocabulary(uri: string): Promise<ReadVocabulary | null>;
+  /** `from`: as for `read`. */
+  readVocabulary(uri: string, from?: string | null): Promise<ReadVocabulary>;
   /** URIs of the vocabulary files directly in a folder. */
   vocabulariesIn(folder: string): Promise<readonly string[]>;
   /** The names of a vocabulary file (null: the built-in ones) on a machine; the same object for the same two. */
@@ -43,22 +48,39 @@ export interface MachineStore {
   forget(uri?: string): void;
 }
 
-/** `openText`: the text of a file that is open in an editor, by canonical URI. */
-export function makeMachineStore(
-  files: Files,
-  engine: Engine,
-  openText: (uri: string) => string | undefined,
-): MachineStore {
+/** How the store reads. */
+export interface StoreParts {
+  readonly files: Files;
+  readonly engine: Engine;
+  /** The text of a file that is open in an editor, by canonical URI. */
+  openText(uri: string): string | undefined;
+  /** What a file may be that `from` names (null: the person). */
+  limits(uri: string, from: string | null): Promise<ReadLimits>;
+}
+
+export function makeMachineStore({ files, engine, openText, limits }: StoreParts): MachineStore {
   const folders: Folders = { list: (folder) => files.list(folder), join: inFolder };
   const parsed = new Map<string, MachineFile>();
-  const disk = new Map<string, Promise<string | null>>();
+  /** By URI, then by the folders that it may lie in: who names a file decides whether it is read. */
+  const disk = new Map<string, Map<string, Promise<ReadText>>>();
   const lists = new Map<string, Promise<readonly string[]>>();
 
-  const parse = (uri: string, text: string): MachineFile => {
+  const textOf = async (uri: string, from: string | null): Promise<ReadText> => {
+    const allowed = await limits(uri, from);
+    const open = openText(uri);
+    if (open !== undefined)
+      return open.length > allowed.largest ? { reason: tooLarge(open.length, allowed) } : { text: open };
+    const known = disk.get(uri) ?? new Map<string, Promise<ReadText>>();
+    disk.set(uri, known);
+    return kept(known, JSON.stringify(allowed), () => files.read(uri, allowed));
+  };
+
+  const parse = (uri: string, read: ReadText): MachineFile => {
     const before = parsed.get(uri);
-    if (before && before.text === text) return before;
-    const { machine } = engine.readMachine(text);
-    const file = { uri, text, machine, name: machine?.name || nameOf(uri) };
+    const [text, fault] = 'text' in read ? [read.text, null] : ['', read.reason];
+    if (before && before.text === text && before.fault === fault) return before;
+    const machine = fault === null ? engine.readMachine(text).machine : null;
+    const file = { uri, text, machine, name: machine?.name || nameOf(uri), fault };
     parsed.set(uri, file);
     return file;
   };
@@ -74,20 +96,19 @@ export function makeMachineStore(
   };
 
   return {
-    async read(given) {
+    async read(given, from = given) {
       const uri = canonical(given);
-      const text = openText(uri) ?? (await kept(disk, uri, () => files.read(uri)));
-      return text === null ? null : parse(uri, text);
+      return parse(uri, await textOf(uri, from));
     },
-    async readVocabulary(given) {
+    async readVocabulary(given, from = given) {
       const uri = canonical(given);
-      const text = openText(uri) ?? (await kept(disk, uri, () => files.read(uri)));
-      if (text === null) return null;
+      const read = await textOf(uri, from);
+      const [text, fault] = 'text' in read ? [read.text, null] : ['', read.reason];
       const before = vocabularies.get(uri);
-      if (before?.text === text) return before;
-      const read = { uri, text, file: engine.readVocabulary(text).vocabulary };
-      vocabularies.set(uri, read);
-      return read;
+      if (before?.text === text && before.fault === fault) return before;
+      const made = { uri, text, file: fault === null ? engine.readVocabulary(text).vocabulary : null, fault };
+      vocabularies.set(uri, made);
+      return made;
     },
     vocabulariesIn: (folder) => kept(lists, `names in ${canonical(folder)}`, () => vocabulariesIn(folders, folder)),
     vocabulary(machine, file) {

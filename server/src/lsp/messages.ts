@@ -9,7 +9,8 @@ export const CHOOSE_ROLE = 'bookend/chooseRole'; // request to the server: Choos
 export const FILL = 'bookend/fill'; // request to the server: FillParams -> FillResult | null
 export const CHANGED = 'bookend/changed'; // notification to the client: ChangedParams
 export const DRAFT_PLACEHOLDERS = 'bookend/draftPlaceholders'; // request to the server: DraftParams -> string | null
-export const READ_FILE = 'bookend/readFile'; // request to the client: FileParams -> string | null
+export const READ_FILE = 'bookend/readFile'; // request to the client: ReadFileParams -> ReadFileAnswer
+export const TRUSTED = 'bookend/trusted'; // notification to the server, without parameters: the workspace is trusted now
 export const LIST_FOLDER = 'bookend/listFolder'; // request to the client: FileParams -> Entry[] (service/machineSearch.ts)
 
 /** A command of the client's: shows a sequence as a job would run it. Its argument: ShowFilledIn. */
@@ -45,6 +46,8 @@ export interface InitOptions {
   readonly status?: boolean;
   /** The client has the command SHOW_FILLED_IN, so that actions may offer it. */
   readonly showsFilledIn?: boolean;
+  /** false: the person does not vouch for the workspace, so that its files may name none outside of it. Absent: true. */
+  readonly trusted?: boolean;
   /** The client has the command SET_SEVERITY. */
   readonly setsSeverity?: boolean;
   /** URI of the folder with the reference pages that came with the client: findings link to `rules/<id>.md` in it. */
@@ -54,6 +57,14 @@ export interface InitOptions {
 export interface FileParams {
   readonly uri: string;
 }
+
+export interface ReadFileParams extends FileParams {
+  /** Bytes; a larger file is not read. */
+  readonly largest: number;
+}
+
+/** The text, or why there is none, as the rest of "FILE cannot be read:". */
+export type ReadFileAnswer = { readonly text: string } | { readonly reason: string };
 
 /** The sequence from which a vocabulary is drafted. */
 export interface DraftParams {

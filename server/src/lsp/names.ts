@@ -54,6 +54,7 @@ async function find(context: Context, { textDocument, position }: AtPosition): P
   const offset = document.offsetAt(position);
   if (isVocabularyDocument(document)) {
     const text = document.getText();
+    if (text.length > checked.settings.largestMachineFile) return null;
     const at = vocabularyNameAt(text, offset);
     if (!at) return null;
     const own = vocabularyPlaces(text, at.name).map(range);

@@ -5,6 +5,7 @@ import {
   MessageType,
   ShowMessageNotification,
 } from 'vscode-languageserver';
+import type { ReadLimits } from '../files/read.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { readAbilities } from './abilities.ts';
 import { type Chooser, makeChooser } from './choice.ts';
@@ -18,12 +19,20 @@ import { describeServer, registerForChanges, rootsOf } from './introduce.ts';
 import { CHECK_JOB, type CheckJobParams, type JobAnswer } from './jobMessages.ts';
 import { type Jobs, makeJobs, type StartJob } from './jobs.ts';
 import { makeMachineStore } from './machines.ts';
-import { CHANGED, CHOOSE_MACHINE, CHOOSE_ROLE, type ChooseMachineParams, type ChooseRoleParams } from './messages.ts';
+import {
+  CHANGED,
+  CHOOSE_MACHINE,
+  CHOOSE_ROLE,
+  type ChooseMachineParams,
+  type ChooseRoleParams,
+  TRUSTED,
+} from './messages.ts';
 import { makePublisher, NO_PUBLISHER, type Publisher } from './publish.ts';
 import { makeSchedule, type Timers } from './schedule.ts';
 import { makeSession } from './session.ts';
-import { isRecord, makeSettings, type SettingsStore } from './settings.ts';
-import { isInside, nameOf, shown } from './uri.ts';
+import { isRecord, makeSettings, RAISE_LARGEST_MACHINE_FILE, type SettingsStore } from './settings.ts';
+import { makeTrust, type Trust } from './trust.ts';
+import { folderOf, isInside, nameOf, shown } from './uri.ts';
 import { makeWholeFixes } from './wholeFixes.ts';
 import { makeWorkspace } from './workspace.ts';
 
@@ -41,6 +50,7 @@ interface Live extends Context {
   readonly publisher: Publisher;
   readonly chooser: Chooser;
   readonly settings: SettingsStore;
+  readonly trust: Trust;
   readonly jobs: Jobs;
   /** URIs of the workspace folders; kept up to date in place. */
   readonly roots: Set<string>;
@@ -106,18 +116,24 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     const abilities = readAbilities(params);
     const options = readInitOptions(params.initializationOptions);
     const roots = new Set(rootsOf(params));
-    const client = options.files ? clientFiles((method, where) => connection.sendRequest(method, where)) : null;
-    const files = eitherFiles(runtime.disk, client);
-    const machines = makeMachineStore(files, engine, documents.text);
-    const chooser = makeChooser(machines, documents, roots, options.picks);
+    const request = (method: string, where: object) => connection.sendRequest(method, where);
+    const files = eitherFiles(runtime.disk, options.files ? clientFiles(request, runtime.timers) : null);
     const ask = (scopeUri: string) => connection.workspace.getConfiguration({ scopeUri, section: 'bookend' });
     const settings = makeSettings(abilities.configuration ? ask : null, options.bookend);
+    const trust = makeTrust(roots, options.trusted);
+    const limits = async (uri: string, from: string | null): Promise<ReadLimits> => {
+      // One question for all files of a folder.
+      const largest = (await settings.of(folderOf(uri) ?? uri)).largestMachineFile;
+      return { largest, raise: RAISE_LARGEST_MACHINE_FILE, within: trust.within(from) };
+    };
+    const machines = makeMachineStore({ files, engine, openText: documents.text, limits });
+    const chooser = makeChooser(machines, documents, roots, options.picks, trust);
     const session = makeSession({
       ...{ engine, documents, settings, chooser, roles: options.roles },
       sizeChanged: (uri) => tellStatus({ uri }),
     });
     const publisher = abilities.pull ? NO_PUBLISHER : makePublisher(connection, session, schedule, guard, options.docs);
-    const workspace = makeWorkspace({ documents, files, chooser, settings, roots });
+    const workspace = makeWorkspace({ documents, files, chooser, settings, trust, roots });
     const jobs = makeJobs({
       connection,
       start: runtime.startJob,
@@ -126,7 +142,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     });
     live = {
       jobs,
-      ...{ abilities, session, publisher, machines, chooser, settings, roots, workspace },
+      ...{ abilities, session, publisher, machines, chooser, settings, trust, roots, workspace },
       ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn, setsSeverity: options.setsSeverity },
       docs: options.docs,
       fixes: makeWholeFixes(engine, abilities),
@@ -158,6 +174,14 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     guard('didChangeConfiguration', undefined, ({ settings }: { settings: unknown }) => {
       live?.settings.changed(isRecord(settings) ? settings.bookend : undefined);
       machinesChanged();
+    }),
+  );
+
+  connection.onNotification(
+    TRUSTED,
+    guard(TRUSTED, undefined, () => {
+      live?.trust.grant();
+      lookAgain([]);
     }),
   );
 

@@ -1,4 +1,5 @@
 import type { TextDocument } from 'vscode-languageserver-textdocument';
+import { tooLarge } from '../files/read.ts';
 import type { Finding } from '../rules/rule.ts';
 import { severitiesOf, weighed } from '../service/severity.ts';
 import { vocabularyNote } from '../service/vocabularyFile.ts';
@@ -8,7 +9,7 @@ import { type Documents, decidesOthers, isMachineDocument, isVocabularyDocument 
 import type { Analysis, Engine } from './engine.ts';
 import type { MachineFile } from './machines.ts';
 import type { MachineItem, State, Status } from './messages.ts';
-import type { Settings, SettingsStore } from './settings.ts';
+import { RAISE_LARGEST_MACHINE_FILE, type Settings, type SettingsStore } from './settings.ts';
 import { canonical, folderOf, nameOf, schemeOf, shown } from './uri.ts';
 
 /** One document as checked last. The object stays the same for as long as nothing that it depends on changes. */
@@ -69,6 +70,8 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
       sameAnalysis &&
       last.settings === now.settings &&
       last.choice?.state === now.choice?.state &&
+      last.choice?.reason === now.choice?.reason &&
+      last.choice?.note === now.choice?.note &&
       last.choice?.names.fault === now.choice?.names.fault &&
       last.extra?.message === now.extra?.message;
     return {
@@ -90,8 +93,10 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
     let analysis: Analysis | null = null;
     let findings: readonly Finding[] = [];
     if (!choice) {
-      const own = isVocabularyDocument(document) ? engine.checkVocabularyFile(text) : engine.checkMachineFile(text);
-      findings = extra ? [...own, extra] : own;
+      const names = isVocabularyDocument(document);
+      const own = () => (names ? engine.checkVocabularyFile(text) : engine.checkMachineFile(text));
+      const long = tooLong(text.length, held, names);
+      findings = [...(long ? [long] : own()), ...(extra ? [extra] : [])];
     } else if (text.length <= held.largestText) {
       analysis = kept ?? engine.analyze(text, role, choice.file?.machine ?? null, choice.names.vocabulary);
       const missing = missingMachine(choice, text);
@@ -124,13 +129,15 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
     const held = await settings.of(uri);
     const choice = await chooser.of(uri, held);
     const known = await chooser.known(uri);
-    const tooLarge = document.getText().length > held.largestText;
-    const state: State = tooLarge ? 'too large' : choice.state;
+    const isTooLarge = document.getText().length > held.largestText;
+    const state: State = isTooLarge ? 'too large' : choice.state;
     return {
       state,
       role: roleOf(uri),
       current: choice.file ? { ...item(choice.file), reason: choice.reason } : null,
-      reason: tooLarge ? tooLargeText(uri, document.getText().length, held.largestText) : choice.reason,
+      reason: isTooLarge
+        ? tooLargeText(uri, document.getText().length, held.largestText)
+        : [choice.reason, ...(choice.note === null ? [] : [choice.note])].join(' '),
       picked: choice.picked,
       known: known.map(item),
       verdict: (await check(uri))?.analysis?.verdict ?? null,
@@ -161,6 +168,15 @@ export const machineItem = (engine: Pick<Engine, 'bedSize'>, file: MachineFile):
 function defaultRole(uri: string): Role {
   const named = roleOfName(nameOf(uri));
   return named === 'program' && schemeOf(uri) === 'untitled' ? 'start' : named;
+}
+
+/** The finding in a machine or vocabulary file that is too large to be read; null where it is not. */
+function tooLong(length: number, { largestMachineFile }: Settings, names: boolean): Finding | null {
+  if (length <= largestMachineFile) return null;
+  const why = tooLarge(length, { largest: largestMachineFile, raise: RAISE_LARGEST_MACHINE_FILE });
+  const rule = names ? 'vocabulary-file' : 'machine-file';
+  const message = `This file is not read: ${why}.`;
+  return { rule, severity: 'error', span: { start: 0, end: 1 }, message, when: null };
 }
 
 const MEGABYTE = 1_000_000;

@@ -1,3 +1,4 @@
+import { LARGEST } from '../files/read.ts';
 import type { RuleSeverity } from '../machine/machine.ts';
 import { LIMITS, type Limits } from '../program/entry.ts';
 
@@ -9,6 +10,8 @@ export interface Settings {
   readonly rules: ReadonlyMap<string, RuleSeverity>;
   /** UTF-16 code units above which a text is not checked. */
   readonly largestText: number;
+  /** Bytes above which a machine or vocabulary file is not read. */
+  readonly largestMachineFile: number;
   /** Upper bounds on what a package may hold. */
   readonly packages: PackageSettings;
 }
@@ -18,7 +21,13 @@ export type PackageSettings = Pick<Limits, 'size' | 'ratio' | 'entries' | 'raise
 
 const SEVERITIES: readonly unknown[] = ['error', 'warning', 'info', 'hint', 'off'];
 const DEFAULT_MEGABYTES = 5;
+const MEGABYTE = 1_000_000;
 const GIGABYTE = 1e9;
+/** Machine files above it are refused by who reads their JSON, whatever the setting says. */
+const MOST_MEGABYTES = 10;
+/** What a person raises where a text, or a machine file, is too large. */
+export const RAISE_LARGEST_TEXT = 'the setting bookend.largestFile';
+export const RAISE_LARGEST_MACHINE_FILE = 'the setting bookend.largestMachineFile';
 const RAISE: Limits['raise'] = {
   entries: 'the setting bookend.packages.mostEntries',
   size: 'the setting bookend.packages.largestEntry',
@@ -34,7 +43,11 @@ export function readSettings(section: unknown): Settings {
   }
   const megabytes = typeof raw.largestFile === 'number' && raw.largestFile > 0 ? raw.largestFile : DEFAULT_MEGABYTES;
   const defaultMachine = typeof raw.defaultMachine === 'string' ? raw.defaultMachine.trim() : '';
-  return { defaultMachine, rules, largestText: megabytes * 1_000_000, packages: readPackages(raw.packages) };
+  const machine = raw.largestMachineFile;
+  const largestMachineFile =
+    typeof machine === 'number' && machine > 0 ? Math.min(machine, MOST_MEGABYTES) * MEGABYTE : LARGEST;
+  const largestText = megabytes * MEGABYTE;
+  return { defaultMachine, rules, largestText, largestMachineFile, packages: readPackages(raw.packages) };
 }
 
 function readPackages(section: unknown): PackageSettings {

@@ -1,3 +1,5 @@
+import { MOST_ABOVE } from '../service/machineSearch.ts';
+
 // URIs as VS Code writes them, without its library: clients differ in what they percent-encode, so URIs are compared
 // in one canonical spelling. Opaque ones (untitled:Untitled-1) have no folder.
 
@@ -31,10 +33,10 @@ export function folderOf(uri: string): string | null {
   return `${scheme}:${authority}${trimmed.slice(0, trimmed.lastIndexOf('/')) || '/'}`;
 }
 
-/** All folders above it, nearest first. */
+/** The folders above it, nearest first. */
 export function foldersAbove(uri: string): string[] {
   const folders: string[] = [];
-  for (let folder = folderOf(uri); folder !== null; folder = folderOf(folder)) folders.push(folder);
+  for (let at = folderOf(uri); at !== null && folders.length < MOST_ABOVE; at = folderOf(at)) folders.push(at);
   return folders;
 }
 

@@ -1,5 +1,6 @@
 import { chooseVocabulary } from '../machine/resolve.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
+import { someOf } from '../service/machineSearch.ts';
 import type { MachineFile, MachineStore } from './machines.ts';
 import { decoded, foldersAbove, fromPath, nameOf, shown } from './uri.ts';
 
@@ -36,13 +37,13 @@ export async function vocabularyOf(
   });
   if (choice.among.length > 0)
     return usual(
-      `More than one vocabulary file could be meant (${choice.among.map(nameOf).join(', ')}): name one in the machine file as “placeholders”.`,
+      `More than one vocabulary file could be meant (${someOf(choice.among.map(nameOf))}): name one in the machine file as “placeholders”.`,
     );
   if (choice.path === null) return usual(null);
   const place = candidates.get(choice.path) ?? fromPath('file:///', choice.path);
-  const read = await store.readVocabulary(place);
-  if (read?.file) return { vocabulary: store.vocabulary(machine, read), uri: read.uri, fault: null };
+  const read = await store.readVocabulary(place, choice.named && machine ? machine.uri : place);
+  if (read.file) return { vocabulary: store.vocabulary(machine, read), uri: read.uri, fault: null };
   return usual(
-    `The vocabulary file ${shown(place)}${choice.named ? ', which the machine file names,' : ''} ${read ? 'holds no vocabulary' : 'cannot be read'}.`,
+    `The vocabulary file ${shown(place)}${choice.named ? ', which the machine file names,' : ''} ${read.fault === null ? 'holds no vocabulary' : `cannot be read: ${read.fault}`}.`,
   );
 }

@@ -5,7 +5,8 @@ import { roleOfName } from '../syntax/role.ts';
 import type { Choice, Chooser } from './choice.ts';
 import { type Documents, decidesOthers } from './documents.ts';
 import type { Files } from './files.ts';
-import type { SettingsStore } from './settings.ts';
+import { RAISE_LARGEST_TEXT, type SettingsStore } from './settings.ts';
+import type { Trust } from './trust.ts';
 import { canonical, folderOf, fromPath, inFolder, nameOf } from './uri.ts';
 
 /** A text of the workspace: open in an editor, or as it is on disk. */
@@ -34,6 +35,7 @@ export interface WorkspaceParts {
   readonly files: Files;
   readonly chooser: Chooser;
   readonly settings: SettingsStore;
+  readonly trust: Trust;
   /** URIs of the workspace folders; read anew at each request. */
   readonly roots: ReadonlySet<string>;
 }
@@ -41,18 +43,24 @@ export interface WorkspaceParts {
 /** More sequences than these are not looked through. */
 const MOST = 1000;
 
-export function makeWorkspace({ documents, files, chooser, settings, roots }: WorkspaceParts): Workspace {
+export function makeWorkspace({ documents, files, chooser, settings, trust, roots }: WorkspaceParts): Workspace {
   const folders: Folders = { list: (folder) => files.list(folder), join: inFolder };
 
-  const uris = async (near: string): Promise<string[]> => {
+  /** Where sequences may be, each with the file that names it, or itself where it was found. */
+  const places = async (near: string): Promise<{ readonly uri: string; readonly from: string }[]> => {
     const home = folderOf(near);
     const found = await Promise.all([...roots].map((root) => filesBelow(folders, canonical(root), isSequenceName)));
     const beside = home === null ? [] : await folders.list(home);
     const listed = (await chooser.known(near)).flatMap(({ uri, machine }) =>
-      [...(machine?.sequences.values() ?? [])].flat().map((path) => fromPath(folderOf(uri) ?? uri, path)),
+      [...(machine?.sequences.values() ?? [])]
+        .flat()
+        .map((path) => ({ uri: canonical(fromPath(folderOf(uri) ?? uri, path)), from: uri })),
     );
     const here = beside.filter((e) => !e.folder && isSequenceName(e.name)).map((e) => inFolder(home ?? '', e.name));
-    return [...new Set([...here, ...listed, ...found.flat()].map(canonical))].slice(0, MOST);
+    const own = (one: string) => ({ uri: canonical(one), from: canonical(one) });
+    const all = [...here.map(own), ...listed, ...found.flat().map(own)];
+    // Of a file that was found and is named as well, the first way counts.
+    return [...new Map(all.toReversed().map((place) => [place.uri, place])).values()].toReversed().slice(0, MOST);
   };
 
   const textOf = (uri: string, text: string): WorkspaceText => {
@@ -61,10 +69,13 @@ export function makeWorkspace({ documents, files, chooser, settings, roots }: Wo
     return { document: TextDocument.create(uri, '', 0, text), version: null };
   };
 
-  const read = async (uri: string): Promise<WorkspaceSequence | null> => {
-    const onDisk = documents.text(canonical(uri)) ?? (await files.read(uri));
-    if (onDisk === null) return null;
+  const read = async (uri: string, from: string): Promise<WorkspaceSequence | null> => {
     const held = await settings.of(uri);
+    const open = documents.text(canonical(uri));
+    const limits = { largest: held.largestText, raise: RAISE_LARGEST_TEXT, within: trust.within(from) };
+    const got = open === undefined ? await files.read(uri, limits) : { text: open };
+    if ('reason' in got) return null;
+    const onDisk = got.text;
     const choice = await chooser.of(uri, held);
     // No await behind this: the text and its names belong to one version.
     const text = textOf(uri, onDisk);
@@ -85,11 +96,11 @@ export function makeWorkspace({ documents, files, chooser, settings, roots }: Wo
     async sequences(near) {
       const open = documents.all().filter((document) => !decidesOthers(document));
       const known = new Set(open.map(({ uri }) => canonical(uri)));
-      const others = (await uris(near)).filter((uri) => !known.has(uri));
+      const others = (await places(near)).filter(({ uri }) => !known.has(uri));
       const all: WorkspaceSequence[] = [];
       // One by one: a workspace may hold many, and a server has other things to answer meanwhile.
-      for (const uri of [...open.map((document) => document.uri), ...others]) {
-        const sequence = await read(uri);
+      for (const { uri, from } of [...open.map(({ uri }) => ({ uri, from: uri })), ...others]) {
+        const sequence = await read(uri, from);
         if (sequence) all.push(sequence);
       }
       return all;

@@ -9,7 +9,7 @@ import {
   Union,
 } from '@sinclair/typebox';
 import { EffectSchema } from './effectSchema.ts';
-import { about, choice, size, text } from './schemaParts.ts';
+import { about, choice, MOST, size, text } from './schemaParts.ts';
 
 // Controller traits and named commands in the machine file's schema.
 
@@ -71,13 +71,13 @@ export const ControllerSchema = Obj(
       ),
     ),
     missing: Optional(
-      ArrayOf(
-        text('Code', 'A code such as G29.', ['G29'], { pattern: '^[A-Za-z][0-9]{1,5}(\\.[0-9]{1,2})?$' }),
-        about('Missing commands', 'Codes that this controller does not have. Left out: none.', {
+      ArrayOf(text('Code', 'A code such as G29.', ['G29'], { pattern: '^[A-Za-z][0-9]{1,5}(\\.[0-9]{1,2})?$' }), {
+        ...about('Missing commands', 'Codes that this controller does not have. Left out: none.', {
           default: [],
           examples: [['G29', 'M600']],
         }),
-      ),
+        maxItems: MOST.missing,
+      }),
     ),
   },
   about('Controller', 'Facts about the controller that decide how a sequence is read.', {
@@ -137,20 +137,23 @@ export const CommandSchema = Obj(
           },
           about('Word', 'One word of the command.'),
         ),
-        about('Words', 'The words that the command takes. Left out: none; for a code such as M900 any.', {
-          default: [],
-          examples: [[{ key: 'MINUTES', meaning: 'how long to wait', unit: 'min', required: true }]],
-        }),
+        {
+          ...about('Words', 'The words that the command takes. Left out: none; for a code such as M900 any.', {
+            default: [],
+            examples: [[{ key: 'MINUTES', meaning: 'how long to wait', unit: 'min', required: true }]],
+          }),
+          maxItems: MOST.words,
+        },
       ),
     ),
     effects: Optional(
-      ArrayOf(
-        EffectSchema,
-        about('Effects', 'What it changes in the machine’s state, in order. Left out: nothing.', {
+      ArrayOf(EffectSchema, {
+        ...about('Effects', 'What it changes in the machine’s state, in order. Left out: nothing.', {
           default: [],
           examples: [[{ do: 'await-heat', heaters: ['bed'] }]],
         }),
-      ),
+        maxItems: MOST.effects,
+      }),
     ),
   },
   about('Command', 'A command that this machine has by name.'),

@@ -57,6 +57,7 @@ export const EffectSchema = Union(
         title: 'Axes',
         description: 'Which axes are not known afterwards.',
         examples: [['x', 'y', 'z']],
+        maxItems: 3,
       }),
     }),
     effect('heat', 'Sets a heater to the value of a word, or to a fixed temperature.', {
@@ -79,6 +80,7 @@ export const EffectSchema = Union(
         title: 'Heaters',
         description: 'Which heaters; an empty list: all.',
         examples: [['nozzle', 'bed']],
+        maxItems: 3,
       }),
     }),
     effect('fan', 'Switches the part fan.', { on: on('the fan is') }),

@@ -1,8 +1,11 @@
 import { createScanner, type Node, type ParseError, parseTree } from 'jsonc-parser';
 import { type Span, span } from '../text/span.ts';
 
-/** Characters of a machine file that are read at most. A real one has a few thousand. */
-const LONGEST = 1_000_000;
+/**
+ * Characters of a machine file that are read at most, whoever hands it in. A real one has a few thousand, and who reads
+ * files refuses them at a tenth of this unless a person raised that (`files/read.ts`).
+ */
+const LONGEST = 10_000_000;
 /** How deep objects and lists may lie in one another. The format itself needs 6. */
 const DEEPEST = 32;
 /** Broken JSON breaks in many places at once; the first few say enough. */

@@ -10,7 +10,7 @@ import {
 } from '@sinclair/typebox';
 import { BedSchema, KeepOutSchema, ReachSchema } from './areaSchema.ts';
 import { CommandSchema, ControllerSchema } from './controllerSchema.ts';
-import { about, choice, DEFAULTS, degrees, FAR, place, size, text } from './schemaParts.ts';
+import { about, choice, DEFAULTS, degrees, FAR, MOST, place, size, text } from './schemaParts.ts';
 
 // The one source of the machine file's format: the static type, the checks at run time and the JSON Schema that gives
 // hover and completion in the editor all come from here.
@@ -84,6 +84,7 @@ const files = (role: string, when: string) =>
         text('File', 'A file name, relative to this file.', [`./heron.${role}.gcode`]),
         ArrayOf(text('File', 'A file name, relative to this file.', [`./heron.${role}.gcode`]), {
           ...about('Files', 'Several file names, relative to this file.'),
+          maxItems: MOST.files,
         }),
       ],
       about(`${role} sequences`, `${when} A file name or a list of them, relative to this file. Left out: none.`, {
@@ -106,13 +107,13 @@ export const MachineFileSchema = Obj(
     bed: BedSchema,
     reach: Optional(ReachSchema),
     keepOut: Optional(
-      ArrayOf(
-        KeepOutSchema,
-        about('Keep-outs', 'Boxes inside the reach that the nozzle must not enter. Left out: none. Unit: mm.', {
+      ArrayOf(KeepOutSchema, {
+        ...about('Keep-outs', 'Boxes inside the reach that the nozzle must not enter. Left out: none. Unit: mm.', {
           default: [],
           examples: [[{ name: 'camera arm', left: 104, right: 151, front: 209, back: 217, bottom: 0, top: 47 }]],
         }),
-      ),
+        maxItems: MOST.keepOut,
+      }),
     ),
     home: Optional(
       Obj(
@@ -183,9 +184,8 @@ export const MachineFileSchema = Obj(
     ),
     controller: Optional(ControllerSchema),
     commands: Optional(
-      ArrayOf(
-        CommandSchema,
-        about(
+      ArrayOf(CommandSchema, {
+        ...about(
           'Commands',
           'Commands that this machine has by name, beside the usual G and M codes; and codes that mean something else on this machine than usual, with what they mean. Left out: none.',
           {
@@ -193,7 +193,8 @@ export const MachineFileSchema = Obj(
             examples: [[{ name: 'HEAT_SOAK', meaning: 'Holds the bed at a temperature.', words: [] }]],
           },
         ),
-      ),
+        maxItems: MOST.commands,
+      }),
     ),
     sequences: Optional(
       Obj(

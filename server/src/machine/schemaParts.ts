@@ -13,6 +13,9 @@ export const DEFAULTS = {
   bottom: 0,
 } as const;
 
+/** How many items lists of a machine file may have: far above what a machine needs, far below what slows a check down. */
+export const MOST = { commands: 500, words: 50, effects: 50, keepOut: 500, missing: 1000, files: 1000 } as const;
+
 /** Further out than any printer: a coordinate beyond this is a slip. mm. */
 export const FAR = 100_000;
 

@@ -1,3 +1,5 @@
+export { sizeText } from '../text/size.ts';
+
 /** What a file holds, by its bytes. */
 export type Kind = 'zip' | 'gzip' | 'text' | 'empty' | 'binary';
 
@@ -89,14 +91,6 @@ export const refuse = (message: string): Refused => ({ ok: false, message });
 
 /** Why an entry cannot be read to its end. The message is whole sentences for people. */
 export class PackageError extends Error {}
-
-/** Bytes for people: "980 bytes", "1.5 MB" (decimal, as disks are sold). */
-export function sizeText(bytes: number): string {
-  if (bytes < 1000) return bytes === 1 ? '1 byte' : `${bytes} bytes`;
-  const power = Math.min(4, Math.floor(Math.log10(bytes) / 3));
-  const value = bytes / 1000 ** power;
-  return `${value.toFixed(value < 10 ? 1 : 0)} ${['', 'kB', 'MB', 'GB', 'TB'][power]}`;
-}
 
 /** A count for people: "18,204". */
 export const countText = (count: number): string => String(count).replace(/\B(?=(\d{3})+$)/g, ',');

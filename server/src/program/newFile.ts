@@ -1,4 +1,4 @@
-import { type Disk, REASONS, reasonNotToReplace } from './disk.ts';
+import { type Disk, REASONS, reasonNotToReplace } from '../files/disk.ts';
 import { sizeText } from './entry.ts';
 
 /** A file that is open. */

@@ -1,4 +1,8 @@
+import { findNodeAtLocation, type Node } from 'jsonc-parser';
+import { quoted } from '../machine/complaint.ts';
+import { readJson } from '../machine/json.ts';
 import { readMachine } from '../machine/load.ts';
+import { spanOf } from '../machine/walk.ts';
 import type { Finding } from '../rules/rule.ts';
 
 /** What is wrong with a machine file, at its place in that file. The rule's id is always `machine-file`. */
@@ -10,4 +14,22 @@ export function checkMachineFile(text: string): Finding[] {
     message,
     when: null,
   }));
+}
+
+/**
+ * The finding at the first sequence that a machine file lists outside of a workspace that is not trusted; null where
+ * there is none. `outside`: whether a file lies there, as the machine file names it.
+ */
+export function listedOutside(text: string, outside: (file: string) => boolean): Finding | null {
+  const { root } = readJson(text);
+  const sequences = root ? findNodeAtLocation(root, ['sequences']) : undefined;
+  for (const property of sequences?.children ?? []) {
+    const [key, value] = property.children ?? [];
+    const files: readonly Node[] = value?.type === 'array' ? (value.children ?? []) : value ? [value] : [];
+    const far = files.find((file) => typeof file.value === 'string' && outside(file.value));
+    if (!far) continue;
+    const message = `sequences.${key?.value} names ${quoted(String(far.value))}, which lies outside this workspace, and the workspace is not trusted: uses of names are not looked for in it. Trust the workspace, or move the sequence into it.`;
+    return { rule: 'machine-file', severity: 'info', span: spanOf(far), message, when: null };
+  }
+  return null;
 }

@@ -78,7 +78,7 @@ test('a folder that may not be looked into', async () => {
 test('of a folder: links, pipes and a folder in it that is locked', async () => {
   const more: Partial<Io> = {
     async look(path) {
-      if (path.endsWith('pipe.gcode')) return { kind: 'other', size: 0 };
+      if (path.endsWith('pipe.gcode')) return { reason: 'it is a pipe' };
       if (path.endsWith('back')) return { kind: 'folder', size: 0 };
       return { kind: path === '/shop/x' ? 'folder' : 'file', size: 4 };
     },

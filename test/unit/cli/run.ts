@@ -3,7 +3,7 @@
 import { posix } from 'node:path';
 import type { ExitCode, Io } from '../../../server/src/cli/io.ts';
 import { run } from '../../../server/src/cli/main.ts';
-import { isSame } from '../../../server/src/cli/replaceFile.ts';
+import { isSame } from '../../../server/src/files/replaceFile.ts';
 import { hasher, inflate } from '../../../server/src/nodeFiles.ts';
 import { sourceOf } from '../../../server/src/program/source.ts';
 

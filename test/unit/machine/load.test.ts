@@ -610,10 +610,10 @@ describe('a broken text', () => {
     expect(closed.machine).toMatchObject({ name: 'A', bed: { radius: 87 } });
   });
 
-  it('of 5 MB is not read, and said so', () => {
-    const { machine, problems } = readMachine(`{"name":"A",${bed},"x":"${'y'.repeat(5_000_000)}"}`);
+  it('of 11 MB is not read, and said so', () => {
+    const { machine, problems } = readMachine(`{"name":"A",${bed},"x":"${'y'.repeat(11_000_000)}"}`);
     expect(machine).toBeNull();
-    expect(messages(problems)).toMatch(/5000080 characters|read up to 1000000/);
+    expect(messages(problems)).toMatch(/has 110000\d\d characters; machine files are read up to 10000000\./);
   });
 
   it('with thousands of faults lists the first ones', () => {

@@ -2,7 +2,7 @@ import * as disk from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type Disk, replaceFile } from '../../../server/src/cli/replaceFile.ts';
+import { type Disk, replaceFile } from '../../../server/src/files/replaceFile.ts';
 
 const OLD = new TextEncoder().encode('G28\r\n');
 const NEW = new TextEncoder().encode('G28\r\nM84\r\n');

@@ -32,6 +32,12 @@ export const UNREAD: Readonly<Record<string, string>> = {
   EIO: 'the disk reports a fault in reading it',
   ENAMETOOLONG: 'its name is too long',
   ELOOP: 'its links lead in a circle',
+  ENXIO: 'it is a socket or a pipe with nobody at its other end; put a regular file in its place',
+  // As the editor's own folders name them.
+  FileNotFound: 'there is no such file',
+  FileIsADirectory: 'it is a folder',
+  NoPermissions: 'you may not read it',
+  EAGAIN: 'nothing comes from it; put a regular file in its place',
 };
 
 /** Why a file is not to be replaced, as the rest of "cannot write FILE:"; null where it may be. Rejects as the disk does. */

@@ -1,4 +1,4 @@
-import { type Disk as PlainDisk, REASONS, reasonNotToReplace } from '../program/disk.ts';
+import { type Disk as PlainDisk, REASONS, reasonNotToReplace } from './disk.ts';
 
 /** What is needed of `node:fs/promises`, which only the entry may import. */
 export interface Disk extends PlainDisk {
