@@ -57,7 +57,8 @@ async function writeWhole(uri: Uri, parts: readonly Uint8Array[]): Promise<void>
     bytes.set(part, at);
     at += part.length;
   }
-  const beside = uri.with({ path: `${uri.path}.part` });
+  // A name that nobody else has: another program's file must not be written over.
+  const beside = uri.with({ path: `${uri.path}.bookend-${crypto.randomUUID()}.tmp` });
   try {
     await workspace.fs.writeFile(beside, bytes);
     await workspace.fs.rename(beside, uri, { overwrite: true });

@@ -9,6 +9,7 @@ import { run } from './cli/main.ts';
 import { worldOf } from './cli/world.ts';
 import { hasher, inflate, openAtOnce } from './nodeFiles.ts';
 import { nodeClock, nodeDisk, READ_AT_ONCE } from './nodeReading.ts';
+import { freshMark, tidy } from './nodeRuns.ts';
 
 const world = () =>
   worldOf(
@@ -16,7 +17,7 @@ const world = () =>
       disk: isMainThread ? disk : { ...disk, open: openAtOnce },
       path,
       process,
-      ...{ reading: nodeDisk, atOnce: READ_AT_ONCE, clock: nodeClock },
+      ...{ reading: nodeDisk, atOnce: READ_AT_ONCE, clock: nodeClock, freshMark, tidy },
       cores: availableParallelism(),
       removeNow(file) {
         try {

@@ -6,13 +6,14 @@ import { jobHere } from './lsp/jobHere.ts';
 import type { JobRequest } from './lsp/runJob.ts';
 import { hasher, inflate, openSource } from './nodeFiles.ts';
 import type { FromThread, ToThread } from './nodeJobs.ts';
+import { freshMark, tidy } from './nodeRuns.ts';
 
 // One check of a whole file, in a thread beside the language server in Node.
 
 const start = jobHere({
   ...{ inflate, hasher },
   files: makeJobFiles({
-    ...{ writing: disk, stat: disk.stat, openSource, pathOf: fileURLToPath, mark: `${process.pid}` },
+    ...{ writing: disk, stat: disk.stat, openSource, pathOf: fileURLToPath, freshMark, tidy },
   }),
   now: () => performance.now(),
   rest: () => new Promise((resolve) => setImmediate(resolve)),

@@ -62,6 +62,14 @@ test('it is activated by its own languages and by nothing else', () => {
   expect(manifest.activationEvents).toEqual(languages.map((id: string) => `onLanguage:${id}`));
 });
 
+test('what a folder could raise or choose is restricted until it is trusted, and nothing else is', () => {
+  const { restrictedConfigurations, description } = manifest.capabilities.untrustedWorkspaces;
+  const bounds = Object.keys(settings).filter((name) => /\.(largest|highest|most)[A-Z]/.test(name));
+  expect([...restrictedConfigurations].sort()).toEqual(['bookend.defaultMachine', ...bounds].sort());
+  expect(bounds).toContain('bookend.packages.mostEntries');
+  expect(description).toMatch(/runs nothing.*cannot make Bookend read files outside of it.*size limit/);
+});
+
 test('it runs untrusted, in virtual folders, in Node and in a browser', () => {
   expect(manifest.capabilities.untrustedWorkspaces.supported).toBe(true);
   expect(manifest.capabilities.virtualWorkspaces).toBe(true);

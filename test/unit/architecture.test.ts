@@ -38,7 +38,16 @@ const ORDER = [
   'program',
 ];
 const TOP = ['lsp', 'cli'];
-const ENTRIES = ['node.ts', 'browser.ts', 'cli.ts', 'nodeFiles.ts', 'nodeJobs.ts', 'nodeReading.ts', 'jobThread.ts'];
+const ENTRIES = [
+  'node.ts',
+  'browser.ts',
+  'cli.ts',
+  'nodeFiles.ts',
+  'nodeJobs.ts',
+  'nodeReading.ts',
+  'nodeRuns.ts',
+  'jobThread.ts',
+];
 
 const SHARED = [
   'server/src/text/decode.ts',
@@ -131,8 +140,8 @@ describe('habits', () => {
     }
   });
 
-  it('speaks of files as they are: every path in DEVELOPERS.md exists', () => {
-    const text = readFileSync(join(ROOT, 'DEVELOPERS.md'), 'utf8');
+  it.each(['DEVELOPERS.md', 'SECURITY.md'])('speaks of files as they are: every path in %s exists', (page) => {
+    const text = readFileSync(join(ROOT, page), 'utf8');
     const tracked = new Set(
       readdirSync(ROOT, { recursive: true, encoding: 'utf8' })
         .filter((name) => !name.includes('node_modules') && !name.startsWith('.git'))

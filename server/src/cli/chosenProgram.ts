@@ -1,3 +1,4 @@
+import { UNREAD } from '../files/disk.ts';
 import { type Entry, entryBytes, type Limits, listPackage, proposedName, recognise } from '../program/package.ts';
 import { LONGEST_SIDECAR, readSidecar, sidecarEntry, sidecarNames, withSum } from '../program/sidecar.ts';
 import { didYouMean } from '../rules/say.ts';
@@ -98,7 +99,9 @@ async function packageSum(io: Io, file: OpenFile, path: string): Promise<string 
   const place = io.resolve(path);
   for (const { name, kind } of sidecarNames(place)) {
     const looked = await io.look(name);
-    if ('reason' in looked || looked.kind !== 'file' || looked.size > LONGEST_SIDECAR) continue;
+    if ('reason' in looked && looked.reason === UNREAD.ENOENT) continue;
+    if ('kind' in looked && (looked.kind !== 'file' || looked.size > LONGEST_SIDECAR)) continue;
+    // What lies there and cannot be read would leave the package unchecked without a word.
     const bytes = await io.readFile(name);
     if ('reason' in bytes) return { reason: `its checksum file ${io.shorten(name)} cannot be read: ${bytes.reason}` };
     const expected = readSidecar(decode(bytes).text, kind, io.shorten(name), io.name(place));

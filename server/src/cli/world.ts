@@ -1,4 +1,4 @@
-import { UNREAD } from '../files/disk.ts';
+import { type FileFacts, UNREAD } from '../files/disk.ts';
 import { type ListingFs, listBounded } from '../files/list.ts';
 import { lookedAt, type Stats } from '../files/nodeDisk.ts';
 import { type Clock, LARGEST, type Looked, notAFile, type ReadingDisk, readBounded } from '../files/read.ts';
@@ -22,8 +22,8 @@ interface Reading extends Handle, OpenHandle {
 /** What is needed of Node, whose modules only the entry may import. */
 export interface Node {
   readonly disk: Omit<Disk & WritingDisk, 'open' | 'stat'> & {
-    open(path: string, flags: string | number): Promise<Reading>;
-    stat(path: string): Promise<Status & { readonly mode: number }>;
+    open(path: string, flags: string | number, mode?: number): Promise<Reading>;
+    stat(path: string): Promise<Status & FileFacts>;
     readdir(
       path: string,
       options: { readonly withFileTypes: true },
@@ -36,7 +36,6 @@ export interface Node {
     relative(from: string, to: string): string;
   };
   readonly process: {
-    readonly pid: number;
     readonly stdin: AsyncIterable<Uint8Array>;
     readonly stdout: { readonly isTTY?: boolean; write(data: string | Uint8Array): unknown };
     readonly stderr: { readonly isTTY?: boolean; write(data: string): unknown };
@@ -50,6 +49,9 @@ export interface Node {
   /** Flags of `open` for reading without waiting for whoever writes into a pipe. */
   readonly atOnce: number;
   readonly clock: Clock;
+  /** A mark that no other file on its way has, and what takes away those of killed runs. */
+  freshMark(): string;
+  tidy(target: string): Promise<void>;
   readonly cores: number;
   removeNow(path: string): void;
   readonly inflate: Inflate;
@@ -97,9 +99,9 @@ export function worldOf(node: Node, version: string): Io {
     open: (at) => asked(openFile(node, disk, at)),
     input: () => process.stdin,
     create: (at, { overwrite, from }) =>
-      newFile(disk, at, { overwrite, from, folder: path.dirname(at), mark: `${process.pid}` }),
+      newFile(disk, at, { overwrite, from, folder: path.dirname(at), mark: node.freshMark(), tidy: node.tidy }),
     helper: () => helperIn(node.thread),
-    replaceFile: (at, before, after) => replaceFile(disk, at, before, after, `${process.pid}`),
+    replaceFile: (at, before, after) => replaceFile(disk, at, before, after, node.freshMark(), node.tidy),
     async listFolder(at) {
       const entries = await listBounded(node.reading, at, node.clock);
       return 'reason' in entries ? [] : entries;
@@ -127,7 +129,8 @@ function tracked(disk: Node['disk'], unfinished: Set<string>): Node['disk'] {
   };
   return {
     ...disk,
-    open: (path, flags) => (flags === 'wx' ? noted(path, disk.open(path, flags)) : disk.open(path, flags)),
+    open: (path, flags, mode) =>
+      flags === 'wx' ? noted(path, disk.open(path, flags, mode)) : disk.open(path, flags, mode),
     writeFile: (path, bytes, options) => noted(path, disk.writeFile(path, bytes, options)),
     rename: (from, to) => disk.rename(from, to).then(() => void unfinished.delete(from)),
     unlink: (path) => disk.unlink(path).then(() => void unfinished.delete(path)),

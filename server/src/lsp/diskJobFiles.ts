@@ -10,8 +10,10 @@ export interface JobDisk {
   stat(path: string): Promise<Status>;
   openSource(path: string): Promise<Source & { close(): Promise<void> }>;
   pathOf(uri: string): string;
-  /** Tells this process's temporary files from another's. */
-  readonly mark: string;
+  /** Tells a temporary file of this process from all others. */
+  freshMark(): string;
+  /** Takes away what killed runs left beside a file. */
+  tidy(target: string): Promise<void>;
 }
 
 interface Status {
@@ -44,11 +46,17 @@ export function makeJobFiles(disk: JobDisk): JobFiles {
   };
 }
 
-async function create({ writing, pathOf, mark }: JobDisk, uri: string, from: string): Promise<JobTarget> {
+async function create({ writing, pathOf, freshMark, tidy }: JobDisk, uri: string, from: string): Promise<JobTarget> {
   const no = (reason: string): Error => new Error(`Cannot write ${shown(uri)}: ${reason}.`);
   const folder = folderOf(uri);
   // The person was asked before anything is written over.
-  const options = { overwrite: true, mark, from: pathOf(from), ...(folder ? { folder: pathOf(folder) } : {}) };
+  const options = {
+    overwrite: true,
+    mark: freshMark(),
+    tidy,
+    from: pathOf(from),
+    ...(folder ? { folder: pathOf(folder) } : {}),
+  };
   const file = await newFile(writing, pathOf(uri), options);
   if ('reason' in file) throw no(file.reason);
   return {

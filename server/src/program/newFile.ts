@@ -1,4 +1,4 @@
-import { type Disk, REASONS, reasonNotToReplace } from '../files/disk.ts';
+import { type Disk, keepFacts, REASONS, reasonNotToReplace } from '../files/disk.ts';
 import { sizeText } from './entry.ts';
 
 /** A file that is open. */
@@ -10,7 +10,7 @@ export interface Handle {
 
 /** What is needed of `node:fs/promises` to begin a file. */
 export interface WritingDisk extends Disk {
-  open(path: string, flags: string): Promise<Handle>;
+  open(path: string, flags: string, mode?: number): Promise<Handle>;
   link(existing: string, path: string): Promise<void>;
 }
 
@@ -25,12 +25,17 @@ export interface NewFile {
 }
 
 export interface NewFileOptions {
-  /** It may take the place of a file that is there already; permissions are kept and links followed. */
+  /**
+   * It may take the place of a file that is there already. Links are followed, permissions kept, owner and group where
+   * the system allows it; a file of several names (hard links) is refused.
+   */
   readonly overwrite: boolean;
   /** Tells this run's temporary file from another's. */
   readonly mark: string;
   /** A file that must not be overwritten: where the bytes come from. */
   readonly from?: string;
+  /** Takes away what killed runs left beside the file, whose place without links it is given. */
+  tidy?(target: string): Promise<void>;
   /** The folder of `path`, to have the new name itself put on the disk. */
   readonly folder?: string;
 }
@@ -50,13 +55,18 @@ export async function newFile(
     const reason = there === null ? null : await reasonNotToTake(disk, there, options);
     if (reason !== null) return { reason };
     const target = there ?? path;
+    await options.tidy?.(target);
     const beside = `${target}.${options.mark}.tmp`;
-    const handle = await disk.open(beside, 'wx');
+    // What replaces a file is nobody else's to read until it has that file's permissions.
+    const handle = there === null ? await disk.open(beside, 'wx') : await disk.open(beside, 'wx', OWN);
     return begun(disk, handle, { beside, target, replaces: there !== null, folder: options.folder });
   } catch (error) {
     return { reason: reasonOf(error, OPENING) };
   }
 }
+
+/** Read and written by its owner (POSIX.1-2017, sys/stat.h). */
+const OWN = 0o600;
 
 interface Names {
   readonly beside: string;
@@ -92,7 +102,7 @@ function begun(disk: WritingDisk, handle: Handle, { beside, target, replaces, fo
         await handle.sync();
         await close();
         if (replaces) {
-          await disk.chmod(beside, (await disk.stat(target)).mode & 0o7777);
+          await keepFacts(disk, beside, await disk.stat(target));
           await disk.rename(beside, target);
         } else if (!(await giveName(disk, beside, target))) {
           await drop();

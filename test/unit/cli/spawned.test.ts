@@ -2,7 +2,7 @@
 // it, so that what runs is never older than the sources.
 
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, watch, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -139,6 +139,30 @@ test.skipIf(process.platform === 'win32')(
     expect([130, null]).toContain((await end).code);
   },
 );
+
+test('what a killed run left is taken away by the next, and nothing else is', async () => {
+  // Far longer than it takes to see that it has begun.
+  const long = Buffer.from(LONG.repeat(90));
+  writeFileSync(join(folder, 'killed.box'), zip([{ name: 'killed.gcode', bytes: long, lies: { crc: crc32(long) } }]));
+  writeFileSync(join(folder, 'mine.gcode.tmp'), 'mine');
+  const begun = new Promise<void>((resolve) => {
+    const watcher = watch(folder, (_, name) => {
+      if (!name?.startsWith('killed.gcode.')) return;
+      watcher.close();
+      resolve();
+    });
+  });
+  const child = spawn(process.execPath, [cli, 'extract', 'killed.box'], { cwd: folder, stdio: 'pipe' });
+  const end = ended(child);
+  await begun;
+  child.kill('SIGKILL');
+  await end;
+  const left = temporary().filter((name) => name.startsWith('killed.gcode.'));
+  expect(left).toEqual([expect.stringMatching(/^killed\.gcode\.bookend-[0-9a-f]{6}-\d+-[0-9a-f]{6}\.tmp$/)]);
+  expect(run(['extract', '--out', 'other.gcode', 'tray.box']).status).toBe(1);
+  expect(temporary()).toEqual(['mine.gcode.tmp']);
+  for (const name of ['killed.box', 'mine.gcode.tmp', 'other.gcode']) rmSync(join(folder, name));
+});
 
 const temporary = (): string[] => readdirSync(folder).filter((name) => name.endsWith('.tmp'));
 

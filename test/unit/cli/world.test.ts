@@ -10,6 +10,7 @@ import type { Io, OpenFile } from '../../../server/src/cli/io.ts';
 import { type Node, worldOf } from '../../../server/src/cli/world.ts';
 import { hasher, inflate } from '../../../server/src/nodeFiles.ts';
 import { nodeClock, nodeDisk, READ_AT_ONCE } from '../../../server/src/nodeReading.ts';
+import { tidy } from '../../../server/src/nodeRuns.ts';
 
 let folder = '';
 beforeAll(async () => {
@@ -25,7 +26,6 @@ function world(more: Partial<Node['disk']> = {}): { io: Io; stop: () => void; co
       disk: { ...disk, ...more },
       path,
       process: {
-        pid: process.pid,
         stdin: process.stdin,
         stdout: { write: () => true },
         stderr: { write: () => true },
@@ -36,7 +36,7 @@ function world(more: Partial<Node['disk']> = {}): { io: Io; stop: () => void; co
           if (signal === 'SIGINT') stop = listener;
         },
       },
-      ...{ reading: nodeDisk, atOnce: READ_AT_ONCE, clock: nodeClock },
+      ...{ reading: nodeDisk, atOnce: READ_AT_ONCE, clock: nodeClock, freshMark: () => 'mine', tidy },
       cores: 1,
       removeNow: unlinkSync,
       ...{ inflate, hasher },
@@ -115,7 +115,7 @@ test('ended by a signal it takes away what is half written, and only that', asyn
 
 test('another run’s temporary file stays where it is', async () => {
   const { io, stop } = world();
-  const other = path.join(folder, `their.gcode.${process.pid}.tmp`);
+  const other = path.join(folder, 'their.gcode.mine.tmp');
   await disk.writeFile(other, 'theirs');
   expect(await io.create(path.join(folder, 'their.gcode'), { overwrite: false, from: '' })).toHaveProperty('reason');
   stop();

@@ -75,6 +75,56 @@ describe('replacing a file', () => {
     expect(await text(`${file}.7.tmp`)).toBe('theirs');
   });
 
+  it.skipIf(!posix)('a file of several names is refused, since all but one would keep the old content', async () => {
+    await disk.link(file, join(folder, 'other.gcode'));
+    expect(await replace()).toBe(
+      'it stands under 2 names (hard links), and only this one would get the new content; replace it by a copy of itself first',
+    );
+    expect([await text(), await text(join(folder, 'other.gcode'))]).toEqual(['G28\r\n', 'G28\r\n']);
+    expect(await leftOver()).toEqual([]);
+    await disk.unlink(join(folder, 'other.gcode'));
+    expect(await replace()).toBeNull();
+  });
+
+  // Only the superuser may give files away (POSIX.1-2017, chown), so elsewhere it can only be seen that it is tried.
+  it.skipIf(!posix)('keeps owner and group where the system allows it, and goes on where not', async () => {
+    const root = process.getuid?.() === 0;
+    const [uid, gid] = root ? [12_345, 23_456] : [process.getuid?.() ?? 0, process.getgid?.() ?? 0];
+    await disk.chown(file, uid, gid);
+    await disk.chmod(file, 0o2640);
+    expect(await replace()).toBeNull();
+    expect(await disk.stat(file)).toMatchObject({ uid, gid });
+    expect((await disk.stat(file)).mode & 0o7777).toBe(0o2640);
+    await disk.writeFile(file, OLD);
+    const asked: (readonly number[])[] = [];
+    const chown: Disk['chown'] = async (_, ...ids) => {
+      asked.push(ids);
+      throw Object.assign(new Error('EPERM'), { code: 'EPERM' });
+    };
+    const stat: Disk['stat'] = async (path) => {
+      const facts = await disk.stat(path);
+      return path === file ? Object.assign(facts, { uid: 4, gid: 5 }) : facts;
+    };
+    expect(await replace({ chown, stat })).toBeNull();
+    expect(asked).toEqual([
+      [4, 5],
+      [-1, 5],
+    ]);
+    expect(await text()).toBe('G28\r\nM84\r\n');
+  });
+
+  it.skipIf(!posix)('what is on its way is for nobody else to read', async () => {
+    await disk.chmod(file, 0o604);
+    const seen: number[] = [];
+    const chmod: Disk['chmod'] = async (path, mode) => {
+      seen.push((await disk.stat(path)).mode & 0o777);
+      await disk.chmod(path, mode);
+    };
+    expect(await replace({ chmod })).toBeNull();
+    expect(seen).toEqual([0o600]);
+    expect((await disk.stat(file)).mode & 0o777).toBe(0o604);
+  });
+
   it.skipIf(!posix)('keeps permissions and follows links', async () => {
     await disk.chmod(file, 0o640);
     const link = join(folder, 'link.gcode');

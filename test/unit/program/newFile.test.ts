@@ -122,6 +122,28 @@ describe('a file that is there already', () => {
     expect(await disk.readFile(file, 'utf8')).toBe('old');
   });
 
+  it.skipIf(!posix)(
+    'keeps its owner and group where the system allows it, and is nobody else’s meanwhile',
+    async () => {
+      const root = process.getuid?.() === 0;
+      const [uid, gid] = root ? [12_345, 23_456] : [process.getuid?.() ?? 0, process.getgid?.() ?? 0];
+      await disk.chown(file, uid, gid);
+      const made = await begun({ overwrite: true });
+      await made.write(CODE);
+      expect((await disk.stat(`${file}.7.tmp`)).mode & 0o777).toBe(0o600);
+      expect(await made.keep()).toBeNull();
+      expect(await disk.stat(file)).toMatchObject({ uid, gid });
+      expect((await disk.stat(file)).mode & 0o777).toBe(0o640);
+    },
+  );
+
+  it.skipIf(!posix)('is refused where it has several names', async () => {
+    await disk.link(file, join(folder, 'other.gcode'));
+    expect(await begin({ overwrite: true })).toEqual({ reason: expect.stringMatching(/^it stands under 2 names/) });
+    expect(await disk.readFile(join(folder, 'other.gcode'), 'utf8')).toBe('old');
+    expect((await there()).sort()).toEqual(['other.gcode', 'plate.gcode']);
+  });
+
   it.skipIf(!posix)('by a link: its target is replaced; the package under another name is known', async () => {
     const link = join(folder, 'link.gcode');
     await disk.symlink(file, link);
