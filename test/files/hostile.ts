@@ -1,6 +1,7 @@
 // Things in a folder that are no regular files, made on a real disk.
 
 import { spawnSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
 import * as disk from 'node:fs/promises';
 import { createServer, type Server } from 'node:net';
 import { join } from 'node:path';
@@ -26,7 +27,16 @@ const listening = (path: string): Promise<Server> =>
     server.listen(path, () => resolve(server));
   });
 
+/** Of whoever reads it: said to be a regular file of 0 bytes, and as long as the address space (Linux, proc(5)). */
+const PAGES = '/proc/self/pagemap';
+const ENDLESS: Trap = {
+  name: 'a link to a regular file that says it is empty, and goes on without end',
+  make: (path) => disk.symlink(PAGES, path).then(() => none),
+  says: /it goes on, or grows while it is read, to more than the 1\.0 MB that are read; shorten it, or raise /,
+};
+
 export const TRAPS: readonly Trap[] = [
+  ...(existsSync(PAGES) ? [ENDLESS] : []),
   {
     name: 'a link to a device without end',
     make: (path) => disk.symlink('/dev/zero', path).then(() => none),

@@ -1,4 +1,3 @@
-import { tooLarge } from '../files/read.ts';
 import { entryBytes, type Limits, listPackage, recognise } from '../program/package.ts';
 import type { Source } from '../program/source.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
@@ -123,14 +122,14 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
   };
 
   const checkOpen = async (file: OpenFile): Promise<void> => {
-    const kind = await recognise(file);
     if (isMachineName(name) || isVocabularyName(name)) {
-      const allowed = machineFiles(job.largestMachineFile);
-      if (file.size > allowed.largest) return fail(tooLarge(file.size, allowed));
-      const { text } = decode(await file.read(0, file.size));
+      const bytes = await io.readFile(job.absolute, machineFiles(job.largestMachineFile));
+      if ('reason' in bytes) return fail(bytes.reason);
+      const { text } = decode(bytes);
       if (isVocabularyName(name)) return tell(vocabularyReport(job.path, text));
       return tell(machineReport(job.path, text, await finder.namesOf(job.absolute, text)));
     }
+    const kind = await recognise(file);
     if (kind === 'zip' || kind === 'gzip') return checkPackage(file);
     const role = job.role ?? roleOfName(name);
     if (kind === 'empty' && role === 'program')

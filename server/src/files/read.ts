@@ -1,3 +1,4 @@
+import { joined } from '../text/bytes.ts';
 import { sizeText } from '../text/size.ts';
 import { UNREAD } from './disk.ts';
 
@@ -112,7 +113,7 @@ async function readNow(
     // Another may have taken its place between the two.
     const opened = await file.look();
     const reason = await reasonAgainst(disk, path, opened, limits);
-    return reason === null ? await allOf(file, opened.size, limits, late) : { reason };
+    return reason === null ? await allOf(file, limits, late) : { reason };
   } finally {
     file.close().catch(() => {
       // It was read, and nothing is to be done about it.
@@ -120,25 +121,17 @@ async function readNow(
   }
 }
 
-/** All bytes, and never more than the limit whatever is added meanwhile. */
-async function allOf(
-  file: OpenedFile,
-  size: number,
-  limits: ReadLimits,
-  late: () => boolean,
-): Promise<Uint8Array | Refusal> {
-  let bytes = new Uint8Array(Math.min(size, limits.largest) + 1);
+/** All bytes, and never more than the limit whatever is added meanwhile, or however little it is said to hold. */
+async function allOf(file: OpenedFile, limits: ReadLimits, late: () => boolean): Promise<Uint8Array | Refusal> {
+  const room = new Uint8Array(PIECE);
+  const pieces: Uint8Array[] = [];
   let length = 0;
   while (!late()) {
-    const got = await file.read(bytes.subarray(length, length + PIECE));
-    if (got === 0) return bytes.subarray(0, length);
+    const got = await file.read(room);
+    if (got === 0) return joined(pieces, length);
+    pieces.push(room.slice(0, got));
     length += got;
     if (length > limits.largest) return { reason: tooLarge(null, limits) };
-    if (length === bytes.length) {
-      const more = new Uint8Array(Math.min(2 * length, limits.largest) + 1);
-      more.set(bytes);
-      bytes = more;
-    }
   }
   return LATE;
 }
@@ -169,9 +162,9 @@ const OTHERS: Readonly<Record<Exclude<Looked['what'], 'file'>, readonly [string,
   'nothing known': ['neither a file nor a folder', REPLACE],
 };
 
-/** `size`: bytes; null: it grew beyond the limit while it was read. */
+/** `size`: bytes; null: there was more than was said, as where a file grows while it is read. */
 export function tooLarge(size: number | null, { largest, raise }: Pick<ReadLimits, 'largest' | 'raise'>): string {
-  const has = size === null ? 'it grew while it was read, to' : `it has ${sizeText(size)},`;
+  const has = size === null ? 'it goes on, or grows while it is read, to' : `it has ${sizeText(size)},`;
   const more = raise === null ? 'shorten it' : `shorten it, or raise ${raise}`;
   return `${has} more than the ${sizeText(largest)} that are read; ${more}`;
 }

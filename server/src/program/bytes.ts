@@ -1,3 +1,5 @@
+export { joined } from '../text/bytes.ts';
+
 /** Little-endian numbers in bytes; a byte past the end counts as 0. */
 export const u16 = (bytes: Uint8Array, at: number): number => (bytes[at] ?? 0) | ((bytes[at + 1] ?? 0) << 8);
 export const u32 = (bytes: Uint8Array, at: number): number => u16(bytes, at) + u16(bytes, at + 2) * 2 ** 16;
@@ -9,14 +11,3 @@ export const startsWith = (bytes: Uint8Array, start: ArrayLike<number>): boolean
 
 export const sameBytes = (a: Uint8Array, b: Uint8Array): boolean =>
   a.length === b.length && a.every((byte, i) => byte === b[i]);
-
-/** Pieces that are `length` bytes long together, as one. */
-export function joined(pieces: readonly Uint8Array[], length: number): Uint8Array {
-  const whole = new Uint8Array(length);
-  let at = 0;
-  for (const piece of pieces) {
-    whole.set(piece, at);
-    at += piece.length;
-  }
-  return whole;
-}
