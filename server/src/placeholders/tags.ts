@@ -47,6 +47,65 @@ export function wordNumber(value: WordValue, text: string, expressions: Expressi
 
 type Parts = readonly (Tag | Span)[];
 
+/** What a machine reads where a word's value is filled in. */
+export interface Reading {
+  /** The number; null: not known. */
+  readonly number: Known;
+  /** Whether it is a number at all, as a controller reads one; null: in some jobs, or not known. */
+  readonly isNumber: boolean | null;
+  /** Whether nothing at all is filled in, so that the word stands without a value; null: in some jobs. */
+  readonly isEmpty: boolean | null;
+  /** What is filled in, where that is exact. */
+  readonly text: string | null;
+}
+
+/** What a filled value becomes, as the characters that a machine reads. */
+export function readingOf(
+  { parts }: Extract<WordValue, { type: 'filled' }>,
+  text: string,
+  expressions: Expressions,
+  env: Env,
+): Reading {
+  const choices = partChoices(parts, text, expressions, env);
+  if (!choices) return { number: null, isNumber: null, isEmpty: null, text: null };
+  return choices.map((choice) => partsReading(choice, text, expressions, env)).reduce(joinReadings);
+}
+
+const joinReadings = (a: Reading, b: Reading): Reading => ({
+  // A word without a value has no number to say something of.
+  number: a.isEmpty ? b.number : b.isEmpty ? a.number : join(a.number, b.number),
+  isNumber: a.isEmpty ? b.isNumber : b.isEmpty || a.isNumber === b.isNumber ? a.isNumber : null,
+  isEmpty: a.isEmpty === b.isEmpty ? a.isEmpty : null,
+  text: a.text === b.text ? a.text : null,
+});
+
+function partsReading(parts: Parts, text: string, expressions: Expressions, env: Env): Reading {
+  const number = partsNumber(parts, text, expressions, env);
+  const pieces = parts.map((part) => ('type' in part ? render(tagValue(part, expressions, env)) : slice(text, part)));
+  if (pieces.every((piece) => piece !== null)) {
+    const joined = pieces.join('').trim();
+    return { number, isNumber: isNumberText(joined), isEmpty: joined === '', text: joined };
+  }
+  return { number, isNumber: isNumberIn(parts, text, expressions, env), isEmpty: false, text: null };
+}
+
+/** A number as a controller reads it (NISTIR 6556 3.3.2.1): a sign perhaps, digits, one point at most. */
+const isNumberText = (text: string): boolean => /^[+-]?(\d+\.?\d*|\.\d+)$/.test(text);
+
+/** Whether parts of which some are not exact give a number: one tag, with no more than a sign and digits before it. */
+function isNumberIn(parts: Parts, text: string, expressions: Expressions, env: Env): boolean | null {
+  const last = parts[parts.length - 1];
+  if (!last || !('type' in last) || parts.length > 2) return null;
+  const value = tagValue(last, expressions, env);
+  if (value.type === 'flag' || value.type === 'list') return false;
+  // What counts with a number that it cannot have (a division by zero) is told there, and is never a text.
+  if (value.type !== 'number') return null;
+  const first = parts[0];
+  if (!first || first === last) return true;
+  if ('type' in first || !/^[+-]?\d*$/.test(slice(text, first).trim())) return null;
+  return value.lo >= 0 ? true : value.hi < 0 ? false : null;
+}
+
 /** What is left of the parts, for every way in which the sections among them can turn out. null: too many, or open. */
 function partChoices(parts: Parts, text: string, expressions: Expressions, env: Env): readonly Parts[] | null {
   const open = new Set<string>();
@@ -102,7 +161,7 @@ function partsNumber(parts: Parts, text: string, expressions: Expressions, env: 
     if (piece === null) return null;
     joined += piece;
   }
-  return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(joined.trim()) ? exact(Number(joined)) : null;
+  return isNumberText(joined.trim()) ? exact(Number(joined)) : null;
 }
 
 /** How often a section's body is filled in: [0,0] never, [1,1] once, lists as often as they are long. */

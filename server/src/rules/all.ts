@@ -45,6 +45,7 @@ import { missingWord } from './missingWord.ts';
 import { modesLeft } from './modesLeft.ts';
 import { noFeed } from './noFeed.ts';
 import { nonAscii } from './nonAscii.ts';
+import { noSuchTool } from './noSuchTool.ts';
 import { notAwaited } from './notAwaited.ts';
 import { notHomed } from './notHomed.ts';
 import { noValueHere } from './noValueHere.ts';
@@ -130,6 +131,7 @@ export const RULES: readonly Rule[] = [
   hotWhileBedWarms,
   fanWhileHeating,
   toolNotPicked,
+  noSuchTool,
   modesLeft,
   eModeLeft,
   goesOnCold,

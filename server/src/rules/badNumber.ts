@@ -1,6 +1,8 @@
 import { findRecordWord } from '../commands/record.ts';
+import { exact } from '../placeholders/bounds.ts';
+import { notFollowed } from './blind.ts';
+import { computedNumbers, outOfRange, unjudged } from './computedNumber.ts';
 import type { Rule } from './rule.ts';
-import { num } from './say.ts';
 
 /** Numbers that the machine reads differently from what was meant, or not at all. */
 export const badNumber: Rule = {
@@ -24,28 +26,11 @@ export const badNumber: Rule = {
           });
         }
         if (word.value.type !== 'number') continue;
-        const { number } = word.value;
-        if (known.min !== undefined && number < known.min) {
-          report({
-            span: word.value.span,
-            message: `${word.key} ${num(number)} of ${code} is too small: it is at least ${num(known.min)}. ${word.key} is the ${known.meaning}.`,
-          });
-        }
-        const full = view.machine?.controller.fanFull;
-        if (known.unit === 'fan' && full !== undefined && number > full) {
-          report({
-            span: word.value.span,
-            severity: 'warning',
-            message: `${word.key} ${num(number)} is more than full speed, which is ${num(full)} on ${view.machine?.name}. Write ${num(full)} for full speed, or a share of it.`,
-          });
-        }
-        if (known.max !== undefined && number > known.max) {
-          report({
-            span: word.value.span,
-            message: `${word.key} ${num(number)} of ${code} is too large: it is at most ${num(known.max)}. ${word.key} is the ${known.meaning}.`,
-          });
-        }
+        for (const { severity, message } of outOfRange(view, code, known, exact(word.value.number)))
+          report({ span: word.value.span, message, ...(severity ? { severity } : {}) });
       }
     }
+    computedNumbers(view, report);
   },
+  blind: (view) => unjudged(view) ?? notFollowed(view),
 };

@@ -7,6 +7,7 @@ import type { Word } from '../syntax/nodes.ts';
 import { nozzleInUse } from './heaters.ts';
 import { atLeast, both, either, inJobs, isAbove, type Jobs, not } from './jobs.ts';
 import type { View } from './rule.ts';
+import { numberOfWord, wordIn, wordsOf } from './words.ts';
 
 // What rules about heat ask of a step.
 
@@ -38,8 +39,16 @@ export function waitsFor(step: Step): readonly HeaterKind[] {
 }
 
 /** The word that gives a heat command its temperature: S, else R for cooling. A bare tag may become any word. */
-export const targetWord = ({ command }: Step, { key = 'S', coolKey }: Heat): Word | undefined =>
-  command.words.find((w) => w.key === key || w.key === '') ?? command.words.find((w) => w.key === coolKey);
+export const targetWord = (step: Step, { key = 'S', coolKey }: Heat): Word | undefined =>
+  wordsOf(step).find((w) => w.key === key || w.key === '') ?? wordIn(step, coolKey);
+
+/** In how many of the jobs that run a step this word of it switches off. */
+export function targetIsZero(step: Step, word: Word): Jobs {
+  if (word.key === '') return 'some';
+  const number = numberOfWord(step, word);
+  if (number === undefined) return 'none';
+  return not(isAbove(number, 0));
+}
 
 /** Whether a word says zero in so many digits. */
 export const isZero = ({ value }: Word): boolean => value?.type === 'number' && value.number === 0;

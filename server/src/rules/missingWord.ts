@@ -1,10 +1,15 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { findRecordWord } from '../commands/record.ts';
+import type { Step } from '../simulate/trace.ts';
+import type { Line, Word } from '../syntax/nodes.ts';
+import { notFollowed } from './blind.ts';
 import { commandAt, withWord } from './edits.ts';
+import { inJobs } from './jobs.ts';
 import { tagOf } from './lines.ts';
-import type { Rule, View } from './rule.ts';
+import type { Report, Rule, View } from './rule.ts';
 import { oneOf } from './say.ts';
 import { strayStarts } from './stray.ts';
+import { filledReading, wordsOf } from './words.ts';
 
 /** A word that its command cannot do without. */
 export const missingWord: Rule = {
@@ -16,34 +21,12 @@ export const missingWord: Rule = {
   good: { role: 'start', text: 'G28\nM104 S200\n' },
   check(view, report) {
     const stray = strayStarts(view.tree);
-    for (const { record, words, code, node, line } of view.commands) {
-      if (!record || words.some((w) => w.key === '')) continue;
-      for (const known of record.words) {
-        if (known.required && !words.some((w) => w.key === known.key)) {
-          report({
-            span: node.codeSpan,
-            about: known.key,
-            message: `${code} needs ${known.key}, the ${known.meaning}.`,
-          });
-        }
-      }
-      if (record.oneOf && !words.some((w) => record.oneOf?.includes(w.key))) {
-        report({
-          span: node.codeSpan,
-          about: 'one of',
-          message: `${code} needs ${oneOf(record.oneOf)}: without any of them it has nothing to work on.`,
-        });
-      }
-      for (const word of words) {
-        const known = findRecordWord(record, word.key);
-        if (known && !word.value && word.span.start < stray(line) && (known.value ?? 'needed') === 'needed') {
-          report({
-            span: word.span,
-            about: word.key,
-            message: `${word.key} of ${code} needs a value: the ${known.meaning}.`,
-          });
-        }
-      }
+    for (const command of view.commands) for (const found of missing(command, command.words, stray)) report(found);
+    for (const step of view.trace.steps) {
+      // A word that is in no job's text has been told above.
+      const told = new Set(missing(step.command, step.command.words, stray).map(({ about }) => about));
+      for (const found of step.reads ? missing(step.command, lettered(step), stray, step) : [])
+        if (!told.has(found.about)) report({ ...found, step, certain: found.certain ?? true });
     }
     const { start, settings } = view.trace;
     if (start.inverseFeed === false && settings.every(({ after }) => after.inverseFeed === false)) return;
@@ -64,6 +47,7 @@ export const missingWord: Rule = {
       }
     }
   },
+  blind: notFollowed,
   fix(view, { span, about }) {
     const command = commandAt(view, span.start);
     const key = about === 'one of' ? command?.record?.oneOf?.[0] : about;
@@ -83,6 +67,51 @@ export const missingWord: Rule = {
     ];
   },
 };
+
+/**
+ * What a command lacks with these words.
+ * @param step Where the words are those of one step: sections may have left a word without its value.
+ */
+function missing(
+  { record, code, node, line }: BoundCommand,
+  words: readonly Word[],
+  stray: (line: Line) => number,
+  step?: Step,
+): Report[] {
+  if (!record || words.some((w) => w.key === '')) return [];
+  const found: Report[] = [];
+  for (const known of record.words) {
+    if (known.required && !words.some((w) => w.key === known.key))
+      found.push({
+        span: node.codeSpan,
+        about: known.key,
+        message: `${code} needs ${known.key}, the ${known.meaning}.`,
+      });
+  }
+  if (record.oneOf && !words.some((w) => record.oneOf?.includes(w.key)))
+    found.push({
+      span: node.codeSpan,
+      about: 'one of',
+      message: `${code} needs ${oneOf(record.oneOf)}: without any of them it has nothing to work on.`,
+    });
+  for (const word of words) {
+    const known = findRecordWord(record, word.key);
+    const reading = step && filledReading(step, word);
+    const empty = reading ? inJobs(reading.isEmpty) : word.value ? 'none' : 'all';
+    if (known && empty !== 'none' && word.span.start < stray(line) && (known.value ?? 'needed') === 'needed')
+      found.push({
+        span: word.span,
+        about: word.key,
+        certain: empty === 'all',
+        message: `${word.key} of ${code} needs a value: the ${known.meaning}.`,
+      });
+  }
+  return found;
+}
+
+/** The words of a step without tags that become a bare number, which is no word (`stray-text`). */
+const lettered = (step: Step): readonly Word[] =>
+  wordsOf(step).filter((word) => word.key !== '' || filledReading(step, word)?.isNumber !== true);
 
 /** What fits where a heater's temperature or a tool's number is missing; null where nothing says what is meant. */
 function fittingValue(view: View, { record }: BoundCommand, key: string): string | null {

@@ -51,6 +51,7 @@ export const SUBJECTS: readonly Subject[] = [
       'nozzle-hot-while-bed-warms',
       'fan-while-heating',
       'tool-not-picked',
+      'no-such-tool',
     ],
   },
   {

@@ -1,13 +1,10 @@
-import type { HeaterKind } from '../machine/effect.ts';
-import { exact, type Known } from '../placeholders/bounds.ts';
-import type { State } from '../simulate/state.ts';
-import type { Step } from '../simulate/trace.ts';
-import type { Word } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
 import { noMachine, unknownIn } from './blind.ts';
 import { commandAt, withValue, wordOf } from './edits.ts';
+import { heatsOf, targetWord } from './heatSteps.ts';
 import type { Rule } from './rule.ts';
 import { num, onMachine, range } from './say.ts';
+import { filledReading, numberOfWord, wordIn } from './words.ts';
 
 /** A heater set above what the machine bears. */
 export const tooHot: Rule = {
@@ -25,15 +22,13 @@ export const tooHot: Rule = {
         if (effect.do !== 'heat') continue;
         const max = machine.heat[effect.heater]?.max ?? null;
         if (max === null) continue;
-        const word =
-          step.command.words.find((w) => w.key === (effect.key ?? 'S')) ??
-          step.command.words.find((w) => w.key === effect.coolKey);
-        const target = word && targetSet(step, word, effect.heater);
+        const word = wordIn(step, effect.key ?? 'S', effect.coolKey);
+        const target = word && numberOfWord(step, word);
         if (!word || !target || target.hi <= max) continue;
         report({
           span: word.span,
           step,
-          certain: target.lo > max,
+          certain: target.lo > max && filledReading(step, word)?.isEmpty !== null,
           message: `${range(target)} °C is ${num(target.hi - max)} °C above the most that the ${effect.heater} bears (${num(max)})${onMachine(machine)}. Set ${num(max)} or less; the machine’s manual has the last word.`,
         });
       }
@@ -43,9 +38,11 @@ export const tooHot: Rule = {
     noMachine(view) ??
     unknownIn(
       view,
-      ({ command, after }) =>
-        (command.record?.effects.some((e) => e.do === 'heat') ?? false) &&
-        (after.bed.target === null || after.chamber.target === null || after.nozzles.some((n) => n.target === null)),
+      (step) =>
+        heatsOf(step).some((effect) => {
+          const word = targetWord(step, effect);
+          return word !== undefined && (word.key === '' || numberOfWord(step, word) === null);
+        }),
       'a temperature that is set is not known',
     ),
   fix(view, finding) {
@@ -61,12 +58,3 @@ export const tooHot: Rule = {
     return [{ title: `Set no more than ${num(max)} °C`, edits: [edit], safe: false, preferred: true }];
   },
 };
-
-/** The target that this step sets: the word's own number, or what the heaters that it changes are set to. */
-function targetSet(step: Step, word: Word, kind: HeaterKind): Known {
-  if (word.value?.type === 'number') return exact(word.value.number);
-  const [before, after] = [heaters(step.before, kind), heaters(step.after, kind)];
-  return after.find((heater, i) => heater !== before[i])?.target ?? null;
-}
-
-const heaters = (state: State, kind: HeaterKind) => (kind === 'nozzle' ? state.nozzles : [state[kind]]);

@@ -63,7 +63,7 @@ function inWord(view: View, command: BoundCommand, word: Word, types: ReadonlyMa
 type Parts = Extract<WordValue, { type: 'filled' }>['parts'];
 
 /** The value tags that alone make up a word's number in some job: nothing but a sign, or tags of sections, beside them. */
-function wholeTags({ parts }: { readonly parts: Parts }, text: string): Tag[] {
+export function wholeTags({ parts }: { readonly parts: Parts }, text: string): Tag[] {
   const ends = (part: Tag | Span | undefined): boolean => {
     if (!part) return true;
     if ('type' in part) return part.kind !== 'value' && part.kind !== 'partial';

@@ -2,7 +2,7 @@ import type { HeaterKind } from '../machine/effect.ts';
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
 import { commandAt, withWord } from './edits.ts';
-import { beginsCold, heatsOf, isZero, mayDoAnything, targetWord, waitsFor } from './heatSteps.ts';
+import { beginsCold, heatsOf, isZero, mayDoAnything, targetIsZero, targetWord, waitsFor } from './heatSteps.ts';
 import { either, type Jobs, not, turned } from './jobs.ts';
 import { hasAll, tagOf } from './lines.ts';
 import type { Fix, Rule } from './rule.ts';
@@ -26,6 +26,8 @@ export const waitWithoutTarget: Rule = {
     // Whether something has set each heater: at the beginning of an end sequence the job has.
     const begin: Jobs = beginsCold(view) ? 'none' : 'all';
     const set: Record<HeaterKind, Jobs> = { nozzle: begin, bed: begin, chamber: begin };
+    /** Heaters whose temperature a job may have given. */
+    const byJob = new Set<HeaterKind>();
     for (const step of view.trace.settings) {
       if (mayDoAnything(step)) for (const kind of KINDS) set[kind] = either(set[kind], 'some');
       let waits = waitsFor(step);
@@ -33,21 +35,31 @@ export const waitWithoutTarget: Rule = {
       for (const effect of heatsOf(step)) {
         const word = targetWord(step, effect);
         if (!word) continue;
-        const zero = isZero(word);
-        set[effect.heater] = turned(set[effect.heater], step, zero ? 'none' : 'all');
+        set[effect.heater] = turned(set[effect.heater], step, not(targetIsZero(step, word)));
+        if (word.value?.type === 'filled') byJob.add(effect.heater);
         waits = waits.filter((kind) => kind !== effect.heater);
-        // R0 waits for cooling, and never ends.
-        if (zero && effect.wait && word.key === (effect.key ?? 'S')) report(offAndOn(step, effect.heater));
+        // R0 waits for cooling, and never ends. A job that leaves a heater off is no slip of whoever wrote the text.
+        if (isZero(word) && effect.wait && word.key === (effect.key ?? 'S')) report(offAndOn(step, effect.heater));
       }
       if (waits.length === 0 || isIncomplete(step)) continue;
       const nothing = not(waits.map((kind) => set[kind]).reduce(either));
       if (nothing === 'none') continue;
-      report({
-        span: step.command.node.codeSpan,
-        step,
-        certain: nothing === 'all',
-        message: `${step.command.code} waits for the ${waits.length > 1 ? 'heaters' : waits[0]}, and nothing has set a temperature before: it goes on at once, cold. ${waits.length > 1 ? 'Set one first' : 'Add S with the temperature'}.`,
-      });
+      const [kind] = waits;
+      if (kind && waits.length === 1 && byJob.has(kind))
+        report({
+          span: step.command.node.codeSpan,
+          step,
+          severity: 'info',
+          certain: nothing === 'all',
+          message: `${step.command.code} waits for the ${kind}, which is off: most controllers go on at once. Leave the line out where the ${kind} is off, by a section over its temperature.`,
+        });
+      else
+        report({
+          span: step.command.node.codeSpan,
+          step,
+          certain: nothing === 'all',
+          message: `${step.command.code} waits for the ${waits.length > 1 ? 'heaters' : waits[0]}, and nothing has set a temperature before: it goes on at once, cold. ${waits.length > 1 ? 'Set one first' : 'Add S with the temperature'}.`,
+        });
     }
   },
   blind: notFollowed,

@@ -1,6 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { exact, type Known } from '../placeholders/bounds.ts';
 import { BehindMove } from './afterMove.ts';
+import type { Reader } from './context.ts';
 import { isShifted, LineMove, lineExtent, machinePosition, movedAxes, spanned } from './motion.ts';
 import type { Move, State } from './state.ts';
 import type { Step } from './trace.ts';
@@ -28,12 +29,22 @@ export class Keeper {
   private lastKept: State | null = null;
 
   /** The step with these facts. */
-  keep(command: BoundCommand, before: State, after: State, move: Move | null, certain: boolean, seconds: Known): Step {
+  keep(
+    command: BoundCommand,
+    before: State,
+    after: State,
+    move: Move | null,
+    certain: boolean,
+    seconds: Known,
+    reads?: Reader,
+  ): Step {
     const from = before === this.last && this.lastKept ? this.lastKept : before;
-    const kept = this.inRow(before, after, move, seconds);
+    const kept = reads ? null : this.inRow(before, after, move, seconds);
     this.last = after;
     this.lastKept = kept;
-    return kept ? new KeptStep(command, from, kept, certain) : { command, before: from, after, move, certain, seconds };
+    if (kept) return new KeptStep(command, from, kept, certain);
+    const step = { command, before: from, after, move, certain, seconds };
+    return reads ? { ...step, reads } : step;
   }
 
   /** The state behind a straight move, in a row with all that is known of the move; null where that holds not all. */

@@ -348,11 +348,18 @@ function execute(
     // A word that is a bare tag can become any words at all.
     if (words.some((w) => w.key === '')) state = { ...anythingGoes(state), homed: state.homed };
   }
-  const step = run.keeper.keep(command, before, state, move, certain, seconds);
+  const reads = dependsOnNames(command, words) ? reader : undefined;
+  const step = run.keeper.keep(command, before, state, move, certain, seconds, reads);
   run.steps.push(step);
   if (!record || !isPlainMove(record.effects)) run.settings.push(step);
   return state;
 }
+
+/** Whether what a command's words say hangs on names: some are left out, or filled in. */
+const dependsOnNames = (command: BoundCommand, words: BoundCommand['words']): boolean =>
+  command.node.code === null ||
+  words.length < command.words.length ||
+  words.some(({ value }) => value?.type === 'filled');
 
 const TRAVEL: Motion = { kind: 'line', rapid: true, clockwise: false };
 const LINE: Motion = { kind: 'line', rapid: false, clockwise: false };

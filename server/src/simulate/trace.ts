@@ -1,6 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import type { Known } from '../placeholders/bounds.ts';
 import type { Env } from '../placeholders/value.ts';
+import type { Reader } from './context.ts';
 import type { Extent, Move, State } from './state.ts';
 
 /** One executed command: the state before and after it, and the move that it made. */
@@ -13,6 +14,11 @@ export interface Step {
   readonly certain: boolean;
   /** Seconds this command takes, waits for heat not counted. */
   readonly seconds: Known;
+  /**
+   * Where placeholders or sections stand among its words: the words that it has in this step, and what the names stand
+   * for there. Absent: all of the command's words, each written out.
+   */
+  readonly reads?: Reader;
 }
 
 /** The machine's state after every command, and the totals. */

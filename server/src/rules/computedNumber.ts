@@ -1,0 +1,117 @@
+import { findRecordWord, type WordRecord } from '../commands/record.ts';
+import type { Known } from '../placeholders/bounds.ts';
+import { type Reading, tagValue } from '../placeholders/tags.ts';
+import type { Step } from '../simulate/trace.ts';
+import type { Word } from '../syntax/nodes.ts';
+import { both, inJobs, isAbove, isBelow, type Jobs, not } from './jobs.ts';
+import type { Report, Severity, View } from './rule.ts';
+import { num, range } from './say.ts';
+import { wholeTags } from './unitMismatch.ts';
+import { filledReading, hasKnownNames, wordsOf } from './words.ts';
+
+/** What is wrong with a number that a word gets, whoever worked it out. */
+export interface OutOfRange {
+  readonly happens: Jobs;
+  /** `big` and `small` tell apart what one number may be in different jobs. */
+  readonly about: 'small' | 'big' | 'full';
+  readonly severity?: Severity;
+  readonly message: string;
+}
+
+/** Where a word's number lies outside of what the word takes, or the fan outside of its full speed. */
+export function outOfRange(view: View, code: string, known: WordRecord, number: Known): OutOfRange[] {
+  const said = number ? range(number) : 'as it is worked out';
+  const of = `${known.key} ${said} of ${code}`;
+  const meaning = `${known.key} is the ${known.meaning}.`;
+  const found: OutOfRange[] = [];
+  const { min, max } = known;
+  if (min !== undefined)
+    found.push({
+      happens: isBelow(number, min),
+      about: 'small',
+      message: `${of} is too small: it is at least ${num(min)}. ${meaning}`,
+    });
+  const full = view.machine?.controller.fanFull;
+  if (known.unit === 'fan' && full !== undefined)
+    found.push({
+      happens: isAbove(number, full),
+      about: 'full',
+      severity: 'warning',
+      message: `${known.key} ${said} is more than full speed, which is ${num(full)} on ${view.machine?.name}. Write ${num(full)} for full speed, or a share of it.`,
+    });
+  if (max !== undefined)
+    found.push({
+      happens: isAbove(number, max),
+      about: 'big',
+      message: `${of} is too large: it is at most ${num(max)}. ${meaning}`,
+    });
+  return found.filter(({ happens }) => happens !== 'none');
+}
+
+/** Numbers that are filled in: those that are none, and those that the word does not take. */
+export function computedNumbers(view: View, report: (found: Report) => void): void {
+  for (const step of view.trace.steps) {
+    if (!step.reads || !step.command.record) continue;
+    for (const word of wordsOf(step)) {
+      const known = findRecordWord(step.command.record, word.key);
+      const reading = filledReading(step, word);
+      if (!known || known.text || !reading || !hasKnownNames(view, step, word)) continue;
+      for (const found of faultsOf(view, step, word, known, reading)) report({ ...found, span: valueSpan(word), step });
+    }
+  }
+}
+
+const valueSpan = ({ value, span }: Word): Word['span'] => value?.span ?? span;
+
+function faultsOf(view: View, step: Step, word: Word, known: WordRecord, reading: Reading): Omit<Report, 'span'>[] {
+  const there = not(inJobs(reading.isEmpty));
+  const isNumber = inJobs(reading.isNumber);
+  const found: Omit<Report, 'span'>[] = [];
+  const none = both(there, not(isNumber));
+  if (none !== 'none' && !isTextOrFlag(view, step, word)) {
+    const text =
+      reading.text === null ? 'What is filled in' : `“${word.key}${reading.text}” is filled in here, and this`;
+    found.push({
+      about: 'none',
+      certain: none === 'all',
+      message: `${text} is no number that a machine can read: it is one sign at most, then digits with at most one point. ${word.key} of ${step.command.code} is the ${known.meaning}. Let one tag work out the whole number, sign included.`,
+    });
+  }
+  for (const { happens, about, severity, message } of outOfRange(view, step.command.code, known, reading.number))
+    found.push({
+      about,
+      ...(severity ? { severity } : {}),
+      certain: both(both(there, isNumber), happens) === 'all',
+      message: `${message}${advice(known, about)}`,
+    });
+  return found;
+}
+
+/** How a number that is worked out is kept within what its word takes. */
+function advice({ min, max }: WordRecord, about: OutOfRange['about']): string {
+  if (about === 'small' && min !== undefined) return ` Keep it there with max(…, ${num(min)}).`;
+  return about === 'big' && max !== undefined ? ` Keep it there with min(…, ${num(max)}).` : '';
+}
+
+/** Whether a text or a flag stands where a number belongs, which `unit-mismatch` tells. */
+function isTextOrFlag({ tree, expressions }: View, { reads }: Step, { value }: Word): boolean {
+  if (value?.type !== 'filled' || !reads) return false;
+  return wholeTags(value, tree.text).some((tag) => {
+    const { type } = tagValue(tag, expressions, reads.env);
+    return type !== 'number' && type !== 'unknown';
+  });
+}
+
+/** Why some filled-in number cannot be judged; null where each can. */
+export function unjudged(view: View): string | null {
+  for (const step of view.trace.steps) {
+    if (!step.reads || !step.command.record) continue;
+    for (const word of wordsOf(step)) {
+      const known = findRecordWord(step.command.record, word.key);
+      if (!known || known.text) continue;
+      if (!hasKnownNames(view, step, word)) return 'a number that is filled in hangs on a name that is not known';
+      if (isTextOrFlag(view, step, word)) return 'what is filled in as a number is none: see unit-mismatch';
+    }
+  }
+  return null;
+}

@@ -1,0 +1,59 @@
+import { findRecordWord } from '../commands/record.ts';
+import type { Step } from '../simulate/trace.ts';
+import type { Word } from '../syntax/nodes.ts';
+import { noMachine, notFollowed } from './blind.ts';
+import { withValue, wordOf } from './edits.ts';
+import { isAbove } from './jobs.ts';
+import type { Rule } from './rule.ts';
+import { range } from './say.ts';
+import { hasKnownNames, numberOfWord, wordsOf } from './words.ts';
+
+/** A tool that the machine does not have. */
+export const noSuchTool: Rule = {
+  id: 'no-such-tool',
+  severity: 'error',
+  title: 'A tool that the machine does not have',
+  why: 'Tools are counted from 0, so a machine with two tools has T0 and T1. A command for any other is refused or passed over by most controllers: the nozzle that was meant stays cold or keeps its heat, or the tool in use does what another was to do. Use a tool that is there. If the machine has more tools, state how many in its machine file (`tools`).',
+  bad: { role: 'start', text: 'G28\nM104 S210 T1\nM109 S210\n' },
+  good: { role: 'start', text: 'G28\nM104 S210 T0\nM109 S210\n' },
+  check(view, report) {
+    const { machine } = view;
+    if (!machine) return;
+    const last = Math.max(1, machine.tools) - 1;
+    for (const step of view.trace.settings) {
+      for (const word of toolWords(step)) {
+        const number = numberOfWord(step, word);
+        if (number === undefined || (number === null && !hasKnownNames(view, step, word))) continue;
+        const happens = isAbove(number, last);
+        if (happens === 'none') continue;
+        const there = last === 0 ? 'has one tool, which is T0' : `has ${last + 1} tools, T0 to T${last}`;
+        report({
+          span: word.span,
+          step,
+          certain: happens === 'all',
+          message: `${machine.name} ${there}, so there is no tool ${number ? range(number) : 'with such a number'}. Most controllers refuse this or pass over it. Use T${last} or a smaller number, or state how many tools there are in the machine file.`,
+        });
+      }
+    }
+  },
+  blind: (view) =>
+    noMachine(view) ??
+    (view.trace.settings.some((step) => toolWords(step).some((word) => !hasKnownNames(view, step, word)))
+      ? 'which tool is meant is not known'
+      : notFollowed(view)),
+  fix(view, finding) {
+    const word = wordOf(view, finding);
+    if (word?.value?.type !== 'number' || view.machine?.tools !== 1) return [];
+    return [{ title: 'Write T0', edits: [withValue(word, '0')], safe: false }];
+  },
+};
+
+/** The words of a step that give the number of a tool. */
+function toolWords(step: Step): readonly Word[] {
+  const { record } = step.command;
+  if (!record) return [];
+  const picks = new Set(record.effects.flatMap((effect) => (effect.do === 'select-tool' ? [effect.key] : [])));
+  return wordsOf(step).filter(
+    ({ key }) => picks.has(key) || (key === 'T' && findRecordWord(record, key)?.unit === 'index'),
+  );
+}

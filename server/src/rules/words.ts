@@ -1,0 +1,49 @@
+import { exact, type Known } from '../placeholders/bounds.ts';
+import { namesIn } from '../placeholders/expression.ts';
+import { type Reading, readingOf } from '../placeholders/tags.ts';
+import type { Step } from '../simulate/trace.ts';
+import type { Word } from '../syntax/nodes.ts';
+import type { View } from './rule.ts';
+
+// What rules ask of the words that a step has. Which of a command's words are there, and what stands in them, may hang
+// on the job: only the step knows.
+
+/** The words that the command has in this step. */
+export const wordsOf = ({ reads, command }: Step): readonly Word[] => reads?.words ?? command.words;
+
+/** The word with one of these keys that the command has in this step, of the first key that it has. */
+export function wordIn(step: Step, ...keys: readonly (string | undefined)[]): Word | undefined {
+  for (const key of keys) {
+    const word = key === undefined ? undefined : wordsOf(step).find((w) => w.key === key);
+    if (word) return word;
+  }
+  return undefined;
+}
+
+/** The number behind a word in a step; undefined: it has no value; null: not known, or none. */
+export function numberOfWord({ reads }: Step, { value }: Word): Known | undefined {
+  if (value?.type === 'number') return exact(value.number);
+  if (!value) return undefined;
+  const reading = value.type === 'filled' && reads ? readingIn(reads, value) : null;
+  return reading?.isEmpty ? undefined : (reading?.number ?? null);
+}
+
+/** What a machine reads behind a word whose value is filled in; null for one that is written out, or has none. */
+export const filledReading = ({ reads }: Step, { value }: Word): Reading | null =>
+  value?.type === 'filled' && reads ? readingIn(reads, value) : null;
+
+type Reads = NonNullable<Step['reads']>;
+type Filled = Extract<NonNullable<Word['value']>, { type: 'filled' }>;
+
+const readingIn = ({ prepared, env }: Reads, value: Filled): Reading =>
+  readingOf(value, prepared.tree.text, prepared.expressions, env);
+
+/** Whether every name in a filled value is one that jobs have, so that exact jobs can tell what it becomes. */
+export function hasKnownNames({ expressions }: View, { reads }: Step, { value }: Word): boolean {
+  if (value?.type !== 'filled') return true;
+  return value.parts.every((part) => {
+    const expr = 'type' in part ? expressions.get(part)?.expr : undefined;
+    if (!('type' in part) || !expressions.has(part)) return true;
+    return !!expr && namesIn(expr).every(({ name }) => (reads?.env(name)?.type ?? 'unknown') !== 'unknown');
+  });
+}
