@@ -1,11 +1,8 @@
-import { tagValue } from '../placeholders/tags.ts';
-import type { Step } from '../simulate/trace.ts';
-import type { Tag } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
+import { bareTags } from './bareTags.ts';
 import { notFollowed } from './blind.ts';
 import { inAscii } from './lookAlikes.ts';
-import type { Rule, View } from './rule.ts';
-import { wordsOf } from './words.ts';
+import type { Rule } from './rule.ts';
 
 const KINDS = new Set(['unclosed-comment', 'nested-comment', 'unclosed-string', 'stray-text']);
 
@@ -19,8 +16,11 @@ export const strayText: Rule = {
   good: { role: 'start', text: 'G28 ; all axes\n' },
   check(view, report) {
     for (const problem of view.tree.problems) if (KINDS.has(problem.kind)) report(problem);
-    for (const { tag, step } of bareTags(view)) {
-      const { type } = tagValue(tag, view.expressions, step.reads?.env ?? view.trace.env);
+    for (const {
+      tag,
+      step,
+      value: { type },
+    } of bareTags(view)) {
       if (type !== 'number' && type !== 'flag') continue;
       report({
         span: tag.span,
@@ -29,13 +29,7 @@ export const strayText: Rule = {
       });
     }
   },
-  blind(view) {
-    const known = new Set(['number', 'flag']);
-    const open = bareTags(view).some(
-      ({ tag, step }) => !known.has(tagValue(tag, view.expressions, step.reads?.env ?? view.trace.env).type),
-    );
-    return open ? 'a tag stands for whole words or commands, and what they are is not known' : notFollowed(view);
-  },
+  blind: notFollowed,
   fix({ tree }, { span }) {
     // Letters of another alphabet that look like ours.
     const written = slice(tree.text, span);
@@ -45,24 +39,3 @@ export const strayText: Rule = {
       : [];
   },
 };
-
-/** The tags that alone stand where a word or a command belongs, each in a step in which it is filled in. */
-function bareTags(view: View): { readonly tag: Tag; readonly step: Step }[] {
-  if (view.expressions.size === 0) return [];
-  const found: { tag: Tag; step: Step }[] = [];
-  for (const step of view.trace.steps) {
-    if (!step.reads) continue;
-    const places = wordsOf(step).flatMap(({ key, value }) => {
-      const [part, more] = key === '' && value?.type === 'filled' ? value.parts : [];
-      return part && !more && 'type' in part ? [part.span.start] : [];
-    });
-    const { code, codeSpan } = step.command.node;
-    if (code === null) places.push(codeSpan.start);
-    for (const at of places) {
-      const tag = view.tree.tags.find(({ kind, closed, span }) => kind === 'value' && closed && span.start === at);
-      // Where more of the same word stands behind it, that is no number by itself.
-      if (tag && /^(?:\s|$|;|\()/.test(view.tree.text.slice(tag.span.end))) found.push({ tag, step });
-    }
-  }
-  return found;
-}

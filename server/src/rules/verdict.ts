@@ -1,3 +1,4 @@
+import { unread } from './bareTags.ts';
 import type { Open } from './check.ts';
 import type { Finding, Rule, View } from './rule.ts';
 
@@ -23,11 +24,12 @@ export function verdictOf(
   let holds = 0;
   let fails = 0;
   const undecided: { rule: string; reason: string }[] = [];
+  const nothingSaid = unread(view);
   for (const rule of rules) {
     const left = open.find((o) => o.rule === rule.id);
     const reason = left
       ? `no job was found that shows it, and none is ruled out: ${left.message}`
-      : reasonOf(rule, view);
+      : (reasonOf(rule, view) ?? nothingSaid);
     if (failing.has(rule.id)) fails++;
     else if (reason) undecided.push({ rule: rule.id, reason });
     else if (crashed) undecided.push({ rule: rule.id, reason: 'a rule failed on this text' });

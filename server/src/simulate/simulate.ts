@@ -3,9 +3,10 @@ import type { Effect } from '../machine/effect.ts';
 import { bodyEnv } from '../placeholders/bodyEnv.ts';
 import { add, exact, type Known } from '../placeholders/bounds.ts';
 import { narrow } from '../placeholders/narrow.ts';
-import { branchTimes, repetitions, tagValue } from '../placeholders/tags.ts';
+import { branchTimes, readingOf, repetitions, tagValue } from '../placeholders/tags.ts';
 import type { Env } from '../placeholders/value.ts';
 import { waysOf } from '../placeholders/ways.ts';
+import { tagAt } from '../syntax/at.ts';
 import type { Block, Item, Line, Section, Tag } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
 import { afterMove } from './afterMove.ts';
@@ -262,6 +263,11 @@ const MOST_OPEN = 16;
 
 function runCommand(run: Run, command: BoundCommand, begin: State, certain: boolean, inMachine: boolean): State {
   const own = command.node.section;
+  if (own !== null && command.words.some(({ section }) => !isHeldBy(section, own))) {
+    // Words that are there without the command belong to whatever holds then.
+    run.cut = true;
+    return anythingGoes(execute(run, command, command.words, begin, false, inMachine));
+  }
   if (command.words.every((w) => w.section === null || w.section === own || run.inside.has(w.section)))
     return execute(run, command, command.words, begin, certain, inMachine);
   const choices = wordChoices(run, command);
@@ -271,6 +277,12 @@ function runCommand(run: Run, command: BoundCommand, begin: State, certain: bool
   }
   const sure = certain && choices.length === 1;
   return choices.map((words) => execute(run, command, words, begin, sure, inMachine)).reduce(joinStates);
+}
+
+/** Whether what stands in `section` is there only where `outer` is. */
+function isHeldBy(section: Section | null, outer: Section): boolean {
+  for (let s = section; s; s = s.parent) if (s === outer) return true;
+  return false;
 }
 
 /** The words that the command has, for every way in which the sections on its line can turn out. null: too many. */
@@ -323,7 +335,8 @@ function execute(
   let move: Move | null = null;
   let seconds: Known = ZERO;
   if (!record) {
-    if (command.node.code === null || command.node.named) state = anythingGoes(before);
+    if ((command.node.code === null && !isBareNumber(reader, command)) || command.node.named)
+      state = anythingGoes(before);
   } else {
     for (const effect of record.effects) {
       const motion = motionOf(effect);
@@ -346,13 +359,24 @@ function execute(
     if (record.code === 'F')
       state = afterMove(state, state.at, state.motion, feedAfter(reader, state), state.retracted);
     // A word that is a bare tag can become any words at all.
-    if (words.some((w) => w.key === '')) state = { ...anythingGoes(state), homed: state.homed };
+    if (words.some((w) => w.key === '' && !isNumber(reader, w))) state = { ...anythingGoes(state), homed: state.homed };
   }
   const reads = dependsOnNames(command, words) ? reader : undefined;
   const step = run.keeper.keep(command, before, state, move, certain, seconds, reads);
   run.steps.push(step);
   if (!record || !isPlainMove(record.effects)) run.settings.push(step);
   return state;
+}
+
+/** Whether a word without a letter is filled in as a number, which no controller can take for anything. */
+const isNumber = ({ prepared, env }: Reader, { value }: BoundCommand['words'][number]): boolean =>
+  value?.type === 'filled' && readingOf(value, prepared.tree.text, prepared.expressions, env).isNumber === true;
+
+/** Whether a line is nothing but a tag that is filled in as a number. */
+function isBareNumber({ prepared, env }: Reader, { node, words }: BoundCommand): boolean {
+  const tag = words.length === 0 ? tagAt(prepared.tree, node.codeSpan.start) : null;
+  if (tag?.span.start !== node.codeSpan.start || tag.span.end !== node.codeSpan.end) return false;
+  return tagValue(tag, prepared.expressions, env).type === 'number';
 }
 
 /** Whether what a command's words say hangs on names: some are left out, or filled in. */

@@ -1,11 +1,11 @@
-import { span } from '../text/span.ts';
+import { slice, span } from '../text/span.ts';
 import { CharClass, classOf, isBlank, isCurlyQuote, isFullWidth, isLetter, isNumeric, isUnseen } from './chars.ts';
 import { openCommand, readCode, readCodeWithO, readFreeText, readNamedCode, readWord } from './command.ts';
 import { readParenComment, readSemicolonComment } from './comment.ts';
 import { type ReadCommand, ReadLine } from './compact.ts';
 import { checkLineNumber, readChecksum } from './frame.ts';
 import { nameEnd, readNamedWord } from './named.ts';
-import { type Command, type Comment, type Line, TokenKind, type Word } from './nodes.ts';
+import { type Command, type Comment, type Line, type Section, TokenKind, type Word } from './nodes.ts';
 import { takeOddChars } from './number.ts';
 import { quote, report } from './problems.ts';
 import { emit, givesText, type Scan, tagHere, takeBlanks, takeTag } from './scan.ts';
@@ -85,6 +85,21 @@ function give(s: Scan, line: OpenLine, word: Word): void {
   command.add(word, word.span.end);
 }
 
+/** The command that takes what stands here; null behind one that is only there where this is not. */
+function openedBy(s: Scan, { command }: OpenLine): ReadCommand | null {
+  return command?.section && s.section && s.section !== command.section && excludes(s, s.section, command.section)
+    ? null
+    : command;
+}
+
+/** Whether two sections side by side are never both filled in: branches of one chain, or one condition and its opposite. */
+function excludes({ text }: Scan, a: Section, b: Section): boolean {
+  if (a.parent !== b.parent) return false;
+  if (a.chain === b.chain) return true;
+  if (a.open.keyword || b.open.keyword || a.inverted === b.inverted) return false;
+  return slice(text, a.open.inner) === slice(text, b.open.inner);
+}
+
 /** A tag between words, or at the line's beginning. */
 function readLooseTag(s: Scan, line: OpenLine): void {
   const tag = tagHere(s);
@@ -93,7 +108,7 @@ function readLooseTag(s: Scan, line: OpenLine): void {
     return;
   }
   const { pos, section } = s;
-  if (line.command?.named) {
+  if (openedBy(s, line)?.named) {
     give(s, line, readNamedWord(s, line.number !== null));
     return;
   }
@@ -119,9 +134,10 @@ function readLooseString(s: Scan, line: OpenLine): void {
 /** A letter or underscore: a named command or its word, or a letter with its value. */
 function readLettered(s: Scan, line: OpenLine, c: number): void {
   const next = s.pos + 1 < s.stop ? s.text.charCodeAt(s.pos + 1) : 0;
-  if (line.command?.named) give(s, line, readNamedWord(s, line.number !== null));
+  const open = openedBy(s, line);
+  if (open?.named) give(s, line, readNamedWord(s, line.number !== null));
   else if (!isLetter(next) && next !== 95) readLetter(s, line, c);
-  else if (!line.command && c !== 95) readFirstName(s, line);
+  else if (!open && c !== 95) readFirstName(s, line);
   else if (isKeyed(s)) give(s, line, readNamedWord(s, line.number !== null));
   else readLetter(s, line, c);
 }
@@ -158,7 +174,7 @@ function readLetter(s: Scan, line: OpenLine, c: number): void {
   if (letter === 78 && !line.command && !line.number) {
     line.number = word;
     checkLineNumber(s, word);
-  } else if (letter === 84 && !line.command) {
+  } else if (letter === 84 && !openedBy(s, line)) {
     const opened = begin(line, openCommand(s, 'T', pos, word.span.end, false));
     opened.section = word.section;
     if (word.value) opened.add(word, word.span.end);
@@ -182,7 +198,7 @@ function isKeyed(s: Scan): boolean {
 /** Digits, signs, look-alikes and everything else that begins no word. */
 function readOther(s: Scan, line: OpenLine, c: number): void {
   if (isUnseen(c)) takeOddChars(s, isUnseen);
-  else if (line.command?.named) give(s, line, readNamedWord(s, line.number !== null));
+  else if (openedBy(s, line)?.named) give(s, line, readNamedWord(s, line.number !== null));
   else if (isFullWidth(c)) takeOddChars(s, isFullWidthWord);
   else if (isCurlyQuote(c)) readLooseString(s, line);
   else if (c === 37 && isAloneOnLine(s, line)) emit(s, TokenKind.mark, s.pos + 1);

@@ -1,0 +1,68 @@
+import { tagValue } from '../placeholders/tags.ts';
+import type { Value } from '../placeholders/value.ts';
+import type { Step } from '../simulate/trace.ts';
+import { tagAt } from '../syntax/at.ts';
+import type { Comment, Line, Section, Tag } from '../syntax/nodes.ts';
+import { slice } from '../text/span.ts';
+import type { View } from './rule.ts';
+import { wordsOf } from './words.ts';
+
+/** A tag that alone stands where a word or a command belongs, in a step in which it is filled in. */
+export interface BareTag {
+  readonly tag: Tag;
+  readonly step: Step;
+  readonly value: Value;
+}
+
+/** Every such tag of a run. */
+export function bareTags(view: View): BareTag[] {
+  const { tree, expressions } = view;
+  if (expressions.size === 0) return [];
+  return view.trace.steps.flatMap((step) => {
+    const { reads } = step;
+    if (!reads) return [];
+    const places = wordsOf(step).flatMap(({ key, value }) => {
+      const [part, more] = key === '' && value?.type === 'filled' ? value.parts : [];
+      return part && !more && 'type' in part ? [part.span.start] : [];
+    });
+    const { code, codeSpan } = step.command.node;
+    if (code === null) places.push(codeSpan.start);
+    return places.flatMap((at) => {
+      const tag = tagAt(tree, at);
+      if (!tag?.closed || tag.kind !== 'value' || tag.span.start !== at || !isAlone(view, tag)) return [];
+      return [{ tag, step, value: tagValue(tag, expressions, reads.env) }];
+    });
+  });
+}
+
+/** Whether nothing more of the same word stands behind a tag. */
+function isAlone({ tree }: View, tag: Tag): boolean {
+  let { end } = tag.span;
+  for (let next = tagAt(tree, end); next && next.kind !== 'value' && next.span.start === end; next = tagAt(tree, end))
+    end = next.span.end;
+  return /^[\s;(]?$/.test(tree.text.charAt(end));
+}
+
+/**
+ * Why the silence of any rule says nothing of this text: part of what the machine gets is not read here. null: all is.
+ */
+export function unread(view: View): string | null {
+  if (view.expressions.size === 0) return null;
+  const text = bareTags(view).find(({ value: { type } }) => type !== 'number' && type !== 'flag');
+  if (text)
+    return `what “${slice(view.tree.text, text.tag.inner)}” is filled in as is read by the machine as commands or words, and is not known here`;
+  return view.tree.lines.some((line) => line.comments.some((comment) => leaves(view, line, comment)))
+    ? 'a comment with a semicolon begins in a section that closes on the same line: where the section is left out, the rest of the line is no comment'
+    : null;
+}
+
+/** Whether a comment goes on to the end of its line behind the section in which it began. */
+function leaves({ tree }: View, line: Line, { span, style }: Comment): boolean {
+  if (style !== 'semicolon' || !slice(tree.text, line.span).includes('{')) return false;
+  const ends = (section: Section): boolean =>
+    section.span.start < span.start && section.span.end <= span.end && section.span.end > span.start;
+  return tree.sections.some(
+    (section) =>
+      section.span.start >= line.span.start && ends(section) && /\S/.test(tree.text.slice(section.span.end, span.end)),
+  );
+}
