@@ -2,14 +2,22 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { diskFiles } from './lsp/files.ts';
+import { makeGate } from './lsp/gate.ts';
 import { startServer } from './lsp/server.ts';
 import { startInThread } from './nodeJobs.ts';
 import { nodeClock, nodeDisk } from './nodeReading.ts';
+import { nodeTimers, transportOf } from './nodeTransport.ts';
 
 // The language server in Node: over stdio (--stdio), IPC (--node-ipc), a pipe or a socket, as the client asks.
 
-startServer(createConnection(ProposedFeatures.all), {
+const { reader, writer } = transportOf(process.argv.slice(2), (why) => {
+  if (why !== null) console.error(`bookend: the session ends, since the client sends no messages: ${why}`);
+  process.exit(why === null && gate.isShutDown() ? 0 : 1);
+});
+const gate = makeGate(reader, writer);
+
+startServer(createConnection(ProposedFeatures.all, gate.reader, gate.writer), {
   disk: diskFiles(nodeDisk, fileURLToPath, nodeClock),
   startJob: startInThread(join(__dirname, 'job-thread.js')),
-  timers: nodeClock,
+  timers: nodeTimers,
 });

@@ -18,9 +18,12 @@ import {
 } from 'vscode-languageserver/node';
 import { engine as bookend, type Engine } from '../../server/src/lsp/engine.ts';
 import type { Files } from '../../server/src/lsp/files.ts';
+import { makeGate } from '../../server/src/lsp/gate.ts';
 import { type JobWorkshop, jobHere } from '../../server/src/lsp/jobHere.ts';
 import { CHANGED, type InitOptions, LIST_FOLDER, READ_FILE } from '../../server/src/lsp/messages.ts';
+import type { Timers } from '../../server/src/lsp/schedule.ts';
 import { startServer } from '../../server/src/lsp/server.ts';
+import { nodeTimers } from '../../server/src/nodeTransport.ts';
 
 /** Text by URI: the disk of a test. Change it as a person would, then tell the server with `watched`. */
 export type Disk = Map<string, string>;
@@ -39,6 +42,7 @@ export interface Options {
   readonly settings?: (uri: string) => unknown;
   readonly capabilities?: ClientCapabilities;
   readonly engine?: Engine;
+  readonly timers?: Timers;
   /** How whole files are checked. Default: in the session, with no disk and nothing that unpacks. */
   readonly jobs?: Partial<JobWorkshop>;
 }
@@ -69,12 +73,10 @@ export interface Client {
 export async function startClient(given: Options = {}): Promise<Client> {
   const toServer = new PassThrough();
   const toClient = new PassThrough();
-  const serverEnd = createConnection(
-    ProposedFeatures.all,
-    new StreamMessageReader(toServer),
-    new StreamMessageWriter(toClient),
-  );
+  const gate = makeGate(new StreamMessageReader(toServer), new StreamMessageWriter(toClient));
+  const serverEnd = createConnection(ProposedFeatures.all, gate.reader, gate.writer);
   const disk = given.files ?? (given.disk ? filesOf(given.disk) : null);
+  const timers = given.timers ?? nodeTimers;
   startServer(serverEnd, { disk, timers, startJob: jobHere({ ...inSession, ...given.jobs }) }, given.engine ?? bookend);
   const connection = createProtocolConnection(new StreamMessageReader(toClient), new StreamMessageWriter(toServer));
 
@@ -165,7 +167,8 @@ export async function startClient(given: Options = {}): Promise<Client> {
     },
     async end() {
       waiting = [];
-      await connection.sendRequest('shutdown');
+      // A test may have asked for it itself, and there is only one.
+      await connection.sendRequest('shutdown').catch(() => {});
       // Only this end: the server may still be answering what was asked before.
       connection.dispose();
     },
@@ -198,13 +201,6 @@ const inSession: JobWorkshop = {
   files: null,
   now: () => performance.now(),
   rest: () => new Promise((resolve) => setImmediate(resolve)),
-};
-
-const timers = {
-  after(milliseconds: number, run: () => void) {
-    const timer = setTimeout(run, milliseconds);
-    return () => clearTimeout(timer);
-  },
 };
 
 function filesOf(disk: Disk): Files {

@@ -1,7 +1,8 @@
 import { afterEach, describe, expect, test } from 'vitest';
 import type { ClientCapabilities, CodeAction, TextEdit } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { type Engine, engine } from '../../server/src/lsp/engine.ts';
+import { type Analysis, type Engine, engine } from '../../server/src/lsp/engine.ts';
+import { finish, type Pieces } from '../../server/src/text/pieces.ts';
 import { type Client, type Options, startClient } from './client.ts';
 
 // What an editor gets beside the fix of one finding: all of a rule, all on saving, comments that ignore a rule, and
@@ -205,10 +206,14 @@ describe('fix all, made when it is chosen', () => {
   });
 
   test('fixes that turn out to go with nothing are told once, and not offered again for this text', async () => {
-    const worse = engine.analyze(`${text}G1 X9999 Z-9\n`, 'start', null, engine.vocabularyFor(null));
+    const worse = finish(engine.analyze(`${text}G1 X9999 Z-9\n`, 'start', null, engine.vocabularyFor(null)));
+    // biome-ignore lint/correctness/useYield: it is one piece
+    const analysed = function* (result: Analysis): Pieces<Analysis> {
+      return result;
+    };
     const spoiled: Engine = {
       ...engine,
-      analyze: (given, ...more) => (given.includes('M220 S100') ? worse : engine.analyze(given, ...more)),
+      analyze: (given, ...more) => (given.includes('M220 S100') ? analysed(worse) : engine.analyze(given, ...more)),
     };
     await warm({ engine: spoiled });
     const action = await offered();

@@ -46,6 +46,7 @@ const ENTRIES = [
   'nodeJobs.ts',
   'nodeReading.ts',
   'nodeRuns.ts',
+  'nodeTransport.ts',
   'jobThread.ts',
 ];
 

@@ -1,4 +1,5 @@
 import type { Command, Line, Word } from '../syntax/nodes.ts';
+import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import type { Catalog } from './catalog.ts';
 import { stepOf } from './order.ts';
 import type { CommandRecord } from './record.ts';
@@ -34,11 +35,19 @@ export class BoundLines {
  * Binds every line, with the motion that the lines before it leave in force.
  * @param motionAt The motion in force at a line where something else than those lines tells it.
  */
-export function bindLines(
+export const bindLines = (
+  lines: readonly Line[],
+  catalog: Catalog,
+  motionAt?: (line: Line, motion: string | null) => string | null,
+): BoundLines => finish(bindingLines(lines, catalog, motionAt));
+
+/** The same in pieces. */
+export function* bindingLines(
   lines: readonly Line[],
   catalog: Catalog,
   motionAt: (line: Line, motion: string | null) => string | null = (_, motion) => motion,
-): BoundLines {
+): Pieces<BoundLines> {
+  const pace = new Pace();
   const all: BoundCommand[] = [];
   const first = new Uint32Array(lines.length + 1);
   let motion: string | null = null;
@@ -49,6 +58,7 @@ export function bindLines(
       all.push(command);
     }
     first[line.index + 1] = all.length;
+    if (pace.due(1 + line.commands.length)) yield;
   }
   return new BoundLines(all, first);
 }

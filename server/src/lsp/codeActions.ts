@@ -24,20 +24,18 @@ export async function codeActions(
   const all: CodeAction[] = [];
   if (here) {
     const at = { start: document.offsetAt(range.start), end: document.offsetAt(range.end) };
-    const found = session.engine
-      .actions(analysis, at, told)
+    const offered = await context.work(session.engine.actions(analysis, at, told));
+    const found = offered
       .filter(({ show }) => show === null || showsFilledIn)
       .map((action) => ({ action, made: toCodeAction(document, action, asked.diagnostics, abilities) }));
     all.push(...found.map(({ made }) => made));
     const rules = [...new Set(found.map(({ action }) => action.finding.rule))];
     if (rules.includes('unknown-command')) all.push(...toDeclareActions(context, checked, at));
     // One fix of a rule is offered anyway.
-    all.push(
-      ...rules.flatMap((rule) => wholeFix(context, checked, rule, 2)),
-      ...toSettingActions(context, checked, rules),
-    );
+    for (const rule of rules) all.push(...(await wholeFix(context, checked, rule, 2)));
+    all.push(...toSettingActions(context, checked, rules));
   }
-  if (asks(FIX_ALL)) all.push(...wholeFix(context, checked, null, 1));
+  if (asks(FIX_ALL)) all.push(...(await wholeFix(context, checked, null, 1)));
   return all;
 }
 
@@ -57,15 +55,20 @@ interface LateEdit {
  * action is chosen, where the client can ask for it then. Offered are fixes of which each may be made unseen; that
  * none of them goes well with the rest of the text is rare, and once it has been seen it is not offered again.
  */
-function wholeFix({ fixes, abilities }: Context, checked: Checked, rule: string | null, least: number): CodeAction[] {
-  if (fixes.count(checked, rule) < least) return [];
+async function wholeFix(
+  { fixes, abilities, work }: Context,
+  checked: Checked,
+  rule: string | null,
+  least: number,
+): Promise<CodeAction[]> {
+  if ((await work(fixes.count(checked, rule))) < least) return [];
   const action: CodeAction =
     rule === null
       ? { title: 'Fix all that may be fixed without looking', kind: FIX_ALL }
       : { title: `Fix all of ${rule}`, kind: CodeActionKind.QuickFix };
   const data: LateEdit = { uri: checked.document.uri, rule };
   if (abilities.lateEdits) return [{ ...action, data }];
-  const edit = fixes.edit(checked, rule);
+  const edit = await work(fixes.edit(checked, rule));
   return edit ? [{ ...action, edit }] : [];
 }
 
@@ -73,13 +76,16 @@ function wholeFix({ fixes, abilities }: Context, checked: Checked, rule: string 
  * Makes the edit of a chosen action. It goes by the text as it is now, which may have changed since the action was
  * offered: what the action promises does not hang on a place, and the edit is for this version.
  */
-export async function resolveCodeAction({ session, fixes, tell }: Context, action: CodeAction): Promise<CodeAction> {
+export async function resolveCodeAction(
+  { session, fixes, tell, work }: Context,
+  action: CodeAction,
+): Promise<CodeAction> {
   const asked: unknown = action.data;
   if (action.edit || !isRecord(asked) || typeof asked.uri !== 'string') return action;
   const rule = typeof asked.rule === 'string' ? asked.rule : null;
   const checked = await session.check(asked.uri);
   if (!checked) return action;
-  const edit = fixes.edit(checked, rule);
+  const edit = await work(fixes.edit(checked, rule));
   if (edit) return { ...action, edit };
   // On saving nobody has chosen anything, so nobody is told.
   if (rule !== null)

@@ -6,34 +6,38 @@ import { vocabularyFor } from '../machine/vocabulary.ts';
 import type { VocabularyFile } from '../machine/vocabularyFile.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Finding } from '../rules/rule.ts';
-import { actions } from '../service/actions.ts';
-import { analyze } from '../service/analyze.ts';
+import { acting } from '../service/actions.ts';
+import { type Analysis, analyzing } from '../service/analyze.ts';
 import { complete } from '../service/completion.ts';
 import { draftVocabulary } from '../service/draftVocabulary.ts';
 import { type FilledIn, fillIn } from '../service/fillIn.ts';
-import { fixAll, safeFixes } from '../service/fixAll.ts';
+import { fixingAll, safeFixing } from '../service/fixAll.ts';
 import { hover } from '../service/hover.ts';
 import { checkMachineFile } from '../service/machineFile.ts';
 import { signatureHelp } from '../service/signatureHelp.ts';
 import { symbols } from '../service/symbols.ts';
 import { checkVocabularyFile } from '../service/vocabularyFile.ts';
 import type { Role } from '../syntax/role.ts';
+import type { Pieces } from '../text/pieces.ts';
 
-export type Analysis = ReturnType<typeof analyze>;
+export type { Analysis } from '../service/analyze.ts';
 export type HoverText = NonNullable<ReturnType<typeof hover>>;
 export type Completion = ReturnType<typeof complete>['items'][number];
 export type Outline = ReturnType<typeof symbols>[number];
 
-/** What a session asks of the engine, as one record, so that a test can put a failing part in its place. */
+/**
+ * What a session asks of the engine, as one record, so that a test can put a failing part in its place. What may take
+ * long comes in pieces.
+ */
 export interface Engine {
-  analyze(text: string, role: Role, machine: Machine | null, vocabulary: Vocabulary): Analysis;
+  analyze(text: string, role: Role, machine: Machine | null, vocabulary: Vocabulary): Pieces<Analysis>;
   hover(analysis: Analysis, offset: number): HoverText | null;
   complete(analysis: Analysis, offset: number): { readonly items: readonly Completion[] };
   fillIn(analysis: Analysis, job: Readonly<Record<string, unknown>>): FilledIn;
   symbols(analysis: Analysis): readonly Outline[];
-  actions: typeof actions;
-  fixAll: typeof fixAll;
-  safeFixes: typeof safeFixes;
+  actions: typeof acting;
+  fixAll: typeof fixingAll;
+  safeFixes: typeof safeFixing;
   signatureHelp: typeof signatureHelp;
   readMachine(text: string): { readonly machine: Machine | null };
   readVocabulary(text: string): { readonly vocabulary: VocabularyFile | null };
@@ -46,13 +50,13 @@ export interface Engine {
 
 export const engine: Engine = {
   fillIn: (analysis, job) => fillIn(analysis, analysis.vocabulary, job, true),
-  analyze,
+  analyze: analyzing,
   hover,
   complete,
   symbols,
-  actions,
-  fixAll,
-  safeFixes,
+  actions: acting,
+  fixAll: fixingAll,
+  safeFixes: safeFixing,
   signatureHelp,
   readMachine,
   readVocabulary,

@@ -23,7 +23,9 @@ import {
   SignatureHelpRequest,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
+import type { Pieces } from '../text/pieces.ts';
 import type { ClientAbilities } from './abilities.ts';
+import { askAgain, Urgency } from './asked.ts';
 import { codeActions, resolveCodeAction } from './codeActions.ts';
 import { flatSymbols, toCompletionItem, toDiagnostics, toHover, toSignatureHelp, toSymbol } from './convert.ts';
 import { folding, formatting, rangeFormatting, selection, semantic, semanticRange } from './editing.ts';
@@ -39,14 +41,14 @@ import {
   type MachinesParams,
 } from './messages.ts';
 import { definition, highlights, prepareRename, references, rename } from './names.ts';
-import type { Session } from './session.ts';
+import type { OwnSession } from './session.ts';
 import { isRecord } from './settings.ts';
 import type { WholeFixes } from './wholeFixes.ts';
 import type { Workspace } from './workspace.ts';
 
-/** What a handler works with. */
+/** What a handler works with, for one request. */
 export interface Context {
-  readonly session: Session;
+  readonly session: OwnSession;
   readonly abilities: ClientAbilities;
   readonly machines: MachineStore;
   readonly workspace: Workspace;
@@ -57,6 +59,8 @@ export interface Context {
   readonly setsSeverity: boolean;
   /** Where the reference pages are; null: nowhere. */
   readonly docs: string | null;
+  /** Does long work in pieces among that of others; rejects with `Ended` as soon as nobody waits for the answer. */
+  readonly work: <T>(pieces: Pieces<T>) => Promise<T>;
   /** Shows the person a message. */
   tell(message: string): void;
 }
@@ -65,6 +69,9 @@ export interface Context {
 export interface Feature {
   readonly method: string;
   readonly empty: unknown;
+  readonly urgency: Urgency;
+  /** What is answered where the text has changed before there was an answer; absent: the protocol's `ContentModified`. */
+  readonly outdated?: () => unknown;
   answer(context: Context, params: unknown): Promise<unknown>;
 }
 
@@ -91,28 +98,40 @@ const NO_FINDINGS = { kind: DocumentDiagnosticReportKind.Full, items: [] };
 
 /** Which request is answered by which service. */
 export const FEATURES: readonly Feature[] = [
-  feature(DocumentDiagnosticRequest.method, NO_FINDINGS, async ({ session, docs }, { textDocument }: InDocument) => {
-    const checked = await session.check(textDocument.uri);
-    if (!checked) return NO_FINDINGS;
-    return { ...NO_FINDINGS, items: toDiagnostics(checked.document, checked.told, docs) };
-  }),
+  feature(
+    DocumentDiagnosticRequest.method,
+    NO_FINDINGS,
+    Urgency.Typing,
+    async ({ session, docs }, { textDocument }: InDocument) => {
+      const checked = await session.check(textDocument.uri);
+      if (!checked) return NO_FINDINGS;
+      return { ...NO_FINDINGS, items: toDiagnostics(checked.document, checked.told, docs) };
+    },
+    askAgain,
+  ),
 
-  feature(HoverRequest.method, null, ({ session }, { textDocument, position }: AtPosition) =>
+  feature(HoverRequest.method, null, Urgency.Cursor, ({ session }, { textDocument, position }: AtPosition) =>
     read(session, textDocument.uri, null, (analysis, document) => {
       const found = session.engine.hover(analysis, document.offsetAt(position));
       return found && toHover(document, found);
     }),
   ),
 
-  feature(CompletionRequest.method, [], ({ session, abilities }, { textDocument, position }: AtPosition) =>
-    read(session, textDocument.uri, [], (analysis, document) => {
-      const { items } = session.engine.complete(analysis, document.offsetAt(position));
-      const whole = items.map((item) => toCompletionItem(document, item));
-      return abilities.lateDocumentation ? whole.map((item) => withoutPage(item, textDocument.uri, position)) : whole;
-    }),
+  feature(
+    CompletionRequest.method,
+    [],
+    Urgency.Cursor,
+    ({ session, abilities }, { textDocument, position }: AtPosition) =>
+      read(session, textDocument.uri, [], (analysis, document) => {
+        const { items } = session.engine.complete(analysis, document.offsetAt(position));
+        const whole = items.map((item) => toCompletionItem(document, item));
+        return abilities.lateDocumentation ? whole.map((item) => withoutPage(item, textDocument.uri, position)) : whole;
+      }),
+    // An editor goes on with what has been typed since, and asks again.
+    () => ({ isIncomplete: true, items: [] }),
   ),
 
-  feature(CompletionResolveRequest.method, null, async ({ session }, item: CompletionItem) => {
+  feature(CompletionResolveRequest.method, null, Urgency.Cursor, async ({ session }, item: CompletionItem) => {
     const asked = item.data as PageRequest | undefined;
     if (!asked) return item;
     const { uri, position } = asked;
@@ -123,36 +142,36 @@ export const FEATURES: readonly Feature[] = [
     });
   }),
 
-  feature(DocumentSymbolRequest.method, [], ({ session, abilities }, { textDocument }: InDocument) =>
+  feature(DocumentSymbolRequest.method, [], Urgency.Later, ({ session, abilities }, { textDocument }: InDocument) =>
     read(session, textDocument.uri, [], (analysis, document) => {
       const nested = session.engine.symbols(analysis).map((symbol) => toSymbol(document, symbol));
       return abilities.nestedSymbols ? nested : flatSymbols(document.uri, nested);
     }),
   ),
 
-  feature(CodeActionRequest.method, [], codeActions),
-  feature(CodeActionResolveRequest.method, null, resolveCodeAction),
-  feature(DefinitionRequest.method, null, definition),
-  feature(DocumentHighlightRequest.method, [], highlights),
-  feature(ReferencesRequest.method, [], references),
-  feature(PrepareRenameRequest.method, null, prepareRename),
-  feature(RenameRequest.method, null, rename),
+  feature(CodeActionRequest.method, [], Urgency.Later, codeActions),
+  feature(CodeActionResolveRequest.method, null, Urgency.Cursor, resolveCodeAction),
+  feature(DefinitionRequest.method, null, Urgency.Cursor, definition),
+  feature(DocumentHighlightRequest.method, [], Urgency.Later, highlights),
+  feature(ReferencesRequest.method, [], Urgency.Later, references),
+  feature(PrepareRenameRequest.method, null, Urgency.Cursor, prepareRename),
+  feature(RenameRequest.method, null, Urgency.Later, rename),
 
-  feature(SignatureHelpRequest.method, null, ({ session }, { textDocument, position }: AtPosition) =>
+  feature(SignatureHelpRequest.method, null, Urgency.Cursor, ({ session }, { textDocument, position }: AtPosition) =>
     read(session, textDocument.uri, null, (analysis, document) => {
       const found = session.engine.signatureHelp(analysis, document.offsetAt(position));
       return found && toSignatureHelp(found);
     }),
   ),
 
-  feature(SemanticTokensRequest.method, { data: [] }, semantic),
-  feature(SemanticTokensRangeRequest.method, { data: [] }, semanticRange),
-  feature(FoldingRangeRequest.method, [], folding),
-  feature(SelectionRangeRequest.method, null, selection),
-  feature(DocumentFormattingRequest.method, null, formatting),
-  feature(DocumentRangeFormattingRequest.method, null, rangeFormatting),
+  feature(SemanticTokensRequest.method, { data: [] }, Urgency.Later, semantic),
+  feature(SemanticTokensRangeRequest.method, { data: [] }, Urgency.Later, semanticRange),
+  feature(FoldingRangeRequest.method, [], Urgency.Later, folding),
+  feature(SelectionRangeRequest.method, null, Urgency.Cursor, selection),
+  feature(DocumentFormattingRequest.method, null, Urgency.Cursor, formatting),
+  feature(DocumentRangeFormattingRequest.method, null, Urgency.Cursor, rangeFormatting),
 
-  feature(DRAFT_PLACEHOLDERS, null, ({ session }, { uri }: DraftParams) =>
+  feature(DRAFT_PLACEHOLDERS, null, Urgency.Later, ({ session }, { uri }: DraftParams) =>
     read(
       session,
       uri,
@@ -161,7 +180,7 @@ export const FEATURES: readonly Feature[] = [
     ),
   ),
 
-  feature(FILL, null, ({ session }, { uri, job }: FillParams) =>
+  feature(FILL, null, Urgency.Later, ({ session }, { uri, job }: FillParams) =>
     read(session, uri, null, (analysis, document): FillResult => {
       const { text, rows, problems } = session.engine.fillIn(analysis, isRecord(job) ? job : {});
       const places = problems.map(({ span, message }) => ({ message, ...document.positionAt(span.start) }));
@@ -169,21 +188,24 @@ export const FEATURES: readonly Feature[] = [
     }),
   ),
 
-  feature(MACHINES, null, ({ session }, { uri }: MachinesParams) => session.status(uri)),
+  feature(MACHINES, null, Urgency.Later, ({ session }, { uri }: MachinesParams) => session.status(uri)),
 ];
 
 /** Types one row; the table itself holds rows of different requests. */
 function feature<P>(
   method: string,
   empty: unknown,
+  urgency: Urgency,
   answer: (context: Context, params: P) => Promise<unknown>,
+  outdated?: () => unknown,
 ): Feature {
-  return { method, empty, answer: (context, params) => answer(context, params as P) };
+  const row = { method, empty, urgency, answer: (context: Context, params: unknown) => answer(context, params as P) };
+  return outdated ? { ...row, outdated } : row;
 }
 
 /** Answers from the document's analysis, or with `empty` where it has none. */
 async function read<R>(
-  session: Session,
+  session: OwnSession,
   uri: string,
   empty: R,
   answer: (analysis: Analysis, document: TextDocument) => R,

@@ -1,7 +1,7 @@
 import type { Connection } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
+import { type Asking, Ended, Urgency } from './asked.ts';
 import { toDiagnostics } from './convert.ts';
-import type { Guard } from './guard.ts';
 import { pauseFor, type Schedule } from './schedule.ts';
 import type { Checked, Session } from './session.ts';
 
@@ -15,20 +15,37 @@ export interface Publisher {
 
 export const NO_PUBLISHER: Publisher = { edited: () => {}, closed: () => {} };
 
+export interface PublisherParts {
+  readonly connection: Connection;
+  readonly session: Session;
+  readonly schedule: Schedule;
+  readonly asking: Asking;
+  readonly begin: Asking['begin'];
+  /** Where the reference pages are; null: nowhere. */
+  readonly docs: string | null;
+}
+
 /** Publishes once per edit: later edits replace earlier ones, and a result for an old version is dropped. */
-export function makePublisher(
-  connection: Connection,
-  session: Session,
-  schedule: Schedule,
-  guard: Guard,
-  docs: string | null,
-): Publisher {
+export function makePublisher({ connection, session, schedule, asking, begin, docs }: PublisherParts): Publisher {
   /** What was sent last, and not the whole result that it came from, which would keep an analysis alive. */
   const published = new Map<string, Pick<Checked, 'findings' | 'settings'>>();
 
+  /** null where an edit came before the answer. */
+  const checkedOnce = async (uri: string): Promise<Checked | null> => {
+    const asked = begin(Urgency.Typing, uri);
+    try {
+      return await session.check(uri, asked);
+    } catch (error) {
+      if (error instanceof Ended) return null;
+      throw error;
+    } finally {
+      asking.done(asked);
+    }
+  };
+
   const publish = async (document: TextDocument): Promise<void> => {
     const { uri, version } = document;
-    const checked = await session.check(uri);
+    const checked = await checkedOnce(uri);
     // Closed meanwhile, or edited: then the edit has been scheduled by itself.
     if (!checked || checked.document !== document || checked.version !== version) return;
     const last = published.get(uri);
@@ -41,8 +58,7 @@ export function makePublisher(
 
   return {
     edited(document) {
-      const run = guard('publishing findings', undefined, () => publish(document));
-      schedule.soon(document.uri, pauseFor(document.getText().length), () => run(undefined));
+      schedule.soon(document.uri, pauseFor(document.getText().length), () => publish(document));
     },
     closed(uri) {
       schedule.cancel(uri);

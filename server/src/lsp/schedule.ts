@@ -1,18 +1,28 @@
-/** Timers, handed in so that the session knows no clock. `after` answers how to call it off. */
+import type { Guard } from './guard.ts';
+
+/** The clock and the event loop, handed in so that the session knows neither. */
 export interface Timers {
+  /** Answers how to call it off. */
   after(milliseconds: number, run: () => void): () => void;
+  /** Runs it when messages that have come were given to their handlers, or at least the next of them. */
+  turn(run: () => void): void;
+  /** Milliseconds since any moment. */
+  now(): number;
 }
 
 /** Work that waits to be done, one piece a key. */
 export interface Schedule {
   /** Does the work once `milliseconds` have passed without the same key being asked for again. */
-  soon(key: string, milliseconds: number, run: () => void): void;
+  soon(key: string, milliseconds: number, run: () => void | Promise<void>): void;
   cancel(key: string): void;
   cancelAll(): void;
+  /** Kept when others had a turn. */
+  turn(): Promise<void>;
+  now(): number;
 }
 
-/** The only place with timers. */
-export function makeSchedule(timers: Timers): Schedule {
+/** The only place with timers. Whatever they start runs behind the guard. */
+export function makeSchedule(timers: Timers, guard: Guard): Schedule {
   const waiting = new Map<string, () => void>();
   const cancel = (key: string): void => {
     waiting.get(key)?.();
@@ -21,9 +31,12 @@ export function makeSchedule(timers: Timers): Schedule {
   return {
     soon(key, milliseconds, run) {
       cancel(key);
+      const guarded = guard(`what was due for ${key}`, undefined, run);
       const stop = timers.after(milliseconds, () => {
         waiting.delete(key);
-        run();
+        guarded(undefined).catch(() => {
+          // Nobody waits for it any more.
+        });
       });
       waiting.set(key, stop);
     },
@@ -31,6 +44,8 @@ export function makeSchedule(timers: Timers): Schedule {
     cancelAll() {
       for (const key of [...waiting.keys()]) cancel(key);
     },
+    turn: () => new Promise((resolve) => timers.turn(resolve)),
+    now: () => timers.now(),
   };
 }
 

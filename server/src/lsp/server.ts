@@ -1,17 +1,20 @@
 import {
+  type CancellationToken,
   type Connection,
   DiagnosticRefreshRequest,
   FileChangeType,
+  LSPErrorCodes,
   MessageType,
   ShowMessageNotification,
 } from 'vscode-languageserver';
 import type { ReadLimits } from '../files/read.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { readAbilities } from './abilities.ts';
+import { type Asked, cancelled, Ended, makeAsking, Urgency } from './asked.ts';
 import { type Chooser, makeChooser } from './choice.ts';
 import { decidesOthers, followDocuments } from './documents.ts';
 import { engine as bookend, type Engine } from './engine.ts';
-import { type Context, FEATURES } from './features.ts';
+import { type Context, FEATURES, type Feature } from './features.ts';
 import { clientFiles, eitherFiles, type Files } from './files.ts';
 import { makeGuard } from './guard.ts';
 import { readInitOptions } from './initOptions.ts';
@@ -28,8 +31,9 @@ import {
   TRUSTED,
 } from './messages.ts';
 import { makePublisher, NO_PUBLISHER, type Publisher } from './publish.ts';
+import { makeRunner } from './runner.ts';
 import { makeSchedule, type Timers } from './schedule.ts';
-import { makeSession } from './session.ts';
+import { makeSession, type Session } from './session.ts';
 import { isRecord, makeSettings, RAISE_LARGEST_MACHINE_FILE, type SettingsStore } from './settings.ts';
 import { makeTrust, type Trust } from './trust.ts';
 import { folderOf, isInside, nameOf, shown } from './uri.ts';
@@ -46,7 +50,8 @@ export interface Runtime {
 }
 
 /** What exists from `initialize` on. */
-interface Live extends Context {
+interface Live extends Omit<Context, 'session' | 'work'> {
+  readonly session: Session;
   readonly publisher: Publisher;
   readonly chooser: Chooser;
   readonly settings: SettingsStore;
@@ -62,9 +67,13 @@ const MACHINE_PAUSE = 60;
 
 /** Serves one client until the connection ends. Nothing is kept outside this call. */
 export function startServer(connection: Connection, runtime: Runtime, engine: Engine = bookend): void {
+  let served = 0;
   const guard = makeGuard((message) => connection.console.error(message));
-  const schedule = makeSchedule(runtime.timers);
+  const schedule = makeSchedule(runtime.timers, guard);
+  const runner = makeRunner(schedule, () => served);
+  const asking = makeAsking();
   let live: Live | null = null;
+  let typedIn: string | null = null;
 
   const documents = followDocuments(connection, {
     opened: guard('didOpen', undefined, (document) => {
@@ -72,6 +81,9 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       tellStatus({ uri: document.uri });
     }),
     changed: guard('didChange', undefined, (document) => {
+      served++;
+      typedIn = document.uri;
+      asking.changed(document.uri);
       live?.publisher.edited(document);
       if (decidesOthers(document)) machinesChanged();
     }),
@@ -79,6 +91,8 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       if (!isWatched(live, document.uri)) lookAgain([]);
     }),
     closed: guard('didClose', undefined, (document) => {
+      served++;
+      asking.changed(document.uri);
       live?.publisher.closed(document.uri);
       live?.session.forget(document.uri);
       live?.settings.forget(document.uri);
@@ -129,10 +143,12 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     const machines = makeMachineStore({ files, engine, openText: documents.text, limits });
     const chooser = makeChooser(machines, documents, roots, options.picks, trust);
     const session = makeSession({
-      ...{ engine, documents, settings, chooser, roles: options.roles },
+      ...{ engine, runner, documents, settings, chooser, roles: options.roles },
       sizeChanged: (uri) => tellStatus({ uri }),
     });
-    const publisher = abilities.pull ? NO_PUBLISHER : makePublisher(connection, session, schedule, guard, options.docs);
+    const publisher = abilities.pull
+      ? NO_PUBLISHER
+      : makePublisher({ connection, session, schedule, begin, asking, docs: options.docs });
     const workspace = makeWorkspace({ documents, files, chooser, settings, trust, roots });
     const jobs = makeJobs({
       connection,
@@ -222,9 +238,42 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     );
   });
 
-  for (const { method, empty, answer } of FEATURES) {
-    const run = guard(method, empty, (params) => (live ? answer(live, params) : empty));
-    connection.onRequest(method, run);
+  /** Findings of the text that is being typed come first, those of other texts when there is time. */
+  function begin(urgency: Urgency, uri: string | null): Asked {
+    return asking.begin(urgency === Urgency.Typing && uri !== typedIn ? Urgency.Later : urgency, uri);
+  }
+
+  for (const feature of FEATURES) {
+    connection.onRequest(feature.method, async (params: unknown, cancel: CancellationToken) => {
+      served++;
+      return live ? answered(feature, params, cancel, live) : feature.empty;
+    });
+  }
+
+  /** One request from its arrival to its answer; it ends as soon as it is cancelled, or its text has changed. */
+  async function answered(feature: Feature, params: unknown, cancel: CancellationToken, live: Live): Promise<unknown> {
+    const { method, empty, urgency, answer, outdated } = feature;
+    const asked = begin(urgency, uriIn(params));
+    const listener = cancel.onCancellationRequested(() => asked.over(cancelled()));
+    if (cancel.isCancellationRequested) asked.over(cancelled());
+    const context: Context = {
+      ...live,
+      session: {
+        engine,
+        check: (uri) => live.session.check(uri, asked),
+        status: (uri) => live.session.status(uri, asked),
+      },
+      work: (pieces) => runner.start(pieces).for(asked),
+    };
+    try {
+      return await asked.until(guard(method, empty, () => answer(context, params))(params));
+    } catch (error) {
+      if (!(error instanceof Ended)) throw error;
+      return error.code === LSPErrorCodes.ContentModified && outdated ? outdated() : error;
+    } finally {
+      listener.dispose();
+      asking.done(asked);
+    }
   }
 
   connection.onShutdown(async () => {
@@ -232,6 +281,12 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     await live?.jobs.end();
   });
   connection.listen();
+}
+
+/** The document that a request is about; null: none, or it takes the text as it is when it comes to it. */
+function uriIn(params: unknown): string | null {
+  const document = isRecord(params) && isRecord(params.textDocument) ? params.textDocument : {};
+  return typeof document.uri === 'string' ? document.uri : null;
 }
 
 /** Whether changes on disk around this document are reported. */

@@ -4,11 +4,14 @@ import type { Finding } from '../rules/rule.ts';
 import { severitiesOf, weighed } from '../service/severity.ts';
 import { vocabularyNote } from '../service/vocabularyFile.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
+import type { Pieces } from '../text/pieces.ts';
+import type { Asked } from './asked.ts';
 import { type Choice, type Chooser, missingMachine } from './choice.ts';
 import { type Documents, decidesOthers, isMachineDocument, isVocabularyDocument } from './documents.ts';
 import type { Analysis, Engine } from './engine.ts';
 import type { MachineFile } from './machines.ts';
-import type { MachineItem, State, Status } from './messages.ts';
+import type { MachineItem, State as MachineState, Status } from './messages.ts';
+import type { Runner, Task } from './runner.ts';
 import { RAISE_LARGEST_MACHINE_FILE, type Settings, type SettingsStore } from './settings.ts';
 import { canonical, folderOf, nameOf, schemeOf, shown } from './uri.ts';
 
@@ -31,15 +34,22 @@ export interface Checked {
 /** What a session knows of the open documents. */
 export interface Session {
   readonly engine: Engine;
-  /** null where the document is not open (any more). */
-  check(uri: string): Promise<Checked | null>;
-  status(uri: string): Promise<Status | null>;
+  /** null where the document is not open (any more). Of the same state of a text only one check runs, for all who wait. */
+  check(uri: string, asked: Asked): Promise<Checked | null>;
+  status(uri: string, asked: Asked): Promise<Status | null>;
   chooseRole(uri: string, role: Role | null): void;
   forget(uri: string): void;
 }
 
+/** A session as one request sees it. */
+export interface OwnSession extends Pick<Session, 'engine'> {
+  check(uri: string): Promise<Checked | null>;
+  status(uri: string): Promise<Status | null>;
+}
+
 export interface SessionParts {
   readonly engine: Engine;
+  readonly runner: Runner;
   readonly documents: Documents;
   readonly settings: SettingsStore;
   readonly chooser: Chooser;
@@ -49,15 +59,16 @@ export interface SessionParts {
 }
 
 /** Checks documents and remembers the results by version, machine, role and settings. */
-export function makeSession({ engine, documents, settings, chooser, roles, sizeChanged }: SessionParts): Session {
+export function makeSession(parts: SessionParts): Session {
+  const { engine, runner, documents, settings, chooser, roles, sizeChanged } = parts;
+  const running = new Map<string, Running>();
   const results = new Map<string, Checked>();
   const chosenRoles = new Map(Object.entries(roles).map(([uri, role]) => [canonical(uri), role]));
 
   const roleOf = (uri: string): Role => chosenRoles.get(canonical(uri)) ?? defaultRole(uri);
 
-  /** No await in here: the text and all that is said about it belong to one version. */
   /** What of the last result still holds. Only what does is kept hold of. */
-  const lastOf = (now: Omit<Checked, 'analysis' | 'findings' | 'told'>, role: Role) => {
+  const lastOf = (now: State, role: Role) => {
     const last = results.get(now.document.uri);
     if (!last) return { whole: null, analysis: null, hadAnalysis: null };
     const sameAnalysis =
@@ -81,15 +92,16 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
     };
   };
 
-  const checkNow = (document: TextDocument, held: Settings, choice: Choice | null, extra: Finding | null): Checked => {
-    const { uri, version } = document;
+  /** All that is said belongs to the version at the beginning; null where the text has changed before it was said. */
+  const checkNow = function* (base: State): Pieces<Checked | null> {
+    const { document, version, settings: held, choice, extra } = base;
+    const { uri } = document;
     const role = roleOf(uri);
-    const { whole, analysis: kept, hadAnalysis } = lastOf({ document, version, settings: held, choice, extra }, role);
+    const { whole, analysis: kept, hadAnalysis } = lastOf(base, role);
     if (whole) return whole;
     // The last analysis goes before the next is made: of a long program two at a time are a burden.
     results.delete(uri);
     const text = document.getText();
-    const base = { document, version, settings: held, choice, extra };
     let analysis: Analysis | null = null;
     let findings: readonly Finding[] = [];
     if (!choice) {
@@ -98,7 +110,10 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
       const long = tooLong(text.length, held, names);
       findings = [...(long ? [long] : own()), ...(extra ? [extra] : [])];
     } else if (text.length <= held.largestText) {
-      analysis = kept ?? engine.analyze(text, role, choice.file?.machine ?? null, choice.names.vocabulary);
+      const isCurrent = () => documents.get(uri) === document && document.version === version;
+      const again = () => engine.analyze(text, role, choice.file?.machine ?? null, choice.names.vocabulary);
+      analysis = kept ?? (yield* whileTrue(isCurrent, again()));
+      if (!analysis) return null;
       const missing = missingMachine(choice, text);
       const unnamed = choice.names.fault === null ? null : vocabularyNote(text, choice.names.fault);
       const notes = [missing, unnamed].filter((note) => note !== null);
@@ -111,26 +126,43 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
     return checked;
   };
 
-  const check = async (uri: string): Promise<Checked | null> => {
-    const document = documents.get(uri);
-    if (!document) return null;
-    const held = await settings.of(uri);
-    const choice = decidesOthers(document) ? null : await chooser.of(uri, held);
-    const extra = isMachineDocument(document) ? await chooser.ofMachine(uri, document.getText()) : null;
-    // It may have been closed, or closed and opened again, meanwhile.
-    return documents.get(uri) === document ? checkNow(document, held, choice, extra) : null;
+  /** One check for all who ask for the same. */
+  const join = (state: State, asked: Asked): Promise<Checked | null> => {
+    const { uri } = state.document;
+    const role = roleOf(uri);
+    const now = running.get(uri);
+    if (now && !now.task.isOver() && now.role === role && isSame(now.state, state)) return now.task.for(asked);
+    const task = runner.start(checkNow(state));
+    running.set(uri, { state, role, task });
+    return task.for(asked);
+  };
+
+  const check = async (uri: string, asked: Asked): Promise<Checked | null> => {
+    for (;;) {
+      const document = documents.get(uri);
+      if (!document) return null;
+      const held = await settings.of(uri);
+      const choice = decidesOthers(document) ? null : await chooser.of(uri, held);
+      const extra = isMachineDocument(document) ? await chooser.ofMachine(uri, document.getText()) : null;
+      // It may have been closed, or closed and opened again, meanwhile.
+      if (documents.get(uri) !== document) return null;
+      const state = { document, version: document.version, settings: held, choice, extra };
+      const checked = await join(state, asked);
+      if (checked) return checked;
+      // Whoever does not mind an edit gets what is true of the new text.
+    }
   };
 
   const item = (file: MachineFile): MachineItem => machineItem(engine, file);
 
-  const status = async (uri: string): Promise<Status | null> => {
+  const status = async (uri: string, asked: Asked): Promise<Status | null> => {
     const document = documents.get(uri);
     if (!document || decidesOthers(document)) return null;
     const held = await settings.of(uri);
     const choice = await chooser.of(uri, held);
     const known = await chooser.known(uri);
     const isTooLarge = document.getText().length > held.largestText;
-    const state: State = isTooLarge ? 'too large' : choice.state;
+    const state: MachineState = isTooLarge ? 'too large' : choice.state;
     return {
       state,
       role: roleOf(uri),
@@ -140,7 +172,7 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
         : [choice.reason, ...(choice.note === null ? [] : [choice.note])].join(' '),
       picked: choice.picked,
       known: known.map(item),
-      verdict: (await check(uri))?.analysis?.verdict ?? null,
+      verdict: (await check(uri, asked))?.analysis?.verdict ?? null,
     };
   };
 
@@ -152,8 +184,39 @@ export function makeSession({ engine, documents, settings, chooser, roles, sizeC
       if (role) chosenRoles.set(canonical(uri), role);
       else chosenRoles.delete(canonical(uri));
     },
-    forget: (uri) => void results.delete(uri),
+    forget(uri) {
+      results.delete(uri);
+      running.delete(uri);
+    },
   };
+}
+
+/** What a check begins with. */
+type State = Omit<Checked, 'analysis' | 'findings' | 'told'>;
+
+interface Running {
+  readonly state: State;
+  readonly role: Role;
+  readonly task: Task<Checked | null>;
+}
+
+const isSame = (a: State, b: State): boolean =>
+  a.document === b.document &&
+  a.version === b.version &&
+  a.settings === b.settings &&
+  a.choice === b.choice &&
+  a.extra?.message === b.extra?.message;
+
+/** The work, left off with null once `holds` does not hold any more. */
+function* whileTrue<T>(holds: () => boolean, work: Pieces<T>): Pieces<T | null> {
+  for (;;) {
+    const step = work.next();
+    if (step.done) return step.value;
+    yield;
+    if (holds()) continue;
+    work.return(undefined as T);
+    return null;
+  }
 }
 
 /** A machine file as pickers show it. */

@@ -1,4 +1,5 @@
 import type { Section, Tag, Tree, WordValue } from '../syntax/nodes.ts';
+import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
 import { exact, join, type Known, negate } from './bounds.ts';
 import { asNumber, evaluate, render, truth } from './evaluate.ts';
@@ -10,7 +11,11 @@ import { waysOf } from './ways.ts';
 export type Expressions = ReadonlyMap<Tag, ParsedExpression>;
 
 /** Parses all tags' expressions once. */
-export function readExpressions(tree: Tree): Expressions {
+export const readExpressions = (tree: Tree): Expressions => finish(readingExpressions(tree));
+
+/** The same in pieces. */
+export function* readingExpressions(tree: Tree): Pieces<Expressions> {
+  const pace = new Pace();
   const parsed = new Map<Tag, ParsedExpression>();
   for (const tag of tree.tags) {
     if (
@@ -19,7 +24,10 @@ export function readExpressions(tree: Tree): Expressions {
       (tag.kind !== 'value' && tag.kind !== 'section' && tag.kind !== 'inverted')
     )
       continue;
-    parsed.set(tag, parseExpression(slice(tree.text, tag.inner), tag.inner.start));
+    const text = slice(tree.text, tag.inner);
+    parsed.set(tag, parseExpression(text, tag.inner.start));
+    // Reading one takes time as its text is long.
+    if (pace.due(1 + (text.length >> 4))) yield;
   }
   return parsed;
 }

@@ -3,9 +3,10 @@ import { jobEnv } from '../placeholders/environment.ts';
 import { type Expr, namesIn } from '../placeholders/expression.ts';
 import { jobsOver, usualValue } from '../placeholders/jobs.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
-import { simulate } from '../simulate/simulate.ts';
+import { simulating } from '../simulate/simulate.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Tag } from '../syntax/nodes.ts';
+import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
 import { type Cases, casesOf } from './cases.ts';
 import type { Finding, Report, Rule, View, When } from './rule.ts';
@@ -36,19 +37,24 @@ const PICKING = [TOOL, 'tool.next'];
  * Runs every rule over the bounds run; what is certain there is a finding. What only may happen is looked for in exact
  * jobs, and is a finding with the first job that shows it. A rule that crashes becomes a finding about that rule.
  */
-export function check(view: View, rules: readonly Rule[]): Checked {
+export const check = (view: View, rules: readonly Rule[]): Checked => finish(checking(view, rules));
+
+/** The same in pieces. */
+export function* checking(view: View, rules: readonly Rule[]): Pieces<Checked> {
   const findings: Finding[] = [];
   const open: Opened = new Map();
   const reported = new Set<string>();
+  const pace = new Pace();
   for (const rule of rules) {
-    for (const report of run(rule, view, findings, MOST_OF_A_RULE)) {
+    if (pace.due(unitsOf(view))) yield;
+    for (const report of yield* run(rule, view, findings, MOST_OF_A_RULE)) {
       reported.add(key(rule, report));
       if (isCertain(report)) findings.push(finding(rule, report, null));
       else if (!open.has(key(rule, report))) open.set(key(rule, report), { rule, report });
     }
   }
-  if (open.size > 0) confirm(view, open, findings);
-  if (open.size > 0) ruleOut(view, open, reported);
+  if (open.size > 0) yield* confirm(view, open, findings);
+  if (open.size > 0) yield* ruleOut(view, open, reported);
   findings.sort((a, b) => a.span.start - b.span.start || a.span.end - b.span.end);
   return {
     findings: unique(findings),
@@ -72,11 +78,14 @@ const finding = (rule: Rule, report: Report, when: When | null): Finding => ({
   ...(report.about ? { about: report.about } : {}),
 });
 
+/** A rule that does not work in pieces looks at each command, most often to see that it is none of its own. */
+const unitsOf = ({ commands, tree }: View): number => 1 + ((commands.length + tree.tags.length) >> 4);
+
 /** More findings of one rule than this help nobody: a file of another kind would give one for every line. */
 const MOST_OF_A_RULE = 2000;
 
 /** The reports of one rule, `most` at most. A crash inside it is reported in its stead, and other rules go on. */
-function run(rule: Rule, view: View, findings: Finding[], most = Number.POSITIVE_INFINITY): Report[] {
+function* run(rule: Rule, view: View, findings: Finding[], most = Number.POSITIVE_INFINITY): Pieces<Report[]> {
   const reports: Report[] = [];
   const add = (report: Report): void => {
     if (reports.length + 1 < most) reports.push(report);
@@ -87,7 +96,8 @@ function run(rule: Rule, view: View, findings: Finding[], most = Number.POSITIVE
       });
   };
   try {
-    rule.check(view, add);
+    if (rule.pieces) yield* rule.pieces(view, add);
+    else rule.check(view, add);
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
     findings.push({
@@ -102,7 +112,7 @@ function run(rule: Rule, view: View, findings: Finding[], most = Number.POSITIVE
 }
 
 /** Looks for witnesses: moves every open report that an exact job shows from `open` to `findings`. */
-function confirm(view: View, open: Opened, findings: Finding[]): void {
+function* confirm(view: View, open: Opened, findings: Finding[]): Pieces<void> {
   const { names, near } = nearestFirst(view, open);
   const { vocabulary } = view;
   const bed = view.machine?.bed ?? null;
@@ -126,18 +136,22 @@ function confirm(view: View, open: Opened, findings: Finding[]): void {
     if (!job || !id || tried.has(id)) continue;
     tried.add(id);
     if (isSpent() && tried.size > FEWEST_JOBS) return;
-    for (const [id, report] of exact(job)) {
+    for (const [id, report] of yield* exact(job)) {
       const rule = open.get(id)?.rule;
       if (!rule) continue;
       open.delete(id);
-      const shows = (other: Job): Report | null =>
-        // The simplest job is looked for as long as there is time for it; any other shows the same.
-        !isSpent() && realJob(bed, vocabulary, other) === other ? (exact(other).get(id) ?? null) : null;
-      const shown = fewestNames(vocabulary, names, { job, report }, shows);
+      // The simplest job is looked for as long as there is time for it; any other shows the same.
+      const shows = function* (other: Job): Pieces<Report | null> {
+        if (isSpent() || realJob(bed, vocabulary, other) !== other) return null;
+        return (yield* exact(other)).get(id) ?? null;
+      };
+      const shown = yield* fewestNames(vocabulary, names, { job, report }, shows);
       // A job that there is no time to run counts as showing it: then no name is said to decide it that may not.
-      const still = (other: Job): Report | null => (isSpent() ? report : shows(other));
-      const deciding = (): string[] => decidingNames(vocabulary, names, still, more);
-      const when = whenOf(view, shown, names, deciding);
+      const still = function* (other: Job): Pieces<Report | null> {
+        return isSpent() ? report : yield* shows(other);
+      };
+      const deciding = () => decidingNames(vocabulary, names, still, more);
+      const when = yield* whenOf(view, shown, names, deciding);
       findings.push(
         finding(rule, { ...shown.report, message: `${shown.report.message} ${example(vocabulary, when)}` }, when),
       );
@@ -151,7 +165,7 @@ function confirm(view: View, open: Opened, findings: Finding[]): void {
  * A rule that tells something there which it has not told of all jobs at once is left alone: it may be the same matter,
  * at another place.
  */
-function ruleOut(view: View, open: Opened, reported: ReadonlySet<string>): void {
+function* ruleOut(view: View, open: Opened, reported: ReadonlySet<string>): Pieces<void> {
   const size = view.trace.steps.length;
   for (const { envs } of allCases(view).slice(0, MOST_SPLIT)) {
     if (open.size === 0) return;
@@ -159,10 +173,11 @@ function ruleOut(view: View, open: Opened, reported: ReadonlySet<string>): void 
     const rules = new Set([...open.values()].map((o) => o.rule));
     const happens = new Set<string>();
     for (const env of envs) {
-      const inCase: View = { ...view, trace: simulate(view, env) };
+      yield;
+      const inCase: View = { ...view, trace: yield* simulating(view, env) };
       for (const rule of rules) {
         const failed: Finding[] = [];
-        const keys = run(rule, inCase, failed).map((report) => key(rule, report));
+        const keys = (yield* run(rule, inCase, failed)).map((report) => key(rule, report));
         for (const one of keys) happens.add(one);
         if (failed.length > 0 || keys.some((one) => !reported.has(one))) rules.delete(rule);
       }
@@ -245,18 +260,20 @@ const idOf = (job: Job, names: readonly string[]): string => JSON.stringify(name
 function exactRuns(view: View, names: readonly string[], rules: readonly Rule[]): Exact {
   const done = new Map<string, Map<string, Report>>();
   let steps = 0;
-  const exact = (job: Job): Map<string, Report> => {
+  const pace = new Pace();
+  const exact = function* (job: Job): Pieces<Map<string, Report>> {
     const id = idOf(job, names);
     const known = done.get(id);
     if (known) return known;
     const shown = new Map<string, Report>();
-    const exactView: View = { ...view, trace: simulate(view, jobEnv(view.vocabulary, job)) };
+    const exactView: View = { ...view, trace: yield* simulating(view, jobEnv(view.vocabulary, job)) };
     for (const rule of rules) {
-      for (const report of run(rule, exactView, []))
+      for (const report of yield* run(rule, exactView, []))
         if (isCertain(report) && !shown.has(key(rule, report))) shown.set(key(rule, report), report);
     }
     done.set(id, shown);
     steps += exactView.trace.steps.length;
+    if (pace.due(1 + exactView.trace.steps.length)) yield;
     return shown;
   };
   return { exact, isSpent: () => steps > MOST_STEPS };
@@ -264,7 +281,7 @@ function exactRuns(view: View, names: readonly string[], rules: readonly Rule[])
 
 /** Exact runs of one text, and whether as many of them have been made as there is time for. */
 interface Exact {
-  readonly exact: (job: Job) => Map<string, Report>;
+  readonly exact: (job: Job) => Pieces<Map<string, Report>>;
   readonly isSpent: () => boolean;
 }
 
@@ -287,7 +304,12 @@ function namesUsed(view: View): string[] {
 }
 
 /** The names that make this job a witness: those away from their usual value; in the usual job those that decide it. */
-function whenOf(view: View, { job, report }: Shown, names: readonly string[], deciding: () => string[]): When {
+function* whenOf(
+  view: View,
+  { job, report }: Shown,
+  names: readonly string[],
+  deciding: () => Pieces<string[]>,
+): Pieces<When> {
   const valuesOf = (chosen: readonly string[]): When =>
     Object.fromEntries(
       chosen.flatMap((name) => {
@@ -304,7 +326,7 @@ function whenOf(view: View, { job, report }: Shown, names: readonly string[], de
     const here = valuesOf(report.names ?? namesOnLine(view, place));
     if (Object.keys(here).length > 0) return here;
   }
-  return valuesOf(deciding());
+  return valuesOf(yield* deciding());
 }
 
 /** The names in the tags at a place and in the conditions of the sections around it. */

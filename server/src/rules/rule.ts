@@ -6,6 +6,7 @@ import type { Step, Trace } from '../simulate/trace.ts';
 import type { Related } from '../syntax/nodes.ts';
 import type { Role } from '../syntax/role.ts';
 import type { Edit } from '../text/edit.ts';
+import type { Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
 
 export type { Edit } from '../text/edit.ts';
@@ -87,6 +88,8 @@ export interface Rule {
   readonly bad: Example;
   readonly good: Example;
   check(view: View, report: (finding: Report) => void): void;
+  /** The same in pieces, where a long text takes it a while: made by `inPieces`. */
+  pieces?(view: View, report: (finding: Report) => void): Pieces<void>;
   /**
    * Why silence of this rule would say nothing here: it had no machine, or met values that are not known. null: its
    * silence means that it holds for every job. Absent: it reads the text alone and always knows.

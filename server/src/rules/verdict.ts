@@ -1,3 +1,4 @@
+import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { unread } from './bareTags.ts';
 import type { Open } from './check.ts';
 import type { Finding, Rule, View } from './rule.ts';
@@ -13,12 +14,21 @@ export interface Verdict {
 }
 
 /** Counts every rule once. */
-export function verdictOf(
+export const verdictOf = (
   view: View,
   rules: readonly Rule[],
   findings: readonly Finding[],
   open: readonly Open[],
-): Verdict {
+): Verdict => finish(judging(view, rules, findings, open));
+
+/** The same in pieces. */
+export function* judging(
+  view: View,
+  rules: readonly Rule[],
+  findings: readonly Finding[],
+  open: readonly Open[],
+): Pieces<Verdict> {
+  const pace = new Pace();
   const failing = new Set(findings.map((f) => f.rule));
   const crashed = failing.has('rule-failed');
   let holds = 0;
@@ -26,6 +36,7 @@ export function verdictOf(
   const undecided: { rule: string; reason: string }[] = [];
   const nothingSaid = unread(view);
   for (const rule of rules) {
+    if (pace.due(1 + (view.commands.length >> 4))) yield;
     const left = open.find((o) => o.rule === rule.id);
     const reason = left
       ? `no job was found that shows it, and none is ruled out: ${left.message}`

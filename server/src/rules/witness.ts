@@ -7,12 +7,13 @@ import { type Expr, namesIn } from '../placeholders/expression.ts';
 import { jobsOver, usualValue } from '../placeholders/jobs.ts';
 import type { Env } from '../placeholders/value.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
+import type { Pieces } from '../text/pieces.ts';
 import type { Report } from './rule.ts';
 
 type Plain = number | string | boolean;
 
 /** Runs one exact job: the report where that job shows it, else null. */
-export type Shows = (job: Job) => Report | null;
+export type Shows = (job: Job) => Pieces<Report | null>;
 
 /** A job and what it shows. */
 export interface Shown {
@@ -74,7 +75,12 @@ function sidesMeet(bed: Area, job: Job): boolean {
 }
 
 /** The same finding with as few names away from their usual value as show it. */
-export function fewestNames(vocabulary: Vocabulary, names: readonly string[], shown: Shown, shows: Shows): Shown {
+export function* fewestNames(
+  vocabulary: Vocabulary,
+  names: readonly string[],
+  shown: Shown,
+  shows: Shows,
+): Pieces<Shown> {
   let best = shown;
   const away = (job: Job): string[] => names.filter((name) => job.get(name) !== usual(vocabulary, name));
   for (const name of away(best.job)) {
@@ -82,7 +88,7 @@ export function fewestNames(vocabulary: Vocabulary, names: readonly string[], sh
     const value = usual(vocabulary, name);
     if (value === undefined) continue;
     const job = new Map(best.job).set(name, value);
-    const report = inOrder(vocabulary, job) ? shows(job) : null;
+    const report = inOrder(vocabulary, job) ? yield* shows(job) : null;
     if (report) best = { job, report };
   }
   return best;
@@ -100,21 +106,24 @@ function inOrder(vocabulary: Vocabulary, job: Job): boolean {
 }
 
 /** The names that decide a finding of the usual job: those that make it go away at one end of their range, or at a value in `more`. */
-export function decidingNames(
+export function* decidingNames(
   vocabulary: Vocabulary,
   names: readonly string[],
   shows: Shows,
   more: ReadonlyMap<string, readonly Plain[]>,
-): string[] {
-  return names.filter((name) => {
+): Pieces<string[]> {
+  const deciding: string[] = [];
+  for (const name of names) {
     const tried = new Set<unknown>([usual(vocabulary, name)]);
     for (const job of jobsOver(vocabulary, [name], 0, more)) {
       if (tried.has(job.get(name))) continue;
       tried.add(job.get(name));
-      if (!shows(job)) return true;
+      if (yield* shows(job)) continue;
+      deciding.push(name);
+      break;
     }
-    return false;
-  });
+  }
+  return deciding;
 }
 
 /**

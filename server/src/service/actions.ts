@@ -1,4 +1,5 @@
 import type { Edit, Finding, When } from '../rules/rule.ts';
+import { finish, type Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import { fixesOf } from './fixes.ts';
@@ -20,11 +21,18 @@ export interface Action {
 const MOST_FINDINGS = 20;
 
 /** What can be done about the findings that the span touches, in the order of the findings. */
-export function actions(a: Analysis, at: Span, findings: readonly Finding[] = a.findings): Action[] {
+export const actions = (a: Analysis, at: Span, findings: readonly Finding[] = a.findings): Action[] =>
+  finish(acting(a, at, findings));
+
+/** The same in pieces. */
+export function* acting(a: Analysis, at: Span, findings: readonly Finding[] = a.findings): Pieces<Action[]> {
   const near = findings.filter(({ span }) => span.start <= at.end && span.end >= at.start);
-  return near
-    .slice(0, MOST_FINDINGS)
-    .flatMap((finding) => [...fixed(a, finding), ...shown(finding), ...ignored(a, finding)]);
+  const all: Action[] = [];
+  for (const finding of near.slice(0, MOST_FINDINGS)) {
+    all.push(...fixed(a, finding), ...shown(finding), ...ignored(a, finding));
+    yield;
+  }
+  return all;
 }
 
 function shown(finding: Finding): Action[] {

@@ -1,5 +1,6 @@
 import type { Edit, Finding, Fix } from '../rules/rule.ts';
 import { applyEdits, inOrder, overlap } from '../text/edit.ts';
+import { finish, type Pieces } from '../text/pieces.ts';
 import type { Analysis } from './analyze.ts';
 import { fixesOf } from './fixes.ts';
 
@@ -28,11 +29,24 @@ const MOST_TRIES = 40;
  * @param again Checks another text in the same role, on the same machine, with the same names.
  * @param only The id of the one rule whose findings are fixed.
  */
-export function fixAll(a: Analysis, again: (text: string) => Analysis, only?: string): FixedText {
+export const fixAll = (a: Analysis, again: (text: string) => Analysis, only?: string): FixedText =>
+  finish(fixingAll(a, atOnce(again), only));
+
+/** A check without pieces, for those who want pieces. */
+const atOnce = (again: (text: string) => Analysis): Again =>
+  // biome-ignore lint/correctness/useYield: it is one piece
+  function* (text) {
+    return again(text);
+  };
+
+type Again = (text: string) => Pieces<Analysis>;
+
+/** The same in pieces. */
+export function* fixingAll(a: Analysis, again: Again, only?: string): Pieces<FixedText> {
   const fixed: Fixed[] = [];
   let now = a;
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    const next = fixOnce(now, again, only);
+    const next = yield* fixOnce(now, again, only);
     if (next.fixed.length === 0) break;
     fixed.push(...next.fixed);
     now = next.now;
@@ -40,15 +54,15 @@ export function fixAll(a: Analysis, again: (text: string) => Analysis, only?: st
   return { text: now.tree.text, fixed };
 }
 
-function fixOnce(a: Analysis, again: (text: string) => Analysis, only?: string): { now: Analysis; fixed: Fixed[] } {
-  const chosen = withoutOverlap(safeFixes(a, only));
-  const all = chosen.length > 0 ? tried(a, again, chosen) : null;
+function* fixOnce(a: Analysis, again: Again, only?: string): Pieces<{ now: Analysis; fixed: Fixed[] }> {
+  const chosen = withoutOverlap(yield* safeFixing(a, only));
+  const all = chosen.length > 0 ? yield* tried(a, again, chosen) : null;
   if (all) return { now: all, fixed: chosen };
   const fixed: Fixed[] = [];
   let now = a;
   for (const one of chosen.slice(0, MOST_TRIES)) {
     // Those kept so far move the places of the others, so each is tried together with them on the first text.
-    const better = tried(a, again, [...fixed, one]);
+    const better = yield* tried(a, again, [...fixed, one]);
     if (!better) continue;
     fixed.push(one);
     now = better;
@@ -57,13 +71,18 @@ function fixOnce(a: Analysis, again: (text: string) => Analysis, only?: string):
 }
 
 /** Every finding that has such a fix, with it. */
-export function safeFixes(a: Analysis, only?: string): Fixed[] {
-  return a.findings
-    .filter(({ rule }) => only === undefined || rule === only)
-    .flatMap((finding) => {
-      const fix = fixesOf(a, finding).find(({ safe, edits }) => safe && edits.length > 0);
-      return fix ? [{ finding, fix }] : [];
-    });
+export const safeFixes = (a: Analysis, only?: string): Fixed[] => finish(safeFixing(a, only));
+
+/** The same in pieces: working out one fix may mean reading the whole text. */
+export function* safeFixing(a: Analysis, only?: string): Pieces<Fixed[]> {
+  const found: Fixed[] = [];
+  for (const finding of a.findings) {
+    if (only !== undefined && finding.rule !== only) continue;
+    const fix = fixesOf(a, finding).find(({ safe, edits }) => safe && edits.length > 0);
+    if (fix) found.push({ finding, fix });
+    yield;
+  }
+  return found;
 }
 
 function withoutOverlap(all: readonly Fixed[]): Fixed[] {
@@ -80,10 +99,10 @@ function withoutOverlap(all: readonly Fixed[]): Fixed[] {
 }
 
 /** The text with these fixes made and checked again; null where that adds a finding, or helps nothing. */
-function tried(a: Analysis, again: (text: string) => Analysis, fixed: readonly Fixed[]): Analysis | null {
+function* tried(a: Analysis, again: Again, fixed: readonly Fixed[]): Pieces<Analysis | null> {
   const edits = inOrder(fixed.flatMap(({ fix }) => fix.edits));
   if (edits.some((edit, i) => i > 0 && overlap(edit, edits[i - 1] as Edit))) return null;
-  const next = again(applyEdits(a.tree.text, edits));
+  const next = yield* again(applyEdits(a.tree.text, edits));
   const before = countByRule(a.findings);
   const after = countByRule(next.findings);
   for (const [rule, count] of after) if (count > (before.get(rule) ?? 0)) return null;

@@ -8,6 +8,7 @@ import type { Env } from '../placeholders/value.ts';
 import { waysOf } from '../placeholders/ways.ts';
 import { tagAt } from '../syntax/at.ts';
 import type { Block, Item, Line, Section, Tag } from '../syntax/nodes.ts';
+import { finish, Pace, PIECE, type Pieces } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
 import { afterMove } from './afterMove.ts';
 import type { Prepared, Reader } from './context.ts';
@@ -33,13 +34,17 @@ const DEEPEST = 64;
  * Runs a prepared text under one environment: over all jobs at once (bounds) or for one exact job. The two differ only
  * in `env`. `begin` replaces the role's own beginning (a body's state handed over, or a test's).
  */
-export function simulate(prepared: Prepared, env: Env, begin?: State): Trace {
+export const simulate = (prepared: Prepared, env: Env, begin?: State): Trace =>
+  finish(simulating(prepared, env, begin));
+
+/** The same in pieces. */
+export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces<Trace> {
   const start = begin ?? initialState(prepared.role, prepared.machine, env);
   const run: Run = {
     ...{ prepared, env, steps: [], settings: [], keeper: new Keeper() },
-    ...{ inside: new Set(), turns: 0, cut: false },
+    ...{ inside: new Set(), turns: 0, cut: false, pace: new Pace() },
   };
-  const end = runItems(run, prepared.items, start, true);
+  const end = yield* runItems(run, prepared.items, start, true);
   const { steps, settings, cut } = run;
   let totals: Totals | null = null;
   return {
@@ -65,18 +70,23 @@ interface Run {
   turns: number;
   /** Whether something was run less often than a job may run it. */
   cut: boolean;
+  readonly pace: Pace;
 }
 
-function runItems(run: Run, items: readonly Item[], begin: State, certain: boolean): State {
+function* runItems(run: Run, items: readonly Item[], begin: State, certain: boolean): Pieces<State> {
   let state = begin;
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
     if (item.type === 'line') {
-      state = runLine(run, item, state, certain);
+      state =
+        item.commands.length < PIECE
+          ? runLine(run, item, state, certain)
+          : yield* runLongLine(run, item, state, certain);
+      if (run.pace.due(1 + item.commands.length)) yield;
       continue;
     }
     const chain = chainAt(run, items, i);
-    state = runChain(run, chain.branches, state, certain);
+    state = yield* runChain(run, chain.branches, state, certain);
     i = chain.last;
   }
   return state;
@@ -124,7 +134,7 @@ function isOpposite(run: Run, a: Section, b: Section): boolean {
   return slice(text, a.open.inner) === slice(text, b.open.inner);
 }
 
-function runChain(run: Run, branches: readonly Branch[], begin: State, certain: boolean): State {
+function* runChain(run: Run, branches: readonly Branch[], begin: State, certain: boolean): Pieces<State> {
   if (run.inside.size >= DEEPEST) {
     run.cut = true;
     return anythingGoes(begin);
@@ -138,7 +148,7 @@ function runChain(run: Run, branches: readonly Branch[], begin: State, certain: 
     // A list that is not left out runs once at least.
     const times = rest ? { lo: Math.max(1, own.lo), hi: Math.max(1, own.hi) } : own;
     if (times.hi === 0) continue;
-    const state = block ? runTurns(run, block, times, begin, sure) : begin;
+    const state = block ? yield* runTurns(run, block, times, begin, sure) : begin;
     ends = ends ? joinStates(ends, state) : state;
     left = times.lo === 0;
     if (!left) break;
@@ -152,13 +162,13 @@ function runChain(run: Run, branches: readonly Branch[], begin: State, certain: 
 }
 
 /** The state after a body has run once at least, and as often as `times` allows. */
-function runTurns(
+function* runTurns(
   run: Run,
   block: Block,
   times: { readonly lo: number; readonly hi: number },
   begin: State,
   certain: boolean,
-): State {
+): Pieces<State> {
   const most = run.turns < ALL_TURNS ? MOST_TURNS : 1;
   const outside = run.env;
   const narrowed = known(run, block.section.open, true);
@@ -169,7 +179,7 @@ function runTurns(
   for (let turn = 1; turn <= Math.min(times.hi, most); turn++) {
     if (turn > 1) run.turns++;
     run.env = bodyEnv(block.section, turn - 1, run.prepared.expressions, narrowed);
-    state = runItems(run, block.items, state, certain && turn <= times.lo);
+    state = yield* runItems(run, block.items, state, certain && turn <= times.lo);
     if (turn >= times.lo) ends = ends ? joinStates(ends, state) : state;
   }
   run.inside.delete(block.section);
@@ -191,21 +201,50 @@ function known({ prepared, env }: Pick<Run, 'prepared' | 'env'>, tag: Tag, taken
 function runLine(run: Run, line: Line, begin: State, certain: boolean): State {
   if (line.commands.length === 0 || begin.stopped === true) return begin;
   const commands = run.prepared.bound.on(line);
-  const inMachine =
-    commands.length > 1 && commands.some((c) => c.record?.effects.some((e) => e.do === 'machine-coordinates'));
-  let seen: Map<Section, Presence> | null = null;
+  return runCommands(run, { inMachine: runsInMachine(commands), seen: null }, commands, begin, certain);
+}
+
+/** A line of so many commands that it is run in pieces. */
+function* runLongLine(run: Run, line: Line, begin: State, certain: boolean): Pieces<State> {
+  const commands = run.prepared.bound.on(line);
+  const known: KnownOfLine = { inMachine: runsInMachine(commands), seen: null };
+  let state = begin;
+  for (let from = 0; from < commands.length && state.stopped !== true; from += PIECE) {
+    state = runCommands(run, known, commands.slice(from, from + PIECE), state, certain);
+    yield;
+  }
+  return state;
+}
+
+/** What the commands of one line share. */
+interface KnownOfLine {
+  readonly inMachine: boolean;
+  seen: Map<Section, Presence> | null;
+}
+
+const runsInMachine = (commands: readonly BoundCommand[]): boolean =>
+  commands.length > 1 && commands.some((c) => c.record?.effects.some((e) => e.do === 'machine-coordinates'));
+
+function runCommands(
+  run: Run,
+  known: KnownOfLine,
+  commands: readonly BoundCommand[],
+  begin: State,
+  certain: boolean,
+): State {
   let state = begin;
   for (const command of commands) {
     const { section } = command.node;
     const inOpen = section !== null && !run.inside.has(section);
-    if (inOpen) seen ??= new Map();
+    let { seen } = known;
+    if (inOpen && !seen) seen = known.seen = new Map();
     const outside = run.env;
     const { is: there, env } = inOpen && seen ? presence(run, section, seen) : { is: 'always', env: outside };
     if (there === 'never') continue;
     const always = there === 'always' && state.stopped === false;
     run.env = env;
     const inside = env === outside ? state : narrowState(state, env);
-    let after = widenState(runCommand(run, command, inside, certain && always, inMachine), inside, state);
+    let after = widenState(runCommand(run, command, inside, certain && always, known.inMachine), inside, state);
     run.env = outside;
     if (there === 'often') {
       run.cut = true;

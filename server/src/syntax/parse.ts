@@ -1,10 +1,11 @@
+import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { readLine } from './line.ts';
 import type { Line, Tree } from './nodes.ts';
 import type { ProblemList } from './problems.ts';
 import { findRow, startScan, tokensOf } from './scan.ts';
 import { type DeepSection, nestLines, pairSections } from './sections.ts';
 import { MUSTACHE, type TagStyle } from './tagStyle.ts';
-import { findTags, type Work } from './tags.ts';
+import { findingTags, type Work } from './tags.ts';
 
 /** Commands that are followed by free text instead of words (common practice, no source). */
 export const FREE_TEXT_CODES: ReadonlySet<string> = new Set(['M117', 'M118']);
@@ -19,23 +20,31 @@ export interface ParseOptions {
 }
 
 /** Parses any text at all; never throws. Tags first, then lines. Time and memory grow linearly with the text. */
-export function parse(text: string, options: ParseOptions = {}): Tree {
+export const parse = (text: string, options: ParseOptions = {}): Tree => finish(parsing(text, options));
+
+/** The same in pieces. */
+export function* parsing(text: string, options: ParseOptions = {}): Pieces<Tree> {
   const problems: ProblemList = { text, found: [] };
   const work = options.work ?? { steps: 0 };
   const style = options.tags ?? MUSTACHE;
-  const tags = findTags(text, problems, work, style);
+  const tags = yield* findingTags(text, problems, work, style);
+  yield;
   const { sections, after } = pairSections(text, tags, problems, style);
+  yield;
   const scan = startScan(text, tags, after, options.freeText ?? FREE_TEXT_CODES, problems, work);
 
+  const pace = new Pace();
   const lines: Line[] = [];
   const holders: (DeepSection | null)[] = [];
   for (;;) {
     const line = readLine(scan, lines.length);
     lines.push(line);
     holders.push(scan.holder);
+    if (pace.due(1 + line.commands.length)) yield;
     if (line.eol.start === line.eol.end) break;
     findRow(scan);
   }
+  yield;
   problems.found.sort((a, b) => a.span.start - b.span.start);
   return {
     text,

@@ -1,3 +1,4 @@
+import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { span } from '../text/span.ts';
 import type { Tag } from './nodes.ts';
 import { type ProblemList, quote, report } from './problems.ts';
@@ -35,7 +36,17 @@ const pairOf = ([open, close]: readonly [string, string]): Pair => ({ open, clos
  * delimiters; with keywords, sections are told by those). Tags are recognised before anything else. A tag whose close is
  * missing, or comes only behind the next opening delimiter, ends at the end of its row or before that delimiter.
  */
-export function findTags(text: string, problems: ProblemList, work: Work, style: TagStyle = MUSTACHE): Tag[] {
+export const findTags = (text: string, problems: ProblemList, work: Work, style: TagStyle = MUSTACHE): Tag[] =>
+  finish(findingTags(text, problems, work, style));
+
+/** The same in pieces. */
+export function* findingTags(
+  text: string,
+  problems: ProblemList,
+  work: Work,
+  style: TagStyle = MUSTACHE,
+): Pieces<Tag[]> {
+  const pace = new Pace();
   const tags: Tag[] = [];
   const keywords = keywordList(style.keywords);
   const marks = marksBeside(style.keywords);
@@ -71,6 +82,7 @@ export function findTags(text: string, problems: ProblemList, work: Work, style:
     }
     if (mark === '' && keywords.length > 0) tag = asKeyword(text, tag, keywords);
     tags.push(tag);
+    if (pace.due()) yield;
     from = tag.span.end;
     if (kind === 'delimiters' && closed) {
       const pair = /^(\S+)\s+(\S+)\s*=$/.exec(
