@@ -1,20 +1,32 @@
-// `npm run fuzz [-- SEQUENCES [JOBS [FIRST]]]`: the soundness test over many more random sequences than the ordinary run
-// (default 20,000, with 100 jobs each). What the bounds say must hold in every job. Prints the verdicts that it met.
+// `npm run fuzz [-- SEQUENCES [JOBS [FIRST [SESSIONS]]]]`: the soundness test over many more random sequences than the
+// ordinary run (default 20,000, with 100 jobs each). What the bounds say must hold in every job. Prints the verdicts that
+// it met. Then sessions of a client with messages changed at random (default 10,000), from seed FIRST on.
 
 import { join } from 'node:path';
 import { ensureInstalled } from './install.mjs';
 import { root, run } from './process.mjs';
 
-const [sequences = '20000', jobs = '100', first = '0'] = process.argv.slice(2);
-for (const [name, value] of Object.entries({ sequences, jobs, first })) {
+const [sequences = '20000', jobs = '100', first = '0', sessions = '10000'] = process.argv.slice(2);
+for (const [name, value] of Object.entries({ sequences, jobs, first, sessions })) {
   if (/^\d+$/.test(value)) continue;
-  console.error(`fuzz: ${name} is a whole number, not “${value}”. Usage: npm run fuzz [-- SEQUENCES [JOBS [FIRST]]]`);
+  console.error(
+    `fuzz: ${name} is a whole number, not “${value}”. Usage: npm run fuzz [-- SEQUENCES [JOBS [FIRST [SESSIONS]]]]`,
+  );
   process.exit(2);
 }
 await ensureInstalled();
 process.env.BOOKEND_SEQUENCES = sequences;
 process.env.BOOKEND_JOBS = jobs;
 process.env.BOOKEND_FIRST = first;
+process.env.BOOKEND_SESSIONS = sessions;
 const vitest = join(root, 'node_modules', 'vitest', 'vitest.mjs');
-const test = 'test/unit/analyze/soundness.test.ts';
-process.exitCode = await run(process.execPath, [vitest, 'run', '--project', 'engine', '--testTimeout', '0', test]);
+const tests = [
+  ...(sequences === '0' ? [] : ['test/unit/analyze/soundness.test.ts']),
+  ...(sessions === '0' ? [] : ['test/protocol/mutated.test.ts']),
+];
+process.exitCode = await run(process.execPath, [
+  vitest,
+  ...['run', '--project', 'engine', '--testTimeout', '0'],
+  ...['--maxWorkers', '1', '--no-file-parallelism'],
+  ...tests,
+]);

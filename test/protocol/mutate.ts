@@ -1,4 +1,3 @@
-import type { Sent } from './recorded.ts';
 import { recorded } from './recorded.ts';
 
 /** A seeded source of numbers in [0, 1): mulberry32 (common practice, no source). */
@@ -37,6 +36,8 @@ const VALUES: readonly (() => unknown)[] = [
   () => ({ start: { line: 9, character: 0 }, end: { line: 2, character: 0 } }),
 ];
 
+export const anyValue = (random: Random): unknown => pick(random, VALUES)();
+
 const METHODS: readonly string[] = [
   ...new Set(recorded().map(({ method }) => method)),
   'textDocument/willSave',
@@ -69,7 +70,7 @@ export function mutated(message: object, random: Random, fresh: () => number): u
   if (way < 0.05) return [];
   if (way < 0.1) return [copy, 'id' in copy && 'method' in copy ? { ...copy, id: fresh() } : copy];
   if (way < 0.13 && 'method' in copy) copy.method = pick(random, METHODS);
-  else if (way < 0.15) return [pick(random, VALUES)(), copy];
+  else if (way < 0.15) return [anyValue(random), copy];
   else {
     for (let changes = way < 0.3 ? 3 : 1; changes > 0; changes--) {
       const { holder, key } = pick(random, placesIn(copy));
@@ -77,7 +78,7 @@ export function mutated(message: object, random: Random, fresh: () => number): u
       else if (random() < 0.25) delete holder[key];
       else if (typeof holder[key] === 'number' && random() < 0.5)
         holder[key] = (holder[key] as number) - Math.floor(random() * 9);
-      else holder[key] = pick(random, VALUES)();
+      else holder[key] = anyValue(random);
     }
   }
   return [harmless(copy)];
@@ -89,5 +90,3 @@ function harmless(message: Record<string, unknown>): unknown {
   if (typeof params === 'object' && params !== null && 'processId' in params) params.processId = null;
   return message;
 }
-
-export type { Sent };

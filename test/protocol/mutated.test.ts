@@ -11,7 +11,7 @@ import { makeGate } from '../../server/src/lsp/gate.ts';
 import { jobHere } from '../../server/src/lsp/jobHere.ts';
 import { startServer } from '../../server/src/lsp/server.ts';
 import { nodeTimers } from '../../server/src/nodeTransport.ts';
-import { mutated, seeded } from './mutate.ts';
+import { anyValue, mutated, seeded } from './mutate.ts';
 import { INITIALIZE, PLOVER, recorded } from './recorded.ts';
 
 // A recorded session in which messages are changed, left out and doubled at random: whatever comes, every request is
@@ -31,7 +31,7 @@ interface Received {
 }
 
 /** A client that sends whatever it is given. */
-function rawClient(answer: (response: object) => unknown[]) {
+function rawClient(answer: (response: object) => unknown) {
   const toServer = new PassThrough();
   const toClient = new PassThrough();
   const gate = makeGate(new StreamMessageReader(toServer), new StreamMessageWriter(toClient));
@@ -67,7 +67,7 @@ function rawClient(answer: (response: object) => unknown[]) {
     if (received.method === 'window/logMessage') log.push(JSON.stringify(received.params));
     if (received.id === undefined) return;
     const result = received.method === 'workspace/configuration' ? [null] : null;
-    for (const one of answer({ jsonrpc: '2.0', id: received.id, result })) send(one);
+    send(answer({ jsonrpc: '2.0', id: received.id, result }));
   });
   return {
     send,
@@ -93,8 +93,9 @@ async function session(seed: number, share: number): Promise<number> {
     changed++;
     return mutated(message, random, () => ids++);
   };
+  // What the server asks is answered, but not always with what it asked for.
   const client = rawClient((response) =>
-    (random() < 0.1 ? mutated(response, random, () => ids++) : [response]).slice(0, 1),
+    share > 0 && random() < 0.1 ? { ...response, result: anyValue(random) } : response,
   );
   for (const message of recorded()) {
     for (const one of change(message)) client.send(one);
@@ -142,11 +143,15 @@ test('after a session of which no message was changed', async () => {
   expect(await session(0, 0)).toBe(0);
 });
 
-test(`after ${SESSIONS > 0 ? `${SESSIONS} changed sessions` : `${MESSAGES} changed messages`}`, async () => {
-  let changed = 0;
-  let sessions = 0;
-  for (let seed = FIRST + 1; SESSIONS > 0 ? sessions < SESSIONS : changed < MESSAGES; seed++, sessions++)
-    changed += await session(seed, seed % 2 === 0 ? 0.9 : 0.3);
-  expect(changed).toBeGreaterThan(0);
-  if (SESSIONS > 0) console.log(`${sessions} sessions with ${changed} changed messages, from seed ${FIRST + 1}`);
-}, 120_000);
+test(
+  `after ${SESSIONS > 0 ? `${SESSIONS} changed sessions` : `${MESSAGES} changed messages`}`,
+  async () => {
+    let changed = 0;
+    let sessions = 0;
+    for (let seed = FIRST + 1; SESSIONS > 0 ? sessions < SESSIONS : changed < MESSAGES; seed++, sessions++)
+      changed += await session(seed, seed % 2 === 0 ? 0.9 : 0.3);
+    expect(changed).toBeGreaterThan(0);
+    if (SESSIONS > 0) console.log(`${sessions} sessions with ${changed} changed messages, from seed ${FIRST + 1}`);
+  },
+  SESSIONS > 0 ? 0 : 240_000,
+);

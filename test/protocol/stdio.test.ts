@@ -136,3 +136,70 @@ test('the thread reads and writes files in the client’s hands, and tells why i
   await connection.sendRequest('shutdown');
   connection.dispose();
 }, 30_000);
+
+/** The server as it is, with the bytes of its two streams; killed after the test. */
+function bare(): { write(text: string): void; said(): string; errors(): string; ended: Promise<number | null> } {
+  child = spawn(process.execPath, [server, '--stdio'], { stdio: ['pipe', 'pipe', 'pipe'] });
+  let out = '';
+  let err = '';
+  child.stdout?.on('data', (bytes: Buffer) => {
+    out += bytes.toString('latin1');
+  });
+  child.stderr?.on('data', (bytes: Buffer) => {
+    err += bytes.toString();
+  });
+  // It may end while it is still being written to.
+  child.stdin?.on('error', () => {});
+  const ended = new Promise<number | null>((resolve) => child.on('close', resolve));
+  return { write: (text) => void child.stdin?.write(text), said: () => out, errors: () => err, ended };
+}
+
+const framed = (message: unknown): string => {
+  const body = typeof message === 'string' ? message : JSON.stringify(message);
+  return `Content-Length: ${Buffer.byteLength(body)}\r\n\r\n${body}`;
+};
+
+test.each([
+  ['no length', 'Content-Type: application/json\r\n\r\n{}', 'states no Content-Length'],
+  ['a negative length', 'Content-Length: -20\r\n\r\n{}', 'states no Content-Length'],
+  ['a length beyond all texts', 'Content-Length: 99999999999\r\n\r\n', 'more than the 268435456'],
+  ['a header of megabytes', 'A'.repeat(8_000_000), 'has more than 4096 bytes'],
+  ['no protocol at all', 'GET / HTTP/1.1\r\nHost: here\r\n\r\n', 'states no Content-Length'],
+])('%s on standard input: the server says why and ends', async (_name, text, why) => {
+  const { write, errors, ended } = bare();
+  write(text);
+  expect(await ended).toBe(1);
+  expect(errors()).toContain(why);
+});
+
+test('bodies that are no JSON, or too deep, are answered with an error; the session goes on to its end', async () => {
+  const { write, said, ended } = bare();
+  for (const body of ['', '{', '\u0000', '{"jsonrpc":"2.0",}', '['.repeat(200_000), '[]', 'null', '"shutdown"'])
+    write(framed(body));
+  write(framed({ jsonrpc: '2.0', method: '$/cancelRequest' }));
+  write(framed({ jsonrpc: '2.0', id: 1, method: 'initialize', params: { processId: null, capabilities: {} } }));
+  write(framed({ jsonrpc: '2.0', id: 2, method: 'shutdown' }));
+  write(framed({ jsonrpc: '2.0', method: 'exit' }));
+  expect(await ended).toBe(0);
+  const errors = [...said().matchAll(/"id":null,"error":\{"code":(-\d+)/g)].map(([, code]) => Number(code));
+  // JSON-RPC 2.0, 5.1: parse error, invalid request.
+  expect(errors).toEqual([-32700, -32700, -32700, -32700, -32700, -32600, -32600, -32600]);
+  expect(said()).toContain('"id":1,"result"');
+  expect(said()).toContain('"id":2,"result":null');
+});
+
+test.each([
+  [0, 'after a shutdown', true],
+  [1, 'without one', false],
+])('the end of the stream ends the server: code %i %s', async (code, _when, shutdown) => {
+  const { write, said, ended } = bare();
+  write(framed({ jsonrpc: '2.0', id: 1, method: 'initialize', params: { processId: null, capabilities: {} } }));
+  if (shutdown) write(framed({ jsonrpc: '2.0', id: 2, method: 'shutdown' }));
+  await new Promise<void>((resolve) => {
+    const last = shutdown ? '"id":2' : '"id":1';
+    const look = () => (said().includes(last) ? resolve() : child.stdout?.once('data', () => setImmediate(look)));
+    look();
+  });
+  child.stdin?.end();
+  expect(await ended).toBe(code);
+});

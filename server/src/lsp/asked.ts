@@ -10,8 +10,20 @@ export enum Urgency {
   Later = 2,
 }
 
-/** Why somebody no longer waits for an answer. As a message: the error that answers the request. */
-export class Ended extends ResponseError<unknown> {}
+/** Thrown where nobody waits for an answer any more. */
+export class Ended extends Error {
+  /** @param code The protocol's: what a request is answered with. */
+  constructor(
+    readonly code: number,
+    message: string,
+  ) {
+    super(message);
+  }
+
+  get response(): ResponseError<void> {
+    return new ResponseError(this.code, this.message);
+  }
+}
 
 export const cancelled = (): Ended => new Ended(LSPErrorCodes.RequestCancelled, 'The request was cancelled.');
 export const outdated = (): Ended => new Ended(LSPErrorCodes.ContentModified, 'The text has changed meanwhile.');

@@ -269,7 +269,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       return await asked.until(guard(method, empty, () => answer(context, params))(params));
     } catch (error) {
       if (!(error instanceof Ended)) throw error;
-      return error.code === LSPErrorCodes.ContentModified && outdated ? outdated() : error;
+      return error.code === LSPErrorCodes.ContentModified && outdated ? outdated() : error.response;
     } finally {
       listener.dispose();
       asking.done(asked);
