@@ -4,22 +4,26 @@ import type { Expr } from '../placeholders/expression.ts';
 import { narrow } from '../placeholders/narrow.ts';
 import type { Env } from '../placeholders/value.ts';
 import type { Tag } from '../syntax/nodes.ts';
+import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
+import { inPieces } from './inPieces.ts';
 import type { Report, Rule, View } from './rule.ts';
 import { namesNothing, sayNames } from './sayNames.ts';
 import { tagPlaces } from './tagPlace.ts';
 
 /** A condition that comes out the same whatever the job. */
-export const alwaysSame: Rule = {
+export const alwaysSame: Rule = inPieces({
   id: 'always-same',
   severity: 'info',
   title: 'A condition that comes out the same in every job',
   why: 'A condition that no job changes decides nothing: what stands behind it is always there, or never. Often the number in it is not the one that was meant (`part.top > 0` where `part.top > 100` was), or < and > were mixed up. Put it right, or remove the condition.',
   bad: { role: 'end', text: 'G28\n{{# part.top > 0 }}\nM84\n{{/}}\n' },
   good: { role: 'end', text: 'G28\n{{# part.top > 100 }}\nM84\n{{/}}\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     const env = varying(boundsEnv(view.vocabulary));
     for (const { tag, expr, env: here } of tagPlaces(view, env)) {
+      if (pace.due()) yield;
       const found: Found[] = [];
       // Whether a list is empty is no condition that somebody got wrong.
       if (tag.kind === 'value') inValue(expr, here, found);
@@ -27,7 +31,7 @@ export const alwaysSame: Rule = {
       for (const one of found) report(said(view, tag, expr, one, env));
     }
   },
-};
+});
 
 /**
  * What is open from job to job. A name with a single value is a setting of this machine (a machine without a chamber

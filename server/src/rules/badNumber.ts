@@ -1,20 +1,24 @@
 import { findRecordWord } from '../commands/record.ts';
 import { exact } from '../placeholders/bounds.ts';
+import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { computedNumbers, outOfRange, unjudged } from './computedNumber.ts';
+import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
 
 /** Numbers that the machine reads differently from what was meant, or not at all. */
-export const badNumber: Rule = {
+export const badNumber: Rule = inPieces({
   id: 'bad-number',
   severity: 'error',
   title: 'A number that the machine reads differently from what is meant',
   why: 'A controller takes digits, one decimal point and a sign (NISTIR 6556 3.3.2.1). It knows no exponent, no decimal comma and none of the look-alike characters that come along when text is pasted from a web page. It reads the part that it understands and goes on, so that the wrong number runs without a word. Type the number anew.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X12,5 F2880\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 X12.5 F2880\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     for (const problem of view.tree.problems) if (problem.kind === 'bad-number') report(problem);
     for (const { record, words, code } of view.commands) {
+      if (pace.due()) yield;
       if (!record) continue;
       for (const word of words) {
         const known = findRecordWord(record, word.key);
@@ -33,4 +37,4 @@ export const badNumber: Rule = {
     computedNumbers(view, report);
   },
   blind: (view) => unjudged(view) ?? notFollowed(view),
-};
+});

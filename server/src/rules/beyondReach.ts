@@ -5,24 +5,28 @@ import { isExact } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Role } from '../syntax/role.ts';
+import { Pace } from '../text/pieces.ts';
 import { noMachine, notPlaced, startsSomewhere } from './blind.ts';
+import { inPieces } from './inPieces.ts';
 import { areaExcess, type Excess, endOf } from './place.ts';
 import type { Report, Rule } from './rule.ts';
 import { adviceIn, FURTHER_IN, firstSpan, num, onMachine, onTheMachine, range, wordSpan } from './say.ts';
 
 /** A move past where the nozzle can go. */
-export const beyondReach: Rule = {
+export const beyondReach: Rule = inPieces({
   id: 'beyond-reach',
   severity: 'error',
   title: 'A move past where the nozzle can go',
   why: 'Past its reach an axis runs into its end: motors skip, belts jump, every position after it is wrong, and a nozzle below the bed’s surface scratches it. Keep to the machine’s reach. In a sequence that serves many jobs, limit what the placeholders give: min(part.top + 10, reach.top).',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X266 F5700\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 X224 F5700\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     const { machine } = view;
     const area = machine?.reach ?? machine?.bed;
     if (!machine || !area) return;
     for (const step of view.trace.steps) {
+      if (pace.due()) yield;
       if (!step.move || step.move.kind === 'home' || isWithin(step.move, area, machine)) continue;
       const where = { role: view.role, machine, area };
       for (const found of [...beyondArea(step, step.move, where), ...beyondHeight(step, step.move, where)])
@@ -34,7 +38,7 @@ export const beyondReach: Rule = {
     (view.machine?.reach || view.machine?.bed
       ? (startsSomewhere(view, view.machine.reach ?? view.machine.bed) ?? notPlaced(view))
       : 'the machine file states neither bed nor reach'),
-};
+});
 
 /** What a move is held against. */
 interface Where {

@@ -1,9 +1,11 @@
 import type { Heater, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
 import { linesAbove, linesBelow } from './edits.ts';
 import { nozzleInUse } from './heaters.ts';
 import { waitsFor } from './heatSteps.ts';
+import { inPieces } from './inPieces.ts';
 import { tagOf } from './lines.ts';
 import type { Rule, View } from './rule.ts';
 import { num, onMachine, range, wordSpan } from './say.ts';
@@ -12,20 +14,22 @@ import { num, onMachine, range, wordSpan } from './say.ts';
 const DEFAULT_MIN = 150;
 
 /** Filament moved while the nozzle is too cold to melt it, or a start that hands over a cold nozzle. */
-export const coldExtrusion: Rule = {
+export const coldExtrusion: Rule = inPieces({
   id: 'cold-extrusion',
   severity: 'error',
   title: 'Filament moved through a cold nozzle',
   why: 'Below its melting range filament is solid: the drive wheel grinds it, the motor skips, and the controller may refuse the move or stop. Heat the nozzle and wait (M109) before any E word. `heat.nozzle.minExtrude` in the machine file is the limit.',
   bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nG1 X74 E6 F1080\nM109 S210\n' },
   good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X74 E6 F1080\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     const min = view.machine?.heat.nozzle.minExtrude ?? DEFAULT_MIN;
     const where = view.machine ? onMachine(view.machine) : '';
     let told: Heater | null = null;
     const allows = coldAllowance();
     const cools = coolsFromHeat(view, min);
     for (const step of view.trace.steps) {
+      if (pace.due()) yield;
       const allowed = allows(step);
       const cooling = cools(step);
       if (allowed === true) continue;
@@ -83,7 +87,7 @@ export const coldExtrusion: Rule = {
     const edit = (handsOver ? linesBelow : linesAbove)(view, span.start, [row]);
     return [{ title: `Add ${row}`, edits: [edit], safe: false, preferred: true }];
   },
-};
+});
 
 /** Asked for each step in turn: whether the nozzles were hot at the beginning, and nothing has waited for them since. */
 function coolsFromHeat({ trace: { start } }: View, min: number): (step: Step) => boolean {

@@ -1,21 +1,25 @@
 import type { Section, Word } from '../syntax/nodes.ts';
+import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
 import { commandAt, wordOf } from './edits.ts';
+import { inPieces } from './inPieces.ts';
 import type { Fix, Rule } from './rule.ts';
 import { strayStarts } from './stray.ts';
 import { withoutWord } from './takenOut.ts';
 
 /** The same word twice in one command. */
-export const duplicateWord: Rule = {
+export const duplicateWord: Rule = inPieces({
   id: 'duplicate-word',
   severity: 'error',
   title: 'The same word twice in one command',
   why: 'A line may have one word of a letter (NISTIR 6556 3.3.5). With two, some controllers take the first, some the last, and some refuse the line. Remove one.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X14 X32 F2880\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 X32 F2880\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     const stray = strayStarts(view.tree);
     for (const { words: all, code, line } of view.commands) {
+      if (pace.due()) yield;
       if (!repeats(all)) continue;
       const words = all.filter((w) => w.span.start < stray(line));
       if (words.length < 2) continue;
@@ -51,7 +55,7 @@ export const duplicateWord: Rule = {
       out(first, `Take ${slice(text, first.span)} out`, false),
     ];
   },
-};
+});
 
 /** The word of `before` that stands in this section or the nearest one around it. */
 function nearestAround(section: Section | null, before: ReadonlyMap<Section | null, Word>): Word | undefined {

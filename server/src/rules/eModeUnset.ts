@@ -1,23 +1,26 @@
 import type { Step } from '../simulate/trace.ts';
 import type { Section } from '../syntax/nodes.ts';
+import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
 import { hasE } from './extrudes.ts';
 import { isZero, mayDoAnything } from './heatSteps.ts';
+import { inPieces } from './inPieces.ts';
 import { both, type Jobs, less, most, not, turned } from './jobs.ts';
 import { encloses } from './lines.ts';
 import type { Fix, Rule } from './rule.ts';
 import { wordSpan } from './say.ts';
 
 /** E in a mode that the sequence has not stated. */
-export const eModeUnset: Rule = {
+export const eModeUnset: Rule = inPieces({
   id: 'e-mode-unset',
   severity: 'info',
   title: 'E is used before its mode is stated',
   why: 'E is either a step (M83) or a place counted from the last zero (M82), and G90 says nothing of it on most controllers. E-2 is a short pull in the one mode; in the other it draws back everything that the job has fed, until the filament is ground through. State the mode in every sequence that uses E; in one that runs within a job, put back the mode that the job is in.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\nG1 X66 E5.2 F1140\n' },
   good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X66 E5.2 F1140\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     if (view.role === 'program') return;
     const governs = view.machine?.controller.distanceGovernsE ?? false;
     // Stated before, or told already.
@@ -26,6 +29,7 @@ export const eModeUnset: Rule = {
     let zeroed: Jobs = 'none';
     const statedIn = new Set<Section | null>();
     for (const step of view.trace.steps) {
+      if (pace.due()) yield;
       const { command } = step;
       const states = command.record?.effects.some(
         ({ do: does }) => does === 'extrusion-mode' || (governs && does === 'distance'),
@@ -65,7 +69,7 @@ export const eModeUnset: Rule = {
           }),
         )
       : [],
-};
+});
 
 /** Whether E reads 0 after a step, as G92 E0 or a bare G92 says in so many digits. */
 function zeroedAfter(was: Jobs, step: Step): Jobs {

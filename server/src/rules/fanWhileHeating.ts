@@ -1,23 +1,27 @@
+import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { commandAt } from './edits.ts';
 import { fanAfter, ofAnotherFan } from './fans.ts';
 import { beginsCold, heaterOf, waitsFor } from './heatSteps.ts';
+import { inPieces } from './inPieces.ts';
 import { both, isAbove, type Jobs } from './jobs.ts';
 import { movedLine } from './lines.ts';
 import type { Rule } from './rule.ts';
 
 /** The part's fan blows while the nozzle is being heated. */
-export const fanWhileHeating: Rule = {
+export const fanWhileHeating: Rule = inPieces({
   id: 'fan-while-heating',
   severity: 'hint',
   title: 'The fan blows while the nozzle heats up',
   why: 'The fan for the part blows at the nozzle too: heating takes longer, and some controllers take a nozzle that does not get hot for a fault and stop. On the first layer it also lifts corners off the bed. Leave it off (M107) until the nozzle is hot, and for most filaments until the second layer.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nM106 S255\nM109 S210\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nM107\nM109 S210\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     if (!beginsCold(view)) return;
     let fan: Jobs = 'none';
     for (const step of view.trace.settings) {
+      if (pace.due()) yield;
       fan = fanAfter(fan, step);
       if (fan === 'none' || !waitsFor(step).includes('nozzle')) continue;
       const happens = both(fan, isAbove(heaterOf(step.after, 'nozzle')?.target ?? null, 0));
@@ -39,4 +43,4 @@ export const fanWhileHeating: Rule = {
     const edits = wait && fan && movedLine(view, fan, wait, 'below');
     return edits ? [{ title: `Put M106 below ${wait.code}`, edits, safe: false, preferred: true }] : [];
   },
-};
+});

@@ -2,27 +2,31 @@ import type { BoundCommand } from '../commands/bind.ts';
 import { join, type Known, subtract } from '../placeholders/bounds.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { commandAt } from './edits.ts';
 import { nozzleInUse } from './heaters.ts';
 import { beginsCold, dripsFrom, heatsOf, mustWait, waitsFor } from './heatSteps.ts';
+import { inPieces } from './inPieces.ts';
 import { atLeast, both, type Jobs, most, not } from './jobs.ts';
 import { movedLine } from './lines.ts';
 import type { Rule, View } from './rule.ts';
 import { num, range } from './say.ts';
 
 /** The nozzle is at printing heat, or on its way there, while the slow bed is waited for. */
-export const hotWhileBedWarms: Rule = {
+export const hotWhileBedWarms: Rule = inPieces({
   id: 'nozzle-hot-while-bed-warms',
   severity: 'hint',
   title: 'The nozzle waits hot while the bed warms up',
   why: 'A bed takes minutes to warm up, a nozzle far less. A nozzle that is hot all that time drips onto the bed, and the plastic in it cooks and may clog it. Wait for the bed first (M190), with the nozzle no more than soft (150 °C or so, common practice), and heat the nozzle last (M109).',
   bad: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\nM190 S60\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nM190 S60\nM109 S210\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     if (!beginsCold(view)) return;
     const { settings } = view.trace;
     for (const [i, step] of settings.entries()) {
+      if (pace.due()) yield;
       if (!waitsFor(step).includes('bed')) continue;
       const target = targetOf(step.before);
       const hot = both(atLeast(target, dripsFrom(view)), not(heatedMuchMore(settings.slice(i + 1), target)));
@@ -45,7 +49,7 @@ export const hotWhileBedWarms: Rule = {
     const edits = movedLine(view, nozzle, wait, 'below');
     return edits ? [{ title: `Put ${nozzle.code} below ${wait.code}`, edits, safe: false, preferred: true }] : [];
   },
-};
+});
 
 /** So far below its printing heat a nozzle is soft only, whatever the filament, degrees C. Common practice, no source. */
 const SOFTER = 30;

@@ -2,8 +2,10 @@ import type { BoundCommand } from '../commands/bind.ts';
 import { findRecordWord } from '../commands/record.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Line, Word } from '../syntax/nodes.ts';
+import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { commandAt, withWord } from './edits.ts';
+import { inPieces } from './inPieces.ts';
 import { inJobs } from './jobs.ts';
 import { tagOf } from './lines.ts';
 import type { Report, Rule, View } from './rule.ts';
@@ -12,17 +14,22 @@ import { strayStarts } from './stray.ts';
 import { filledReading, wordsOf } from './words.ts';
 
 /** A word that its command cannot do without. */
-export const missingWord: Rule = {
+export const missingWord: Rule = inPieces({
   id: 'missing-word',
   severity: 'error',
   title: 'A word that the command needs is missing',
   why: 'Without the word the controller refuses the command, does nothing, or takes a value of its own. Write the word with its value.',
   bad: { role: 'start', text: 'G28\nM104\n' },
   good: { role: 'start', text: 'G28\nM104 S200\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     const stray = strayStarts(view.tree);
-    for (const command of view.commands) for (const found of missing(command, command.words, stray)) report(found);
+    for (const command of view.commands) {
+      if (pace.due()) yield;
+      for (const found of missing(command, command.words, stray)) report(found);
+    }
     for (const step of view.trace.steps) {
+      if (pace.due()) yield;
       // A word that is in no job's text has been told above.
       const told = new Set(missing(step.command, step.command.words, stray).map(({ about }) => about));
       for (const found of step.reads ? missing(step.command, lettered(step), stray, step) : [])
@@ -31,6 +38,7 @@ export const missingWord: Rule = {
     const { start, settings } = view.trace;
     if (start.inverseFeed === false && settings.every(({ after }) => after.inverseFeed === false)) return;
     for (const step of view.trace.steps) {
+      if (pace.due()) yield;
       if (
         step.before.inverseFeed !== false &&
         step.move &&
@@ -66,7 +74,7 @@ export const missingWord: Rule = {
       },
     ];
   },
-};
+});
 
 /**
  * What a command lacks with these words.

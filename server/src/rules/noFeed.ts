@@ -1,22 +1,26 @@
 import { findWord } from '../simulate/context.ts';
+import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
+import { inPieces } from './inPieces.ts';
 import { both, type Jobs, most, not } from './jobs.ts';
 import type { Rule } from './rule.ts';
 
 /** A move at speed before any speed has been given. */
-export const noFeed: Rule = {
+export const noFeed: Rule = inPieces({
   id: 'no-feed',
   severity: 'info',
   title: 'A move before any speed is given',
   why: 'A G1 without F runs at the speed that was given last. In a start sequence that is what an earlier job left, or the controller’s own default, which may be a crawl or far too quick; a controller that keeps to RS-274 may refuse the move. Give F (mm per minute) with the first move, and again wherever the speed should change.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X64\nG1 Y38 F5700\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 X64 F5700\nG1 Y38\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     if (view.role !== 'start' && view.role !== 'program') return;
     // Given before, or told already: there is no more to tell.
     let settled: Jobs = 'none';
     for (const step of view.trace.steps) {
+      if (pace.due()) yield;
       const { move, after, command } = step;
       const word = findWord(command.words, 'F');
       const given: Jobs = after.feed || word?.section === command.node.section ? 'all' : word ? 'some' : 'none';
@@ -43,4 +47,4 @@ export const noFeed: Rule = {
       preferred: true,
     },
   ],
-};
+});

@@ -1,26 +1,30 @@
 import type { HeaterKind } from '../machine/effect.ts';
 import type { Heater } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import { Pace } from '../text/pieces.ts';
 import { awaitFix } from './awaitFix.ts';
 import { unknownIn } from './blind.ts';
 import { coldAllowance, movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
 import { nozzleInUse } from './heaters.ts';
 import { heaterOf, WAIT } from './heatSteps.ts';
+import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
 import { range, wordSpan } from './say.ts';
 
 /** Extruding, or handing over to the job, while a heater is still on its way. */
-export const notAwaited: Rule = {
+export const notAwaited: Rule = inPieces({
   id: 'not-awaited',
   severity: 'error',
   title: 'A heater that is set but not waited for',
   why: 'M104, M140 and M141 only set a target and go on at once. Until the heater is there, the nozzle grinds filament and the first layer does not stick. Wait before the first E word and before the end of a start sequence: M109 for the nozzle, M190 for the bed, M191 for the chamber.',
   bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM104 S210\nG1 X60 E4.8 F990\n' },
   good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM104 S210\nM109 S210\nG1 X60 E4.8 F990\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     let told: Heater | null = null;
     const allows = coldAllowance();
     for (const step of view.trace.steps) {
+      if (pace.due()) yield;
       const allowed = allows(step);
       if (allowed === true) continue;
       const heater = nozzleInUse(step.before);
@@ -58,7 +62,7 @@ export const notAwaited: Rule = {
     return unknownIn(view, (step) => !nozzleInUse(step.before)?.target && movesFilament(step), reason);
   },
   fix: awaitFix,
-};
+});
 
 /** The last step that set this heater's target without waiting. */
 function lastSet(steps: readonly Step[], kind: HeaterKind): Step | null {

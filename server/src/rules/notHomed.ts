@@ -1,9 +1,11 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
 import { does, jobFollows, tellLeft } from './handOver.ts';
+import { inPieces } from './inPieces.ts';
 import { either, inJobs, type Jobs, not } from './jobs.ts';
 import type { Report, Rule, View } from './rule.ts';
 import { takenOut } from './takenOut.ts';
@@ -12,19 +14,21 @@ const AXES = ['x', 'y', 'z'] as const;
 type Axis = (typeof AXES)[number];
 
 /** A move along an axis whose place is not known, or a sequence that hands over with such an axis. */
-export const notHomed: Rule = {
+export const notHomed: Rule = inPieces({
   id: 'not-homed',
   severity: 'error',
   title: 'A move before homing',
   why: 'Before an axis is homed the controller does not know where it stands: a move can run into the end of the axis, the bed or a clip, with the motor’s full force. Home first (G28, or named axes: G28 X Y). The same holds once the motors are switched off (M84, M18), also in a pause: by the time the job goes on somebody may have pushed an axis, and homing again over a part is no way back. Let the motors hold while a job waits. A short lift in relative mode before homing is common practice, and is only noted.',
   bad: { role: 'start', text: 'G21\nG90\nG1 X26 F3300\nG28\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 X26 F3300\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     const told = new Set<string>();
     const { steps, end } = view.trace;
     const homes = steps.some((s) => s.move?.kind === 'home');
     let released: string | null = null;
     for (const step of steps) {
+      if (pace.due()) yield;
       const { move, before } = step;
       if (step.command.record?.effects.some((e) => e.do === 'motors' && !e.on)) released = step.command.code;
       if (!move || move.kind === 'home') continue;
@@ -59,7 +63,7 @@ export const notHomed: Rule = {
     const at = first?.node.span.start ?? span.start;
     return [{ title: 'Add G28 above', edits: [linesAbove(view, at, ['G28'])], safe: false, preferred: true }];
   },
-};
+});
 
 function unhomedMove({ role }: View, step: Step, axis: Axis, released: string | null, homes: boolean): Report {
   const { before, after } = step;

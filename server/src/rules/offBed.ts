@@ -4,13 +4,15 @@ import { beadWidth, filamentArea } from '../simulate/bead.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Role } from '../syntax/role.ts';
+import { Pace } from '../text/pieces.ts';
 import { noMachine, notPlaced } from './blind.ts';
+import { inPieces } from './inPieces.ts';
 import { areaExcess } from './place.ts';
 import type { Report, Rule } from './rule.ts';
 import { adviceIn, FURTHER_IN, firstSpan, num, onMachine, onTheMachine, range } from './say.ts';
 
 /** Filament laid down outside the bed. */
-export const offBed: Rule = {
+export const offBed: Rule = inPieces({
   id: 'off-bed',
   severity: 'error',
   title: 'Extruding outside the bed',
@@ -20,12 +22,14 @@ export const offBed: Rule = {
     text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z0.31 F450\nG1 X124 Y201 F5100\nG1 X198 E6.8 F1140\n',
   },
   good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z0.31 F450\nG1 X124 Y9 F5100\nG1 X198 E6.8 F1140\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     const { machine } = view;
     if (!machine?.bed) return;
     // Before the first command that states the mode of E, no job tells whether E pushes: `blind` says so, once.
     let stated = view.trace.start.relativeE !== null;
     for (const step of view.trace.steps) {
+      if (pace.due()) yield;
       const { move } = step;
       stated ||= step.before.relativeE !== null || step.after.relativeE !== null;
       if (move?.pushed === null && !stated) continue;
@@ -46,7 +50,7 @@ export const offBed: Rule = {
         : notPlaced(view))
     );
   },
-};
+});
 
 /** Whether a whole bead of any width lies on a rectangular bed: true of nearly every line, and told at once. */
 function isWellInside({ extent: { x, y } }: Move, bed: Area, { nozzle }: Machine): boolean {

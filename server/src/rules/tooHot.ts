@@ -1,23 +1,27 @@
+import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
 import { noMachine, unknownIn } from './blind.ts';
 import { commandAt, withValue, wordOf } from './edits.ts';
 import { heatsOf, targetWord } from './heatSteps.ts';
+import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
 import { num, onMachine, range } from './say.ts';
 import { filledReading, numberOfWord, wordIn } from './words.ts';
 
 /** A heater set above what the machine bears. */
-export const tooHot: Rule = {
+export const tooHot: Rule = inPieces({
   id: 'too-hot',
   severity: 'error',
   title: 'A temperature above what the machine bears',
   why: 'Above its limit a hot end, bed or chamber is damaged, gives off fumes or can start a fire; the plastic liner in many hot ends breaks down from 240 to 260 °C on (common practice, no source). Stay below the maker’s limit in the machine’s manual; the machine file repeats it under `heat`.',
   bad: { role: 'start', text: 'G28\nM109 S999\n' },
   good: { role: 'start', text: 'G28\nM109 S210\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     const { machine } = view;
     if (!machine) return;
     for (const step of view.trace.settings) {
+      if (pace.due()) yield;
       for (const effect of step.command.record?.effects ?? []) {
         if (effect.do !== 'heat') continue;
         const max = machine.heat[effect.heater]?.max ?? null;
@@ -57,4 +61,4 @@ export const tooHot: Rule = {
     const edit = tag ? { span: tag.inner, text: limit } : withValue(word, num(max));
     return [{ title: `Set no more than ${num(max)} °C`, edits: [edit], safe: false, preferred: true }];
   },
-};
+});

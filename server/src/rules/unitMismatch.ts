@@ -3,20 +3,24 @@ import { findRecordWord, type Unit as WordUnit } from '../commands/record.ts';
 import { checkTypes, type Type, typePhrase } from '../placeholders/types.ts';
 import { isLength, isPlain, isTemperature, readUnit, sameUnit, type Unit } from '../placeholders/units.ts';
 import type { Tag, Word, WordValue } from '../syntax/nodes.ts';
+import { Pace } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
+import { inPieces } from './inPieces.ts';
 import type { Report, Rule, View } from './rule.ts';
 
 /** Kinds that do not go together: in an expression, and between a tag and the word that it fills. */
-export const unitMismatch: Rule = {
+export const unitMismatch: Rule = inPieces({
   id: 'unit-mismatch',
   severity: 'warning',
   title: 'A temperature where a length belongs, a text where a number does',
   why: 'A machine reads numbers only, and takes any number for what the word means: a bed temperature behind X moves the nozzle to 60 mm. So a temperature is not added to a length, a text is not counted with, and a word gets a value of its own kind. Numbers that are written out fit anywhere.',
   bad: { role: 'start', text: 'G28\nG1 X{{ heat.bed.first }} F5400\n' },
   good: { role: 'start', text: 'G28\nG1 X{{ bed.left + 64 }} F5400\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     const types = new Map<Tag, Type>();
     for (const [tag, { expr }] of view.expressions) {
+      if (pace.due()) yield;
       if (!expr) continue;
       const { type, problems } = checkTypes(expr, (name) => view.scopes.find(tag, name)?.name);
       for (const problem of problems) report(problem);
@@ -32,7 +36,7 @@ export const unitMismatch: Rule = {
     for (const command of view.commands)
       for (const word of command.words) for (const found of inWord(view, command, word, types)) report(found);
   },
-};
+});
 
 function inWord(view: View, command: BoundCommand, word: Word, types: ReadonlyMap<Tag, Type>): Report[] {
   if (word.value?.type !== 'filled' || !command.record) return [];

@@ -1,19 +1,23 @@
+import { Pace } from '../text/pieces.ts';
+import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
 import { didYouMean, inSentence } from './say.ts';
 
 /** A command that no record describes, or that this machine's controller does not have. */
-export const unknownCommand: Rule = {
+export const unknownCommand: Rule = inPieces({
   id: 'unknown-command',
   severity: 'warning',
   title: 'A command that is not known',
   why: 'A controller that does not know a command ignores it or stops, and what the command was to do does not happen. Check the spelling. If it is a command of the machine’s own, declare it under `commands` in the machine file, with what it does, so that the checks can follow it.',
   bad: { role: 'start', text: 'G28\nM1049 S200\n' },
   good: { role: 'start', text: 'G28\nM104 S200\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     const refused = view.machine?.controller.unknownCommand === 'refused';
     const severity = refused ? 'error' : 'warning';
     const what = refused ? 'refuses it and may stop' : view.machine ? 'passes over it' : 'passes over it or stops';
     for (const { node, code, record } of view.commands) {
+      if (pace.due()) yield;
       if (node.code === null) continue;
       if (code === '' && !record) {
         const span = node.words[0]?.span ?? node.span;
@@ -42,4 +46,4 @@ export const unknownCommand: Rule = {
       }
     }
   },
-};
+});

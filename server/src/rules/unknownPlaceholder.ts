@@ -3,19 +3,23 @@ import { namesIn } from '../placeholders/expression.ts';
 import type { Name } from '../placeholders/vocabulary.ts';
 import type { Tag } from '../syntax/nodes.ts';
 import { nearest } from '../text/nearest.ts';
+import { Pace } from '../text/pieces.ts';
+import { inPieces } from './inPieces.ts';
 import type { Rule, View } from './rule.ts';
 import { didYouMean, oneOf } from './say.ts';
 
 /** A name in a tag that the vocabulary does not have. */
-export const unknownPlaceholder: Rule = {
+export const unknownPlaceholder: Rule = inPieces({
   id: 'unknown-placeholder',
   severity: 'error',
   title: 'A placeholder name that is not in the vocabulary',
   why: 'A name that nothing gives a value to is filled in as nothing: `M109 S{{ heat.nozle.first }}` becomes `M109 S`, and the machine waits for no temperature at all. Use a name of the vocabulary; completion inside the tag lists them.',
   bad: { role: 'start', text: 'G28\nM109 S{{ heat.nozle.first }}\n' },
   good: { role: 'start', text: 'G28\nM109 S{{ heat.nozzle.first }}\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     for (const [tag, { expr }] of view.expressions) {
+      if (pace.due()) yield;
       if (!expr) continue;
       for (const { name, span } of namesIn(expr)) {
         const inScope = view.scopes.find(tag, name)?.name;
@@ -33,7 +37,7 @@ export const unknownPlaceholder: Rule = {
       }
     }
   },
-};
+});
 
 function wholeElement({ name, items = [] }: Name): string {
   return `“.” is a whole element of “${name}”, of which no text can be made. Use one of its names: ${oneOf(items.map((item) => item.name))}.`;

@@ -1,8 +1,10 @@
 import type { HeaterKind } from '../machine/effect.ts';
 import type { Step } from '../simulate/trace.ts';
+import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { commandAt, withWord } from './edits.ts';
 import { beginsCold, heatsOf, isZero, mayDoAnything, targetIsZero, targetWord, waitsFor } from './heatSteps.ts';
+import { inPieces } from './inPieces.ts';
 import { either, type Jobs, not, turned } from './jobs.ts';
 import { hasAll, tagOf } from './lines.ts';
 import type { Fix, Rule } from './rule.ts';
@@ -15,20 +17,22 @@ const GO_ON: ReadonlyMap<string, string> = new Map([
 const KINDS: readonly HeaterKind[] = ['nozzle', 'bed', 'chamber'];
 
 /** A wait for heat that nothing has asked for. */
-export const waitWithoutTarget: Rule = {
+export const waitWithoutTarget: Rule = inPieces({
   id: 'wait-without-target',
   severity: 'warning',
   title: 'A wait for a heater that is off',
   why: 'M109, M190 and M191 wait until a heater has its temperature; without S they wait for one that was set before. Where none was, they return at once on most controllers, and what follows runs cold. On most controllers M109 S0 does not wait for cooling either: it switches off and goes on, which M104 S0 says plainly. To wait while something cools, use R: M190 R40.',
   bad: { role: 'start', text: 'G28\nM190\nM109 S210\n' },
   good: { role: 'start', text: 'G28\nM140 S60\nM190\nM109 S210\n' },
-  check(view, report) {
+  *check(view, report) {
+    const pace = new Pace();
     // Whether something has set each heater: at the beginning of an end sequence the job has.
     const begin: Jobs = beginsCold(view) ? 'none' : 'all';
     const set: Record<HeaterKind, Jobs> = { nozzle: begin, bed: begin, chamber: begin };
     /** Heaters whose temperature a job may have given. */
     const byJob = new Set<HeaterKind>();
     for (const step of view.trace.settings) {
+      if (pace.due()) yield;
       if (mayDoAnything(step)) for (const kind of KINDS) set[kind] = either(set[kind], 'some');
       let waits = waitsFor(step);
       if (heatsOf(step).length === 0 && waits.length === 0) continue;
@@ -85,7 +89,7 @@ export const waitWithoutTarget: Rule = {
     const fix: Fix[] = tag ? [{ title: `Add S${tag}`, edits: [withWord(wait, `S${tag}`)], safe: false }] : [];
     return fix;
   },
-};
+});
 
 /** A command that is refused without its temperature is told by `missing-word`. */
 const isIncomplete = (step: Step): boolean =>
