@@ -12,6 +12,7 @@ import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Folding } from '../service/folding.ts';
 import { TOKEN_MODIFIERS, TOKEN_TYPES, type Token } from '../service/semanticTokens.ts';
 import type { Edit } from '../text/edit.ts';
+import { Pace, type Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
 import { toRange } from './convert.ts';
 
@@ -24,7 +25,8 @@ export const TOKEN_LEGEND: SemanticTokensLegend = {
 };
 
 /** Five numbers a token, each place relative to the one before (Language Server Protocol 3.17, "Semantic Tokens"). */
-export function toSemanticTokens(document: TextDocument, tokens: readonly Token[]): SemanticTokens {
+export function* toSemanticTokens(document: TextDocument, tokens: readonly Token[]): Pieces<SemanticTokens> {
+  const pace = new Pace();
   const data: number[] = [];
   // Tokens come in order, so rows are walked through rather than looked up: there may be a hundred thousand.
   let line = 0;
@@ -32,6 +34,7 @@ export function toSemanticTokens(document: TextDocument, tokens: readonly Token[
   let next = rowAt(document, 1);
   let last = { line: 0, character: 0 };
   for (const { span, type, modifier } of tokens) {
+    if (pace.due()) yield;
     if (span.start >= next) {
       line = document.positionAt(span.start).line;
       start = rowAt(document, line);

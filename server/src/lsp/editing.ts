@@ -13,9 +13,10 @@ import type {
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { foldings } from '../service/folding.ts';
-import { format } from '../service/format.ts';
+import { formatting as formattingText } from '../service/format.ts';
 import { selections } from '../service/selection.ts';
-import { semanticTokens } from '../service/semanticTokens.ts';
+import { findingTokens } from '../service/semanticTokens.ts';
+import type { Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
 import { toFoldingRange, toSelectionRange, toSemanticTokens, toTextEdit } from './convertEditing.ts';
 import type { Analysis } from './engine.ts';
@@ -24,29 +25,39 @@ import type { Context } from './features.ts';
 // Requests about the text itself: its colours, folds and selections, and how it is written.
 
 export const semantic = (context: Context, params: SemanticTokensParams): Promise<SemanticTokens> =>
-  read(context, params, { data: [] }, (a, document) => toSemanticTokens(document, semanticTokens(a)));
+  read(context, params, { data: [] }, (a, document) => tokensOf(a, document));
 
 export const semanticRange = (context: Context, params: SemanticTokensRangeParams): Promise<SemanticTokens> =>
-  read(context, params, { data: [] }, (a, document) =>
-    toSemanticTokens(document, semanticTokens(a, spanOf(document, params.range))),
-  );
+  read(context, params, { data: [] }, (a, document) => tokensOf(a, document, spanOf(document, params.range)));
+
+function* tokensOf(a: Analysis, document: TextDocument, within?: Span): Pieces<SemanticTokens> {
+  return yield* toSemanticTokens(document, yield* findingTokens(a, within));
+}
 
 export const folding = (context: Context, params: FoldingRangeParams): Promise<FoldingRange[]> =>
-  read(context, params, [], (a) => foldings(a).map(toFoldingRange));
+  read(context, params, [], function* (a) {
+    yield;
+    return foldings(a).map(toFoldingRange);
+  });
 
 export const selection = (context: Context, params: SelectionRangeParams): Promise<SelectionRange[] | null> =>
-  read(context, params, null, (a, document) => {
+  read(context, params, null, function* (a, document) {
+    yield;
     const offsets = params.positions.map((position) => document.offsetAt(position));
     return selections(a, offsets).map((chain) => toSelectionRange(document, chain));
   });
 
 export const formatting = (context: Context, params: DocumentFormattingParams): Promise<TextEdit[] | null> =>
-  read(context, params, null, (a, document) => format(a).map((edit) => toTextEdit(document, edit)));
+  read(context, params, null, (a, document) => editsOf(a, document));
 
 export const rangeFormatting = (context: Context, params: DocumentRangeFormattingParams): Promise<TextEdit[] | null> =>
-  read(context, params, null, (a, document) =>
-    format(a, spanOf(document, params.range)).map((edit) => toTextEdit(document, edit)),
-  );
+  read(context, params, null, (a, document) => editsOf(a, document, spanOf(document, params.range)));
+
+function* editsOf(a: Analysis, document: TextDocument, within?: Span): Pieces<TextEdit[]> {
+  const edits = yield* formattingText(a, within);
+  yield;
+  return edits.map((edit) => toTextEdit(document, edit));
+}
 
 const spanOf = (document: TextDocument, { start, end }: Range): Span => ({
   start: document.offsetAt(start),
@@ -55,12 +66,12 @@ const spanOf = (document: TextDocument, { start, end }: Range): Span => ({
 
 /** Answers from the document's analysis, as long as the text is still the one that was analysed. */
 async function read<R>(
-  { session }: Context,
+  { session, work }: Context,
   { textDocument }: { readonly textDocument: { readonly uri: string } },
   empty: R,
-  answer: (analysis: Analysis, document: TextDocument) => R,
+  answer: (analysis: Analysis, document: TextDocument) => Pieces<R>,
 ): Promise<R> {
   const checked = await session.check(textDocument.uri);
   if (!checked?.analysis || checked.document.version !== checked.version) return empty;
-  return answer(checked.analysis, checked.document);
+  return work(answer(checked.analysis, checked.document));
 }

@@ -9,8 +9,8 @@ import type { Finding } from '../rules/rule.ts';
 import { acting } from '../service/actions.ts';
 import { type Analysis, analyzing } from '../service/analyze.ts';
 import { complete } from '../service/completion.ts';
-import { draftVocabulary } from '../service/draftVocabulary.ts';
-import { type FilledIn, fillIn } from '../service/fillIn.ts';
+import { draftingVocabulary } from '../service/draftVocabulary.ts';
+import { type FilledIn, fillingIn } from '../service/fillIn.ts';
 import { fixingAll, safeFixing } from '../service/fixAll.ts';
 import { hover } from '../service/hover.ts';
 import { checkMachineFile } from '../service/machineFile.ts';
@@ -33,7 +33,7 @@ export interface Engine {
   analyze(text: string, role: Role, machine: Machine | null, vocabulary: Vocabulary): Pieces<Analysis>;
   hover(analysis: Analysis, offset: number): HoverText | null;
   complete(analysis: Analysis, offset: number): { readonly items: readonly Completion[] };
-  fillIn(analysis: Analysis, job: Readonly<Record<string, unknown>>): FilledIn;
+  fillIn(analysis: Analysis, job: Readonly<Record<string, unknown>>): Pieces<FilledIn>;
   symbols(analysis: Analysis): readonly Outline[];
   actions: typeof acting;
   fixAll: typeof fixingAll;
@@ -42,14 +42,14 @@ export interface Engine {
   readMachine(text: string): { readonly machine: Machine | null };
   readVocabulary(text: string): { readonly vocabulary: VocabularyFile | null };
   checkVocabularyFile(text: string): readonly Finding[];
-  draftVocabulary: typeof draftVocabulary;
+  draftVocabulary: typeof draftingVocabulary;
   checkMachineFile(text: string): readonly Finding[];
   vocabularyFor(machine: Machine | null, file?: VocabularyFile | null): Vocabulary;
   bedSize: typeof bedSize;
 }
 
 export const engine: Engine = {
-  fillIn: (analysis, job) => fillIn(analysis, analysis.vocabulary, job, true),
+  fillIn: (analysis, job) => fillingIn(analysis, analysis.vocabulary, job, true),
   analyze: analyzing,
   hover,
   complete,
@@ -61,7 +61,7 @@ export const engine: Engine = {
   readMachine,
   readVocabulary,
   checkVocabularyFile,
-  draftVocabulary,
+  draftVocabulary: draftingVocabulary,
   checkMachineFile,
   vocabularyFor,
   bedSize,

@@ -171,21 +171,25 @@ export const FEATURES: readonly Feature[] = [
   feature(DocumentFormattingRequest.method, null, Urgency.Cursor, formatting),
   feature(DocumentRangeFormattingRequest.method, null, Urgency.Cursor, rangeFormatting),
 
-  feature(DRAFT_PLACEHOLDERS, null, Urgency.Later, ({ session }, { uri }: DraftParams) =>
-    read(
-      session,
-      uri,
-      null,
-      ({ tree, role, machine }) => session.engine.draftVocabulary(tree.text, role, machine).text,
-    ),
-  ),
+  feature(DRAFT_PLACEHOLDERS, null, Urgency.Later, async ({ session, work }, { uri }: DraftParams) => {
+    const analysis = (await session.check(uri))?.analysis;
+    if (!analysis) return null;
+    const { tree, role, machine } = analysis;
+    return (await work(session.engine.draftVocabulary(tree.text, role, machine))).text;
+  }),
 
-  feature(FILL, null, Urgency.Later, ({ session }, { uri, job }: FillParams) =>
-    read(session, uri, null, (analysis, document): FillResult => {
-      const { text, rows, problems } = session.engine.fillIn(analysis, isRecord(job) ? job : {});
+  feature(
+    FILL,
+    null,
+    Urgency.Later,
+    async ({ session, work }, { uri, job }: FillParams): Promise<FillResult | null> => {
+      const checked = await session.check(uri);
+      if (!checked?.analysis) return null;
+      const { document, analysis, version } = checked;
+      const { text, rows, problems } = await work(session.engine.fillIn(analysis, isRecord(job) ? job : {}));
       const places = problems.map(({ span, message }) => ({ message, ...document.positionAt(span.start) }));
-      return { text, version: document.version, rows, problems: places };
-    }),
+      return { text, version, rows, problems: places };
+    },
   ),
 
   feature(MACHINES, null, Urgency.Later, ({ session }, { uri }: MachinesParams) => session.status(uri)),

@@ -108,7 +108,7 @@ export async function highlights(context: Context, params: AtPosition): Promise<
 /** The sequences that mean the same name, with its places in each. */
 async function usedIn(context: Context, { name, home }: Found, near: string): Promise<Used[]> {
   const used: Used[] = [];
-  for (const sequence of await context.workspace.sequences(near)) {
+  for (const sequence of await context.workspace.sequences(near, context.work)) {
     const uses = usesOf(sequence.names).filter(({ key }) => key === name);
     if (uses.length === 0 || (await homeOf(context, sequence.choice, name)) !== home) continue;
     used.push({ sequence, spans: uses.map(({ span }) => span) });

@@ -17,6 +17,8 @@ export interface Runner {
 
 interface Entry {
   readonly askers: Set<Asked>;
+  /** Pieces so far. */
+  pieces: number;
   /** Does one piece; true: it was the last. */
   step(): boolean;
   leave(): void;
@@ -67,7 +69,9 @@ export function makeRunner(schedule: Pick<Schedule, 'turn' | 'now'>, served: () 
       result.catch(() => {});
       const entry: Entry = {
         askers: new Set(),
+        pieces: 0,
         step() {
+          entry.pieces++;
           try {
             const step = work.next();
             if (!step.done) return false;
@@ -99,7 +103,7 @@ export function makeRunner(schedule: Pick<Schedule, 'turn' | 'now'>, served: () 
   };
 }
 
-/** Of equally urgent work the oldest. What nobody waits for is taken out. */
+/** Of equally urgent work what has had the fewest pieces, so that short work does not wait for long. What nobody waits for is taken out. */
 function mostUrgent(entries: Entry[]): Entry | null {
   let best: Entry | null = null;
   let urgency = Number.POSITIVE_INFINITY;
@@ -113,7 +117,7 @@ function mostUrgent(entries: Entry[]): Entry | null {
     if (own === Number.POSITIVE_INFINITY) {
       entries.splice(i--, 1);
       entry.leave();
-    } else if (own < urgency) {
+    } else if (own < urgency || (own === urgency && best && entry.pieces < best.pieces)) {
       best = entry;
       urgency = own;
     }

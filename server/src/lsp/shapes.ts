@@ -114,7 +114,8 @@ export const SHAPES: ReadonlyMap<string, Shape> = new Map<string, Shape>([
   [MACHINES, ofUri],
   [CHOOSE_MACHINE, record({ uri, machine: nullable(text) })],
   [CHOOSE_ROLE, record({ uri, role: nullable(text) })],
-  [FILL, record({ uri, job: nullable(object) })],
+  // Of a job, what makes no sense counts as not given.
+  [FILL, record({ uri, job: anything })],
   [DRAFT_PLACEHOLDERS, ofUri],
   [
     CHECK_JOB,

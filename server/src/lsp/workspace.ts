@@ -1,9 +1,10 @@
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { type Folders, filesBelow } from '../service/machineSearch.ts';
-import { type NamedText, readNamedText } from '../service/uses.ts';
+import { type NamedText, readingNamedText } from '../service/uses.ts';
 import { roleOfName } from '../syntax/role.ts';
 import type { Choice, Chooser } from './choice.ts';
 import { type Documents, decidesOthers } from './documents.ts';
+import type { Context } from './features.ts';
 import type { Files } from './files.ts';
 import { RAISE_LARGEST_TEXT, type SettingsStore } from './settings.ts';
 import type { Trust } from './trust.ts';
@@ -25,7 +26,7 @@ export interface WorkspaceSequence extends WorkspaceText {
 /** What a request about names may look at beyond its own document. */
 export interface Workspace {
   /** Every sequence that can be found: open ones, those of the workspace folders, those that machine files list. */
-  sequences(near: string): Promise<readonly WorkspaceSequence[]>;
+  sequences(near: string, work: Context['work']): Promise<readonly WorkspaceSequence[]>;
   /** A file that has been read, as its editor has it where it is open. */
   textOf(uri: string, text: string): WorkspaceText;
 }
@@ -69,7 +70,7 @@ export function makeWorkspace({ documents, files, chooser, settings, trust, root
     return { document: TextDocument.create(uri, '', 0, text), version: null };
   };
 
-  const read = async (uri: string, from: string): Promise<WorkspaceSequence | null> => {
+  const read = async (uri: string, from: string, work: Context['work']): Promise<WorkspaceSequence | null> => {
     const held = await settings.of(uri);
     const open = documents.text(canonical(uri));
     const limits = { largest: held.largestText, raise: RAISE_LARGEST_TEXT, within: trust.within(from) };
@@ -77,12 +78,14 @@ export function makeWorkspace({ documents, files, chooser, settings, trust, root
     if ('reason' in got) return null;
     const onDisk = got.text;
     const choice = await chooser.of(uri, held);
-    // No await behind this: the text and its names belong to one version.
     const text = textOf(uri, onDisk);
     const content = text.document.getText();
     if (content.length > held.largestText) return null;
     const machine = choice.file?.machine ?? null;
-    const names = readNamedText(content, roleOfName(nameOf(uri)), machine, choice.names.vocabulary);
+    const role = roleOfName(nameOf(uri));
+    const names = await work(readingNamedText(content, role, machine, choice.names.vocabulary));
+    // The text and its names belong to one version.
+    if (text.version !== null && text.document.version !== text.version) return read(uri, work);
     // Only open documents are forgotten when they close.
     if (text.version === null) {
       chooser.forget(uri);
@@ -93,14 +96,14 @@ export function makeWorkspace({ documents, files, chooser, settings, trust, root
 
   return {
     textOf,
-    async sequences(near) {
+    async sequences(near, work) {
       const open = documents.all().filter((document) => !decidesOthers(document));
       const known = new Set(open.map(({ uri }) => canonical(uri)));
       const others = (await places(near)).filter(({ uri }) => !known.has(uri));
       const all: WorkspaceSequence[] = [];
       // One by one: a workspace may hold many, and a server has other things to answer meanwhile.
       for (const { uri, from } of [...open.map(({ uri }) => ({ uri, from: uri })), ...others]) {
-        const sequence = await read(uri, from);
+        const sequence = await read(uri, from, work);
         if (sequence) all.push(sequence);
       }
       return all;

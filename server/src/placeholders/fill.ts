@@ -1,5 +1,6 @@
 import type { Section, Tag, Tree } from '../syntax/nodes.ts';
 import { parse } from '../syntax/parse.ts';
+import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
 import { exact } from './bounds.ts';
 import { type Data, type Frame, type Lookup, lookupIn, push } from './data.ts';
@@ -56,7 +57,11 @@ const MOST_STEPS = 1_000_000;
  * HTML-escaped, and a tag may hold an expression where Mustache has a name. Partials are not filled in.
  * Never throws; what cannot be filled in is left empty and told. No recursion, however deep sections nest.
  */
-export function fill(sequence: Tree | string, values: Data, options: FillOptions = {}): Filled {
+export const fill = (sequence: Tree | string, values: Data, options: FillOptions = {}): Filled =>
+  finish(filling(sequence, values, options));
+
+/** The same in pieces. */
+export function* filling(sequence: Tree | string, values: Data, options: FillOptions = {}): Pieces<Filled> {
   const tree = typeof sequence === 'string' ? parse(sequence) : sequence;
   const run: Run = {
     tree,
@@ -71,7 +76,7 @@ export function fill(sequence: Tree | string, values: Data, options: FillOptions
     taken: new Set(),
   };
   tellSyntax(run);
-  runTags(run, push(values, null));
+  yield* runTags(run, push(values, null));
   return { text: run.parts.join(''), map: run.map, problems: run.problems };
 }
 
@@ -115,7 +120,8 @@ interface Turn {
   readonly outside: Frame;
 }
 
-function runTags(run: Run, root: Frame): void {
+function* runTags(run: Run, root: Frame): Pieces<void> {
+  const pace = new Pace();
   const { tree } = run;
   const { tags, text } = tree;
   const sections = new Map(tree.sections.map((section) => [section.open, section]));
@@ -126,6 +132,7 @@ function runTags(run: Run, root: Frame): void {
   let at = 0;
   let i = 0;
   for (let steps = 0; ; steps++) {
+    if (pace.due()) yield;
     if (steps > MOST_STEPS || run.length > LONGEST_TEXT) {
       const span = tags[Math.min(i, tags.length - 1)]?.span ?? { start: 0, end: 0 };
       const message = `Lists inside lists make the text longer than ${LONGEST_TEXT / 1e6} million characters, or take more than a million steps; it was cut here.`;

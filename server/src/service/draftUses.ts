@@ -4,6 +4,7 @@ import type { NameKind } from '../placeholders/vocabulary.ts';
 import type { Prepared } from '../simulate/context.ts';
 import { commentAt, lineAt } from '../syntax/at.ts';
 import type { Tag } from '../syntax/nodes.ts';
+import { Pace, type Pieces } from '../text/pieces.ts';
 
 /** One thing that a place says about a name. null: it does not tell. */
 export interface Use {
@@ -19,7 +20,8 @@ export interface Use {
 }
 
 /** What each name of a text is used for, in the order in which the names first appear. Comments do not count. */
-export function usesOf(prepared: Prepared): Map<string, Use[]> {
+export function* findingUses(prepared: Prepared): Pieces<Map<string, Use[]>> {
+  const pace = new Pace();
   const uses = new Map<string, Use[]>();
   const add = (name: string, use: Use | null): void => {
     const list = uses.get(name) ?? [];
@@ -28,8 +30,9 @@ export function usesOf(prepared: Prepared): Map<string, Use[]> {
       one.where === use?.where && one.what === use.what && one.choices[0] === use.choices[0];
     if (use && !list.some(same)) list.push(use);
   };
-  const places = wordUses(prepared);
+  const places = yield* wordUses(prepared);
   for (const tag of prepared.tree.tags) {
+    if (pace.due()) yield;
     const expr = prepared.expressions.get(tag)?.expr;
     if (!expr || commentAt(lineAt(prepared.tree, tag.span.start), tag.span.start)) continue;
     for (const { name } of namesIn(expr)) if (name !== '.') add(name, null);
@@ -53,9 +56,11 @@ const use = (kind: NameKind, what: string, where: string, more: Partial<Use> = {
 const FLAG = use('flag', 'yes or no', 'a condition');
 
 /** What the word or text that a tag stands in says about the tag's value. */
-function wordUses({ bound, catalog, machine }: Prepared): Map<Tag, Use> {
+function* wordUses({ bound, catalog, machine }: Prepared): Pieces<Map<Tag, Use>> {
+  const pace = new Pace();
   const places = new Map<Tag, Use>();
   for (const command of bound.all) {
+    if (pace.due()) yield;
     if (!command.record || catalog.freeText.has(command.code)) continue;
     for (const word of command.words) {
       const value = word.value;

@@ -4,9 +4,10 @@ import { machineNameList } from '../machine/vocabulary.ts';
 import { MOST_NAMES } from '../machine/vocabularySchema.ts';
 import type { NameKind } from '../placeholders/vocabulary.ts';
 import type { Role } from '../syntax/role.ts';
-import { prepare } from './analyze.ts';
+import { finish, type Pieces } from '../text/pieces.ts';
+import { preparing } from './analyze.ts';
 import { type DraftTags, findStyle } from './draftTags.ts';
-import { type Use, usesOf } from './draftUses.ts';
+import { findingUses, type Use } from './draftUses.ts';
 
 /** A vocabulary file to begin with. */
 export interface Draft {
@@ -21,9 +22,14 @@ export interface Draft {
  * and the names, and infers each name's kind, unit and range from where it is used. The draft always loads without
  * errors. Never throws.
  */
-export function draftVocabulary(text: string, role: Role, machine: Machine | null): Draft {
+export const draftVocabulary = (text: string, role: Role, machine: Machine | null): Draft =>
+  finish(draftingVocabulary(text, role, machine));
+
+/** The same in pieces. */
+export function* draftingVocabulary(text: string, role: Role, machine: Machine | null): Pieces<Draft> {
   const tags = findStyle(text);
-  const uses = usesOf(prepare(text, role, machine, tags.style));
+  yield;
+  const uses = yield* findingUses(yield* preparing(text, role, machine, tags.style));
   const own = new Set(machineNameList());
   let entries = [...uses].filter(([name]) => !own.has(name)).slice(0, MOST_NAMES);
   const left: string[] = [];

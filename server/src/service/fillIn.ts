@@ -1,12 +1,13 @@
 import { type Data, isGroup } from '../placeholders/data.ts';
 import { elementKey } from '../placeholders/elements.ts';
 import { elementValue } from '../placeholders/environment.ts';
-import { type Filled, type FillProblem, fill, sourceOf } from '../placeholders/fill.ts';
+import { type Filled, type FillProblem, filling, sourceOf } from '../placeholders/fill.ts';
 import { jobsOver, related } from '../placeholders/jobs.ts';
 import type { Job, Name, Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Prepared } from '../simulate/context.ts';
 import { lineIndex } from '../text/lines.ts';
 import { nearest } from '../text/nearest.ts';
+import { finish, type Pieces } from '../text/pieces.ts';
 
 /** A sequence as one job would run it. */
 export interface FilledIn extends Filled {
@@ -19,12 +20,20 @@ export interface FilledIn extends Filled {
  * machine's own values are known without; `usual` fills what else is missing with usual values, moved where the given
  * ones ask for it. The witness of a finding (`Finding.when`) is such a job.
  */
-export function fillIn(
+export const fillIn = (
+  prepared: Pick<Prepared, 'tree' | 'expressions' | 'role'>,
+  vocabulary: Vocabulary,
+  given: Data,
+  usual: boolean,
+): FilledIn => finish(fillingIn(prepared, vocabulary, given, usual));
+
+/** The same in pieces. */
+export function* fillingIn(
   { tree, expressions, role }: Pick<Prepared, 'tree' | 'expressions' | 'role'>,
   vocabulary: Vocabulary,
   given: Data,
   usual: boolean,
-): FilledIn {
+): Pieces<FilledIn> {
   const own = flat(given);
   const values = new Map<string, Data>();
   const job = usual ? usualJob(vocabulary, own) : new Map<string, Plain>();
@@ -43,7 +52,7 @@ export function fillIn(
     if (name.kind !== 'list' || name.hidden || !values.has(name.name)) continue;
     values.set(name.name, elementsOf(values.get(name.name), name, name.name, name.name, { job, own, usual }));
   }
-  const filled = fill(tree, Object.fromEntries(values), { expressions });
+  const filled = yield* filling(tree, Object.fromEntries(values), { expressions });
   const problems = filled.problems.map((problem) => explained(problem, vocabulary));
   return { ...filled, problems, rows: rowsOf(filled, tree.text) };
 }

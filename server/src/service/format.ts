@@ -1,6 +1,7 @@
 import type { Line, Tag } from '../syntax/nodes.ts';
 import { MOST_PROBLEMS } from '../syntax/problems.ts';
 import { changeBetween, type Edit } from '../text/edit.ts';
+import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import { formatLine, type LineText } from './formatLine.ts';
@@ -19,7 +20,11 @@ export type ReadText = Pick<Analysis, 'tree' | 'bound' | 'machine'>;
  * stay as they are, and so do those that would become longer than the controller reads.
  * @param within Only lines that this stretch touches are changed; default: all.
  */
-export function format(a: ReadText, within: Span = { start: 0, end: a.tree.text.length }): Edit[] {
+export const format = (a: ReadText, within?: Span): Edit[] => finish(formatting(a, within));
+
+/** The same in pieces. */
+export function* formatting(a: ReadText, within: Span = { start: 0, end: a.tree.text.length }): Pieces<Edit[]> {
+  const pace = new Pace();
   const { text, lines, problems } = a.tree;
   // Where too many problems were found, the others are not known.
   if (problems.length >= MOST_PROBLEMS) return [];
@@ -47,8 +52,9 @@ export function format(a: ReadText, within: Span = { start: 0, end: a.tree.text.
     }
     run = [];
   };
-  const formatted = formatLines(a);
+  const formatted = yield* formatLines(a);
   for (const line of lines) {
+    if (pace.due()) yield;
     const to = formatted[line.index] ?? null;
     if (to?.comment) run.push({ line, to });
     else {
@@ -77,18 +83,21 @@ function columnOf(run: readonly LineText[], most: number): number {
 }
 
 /** By the line's index; null: it stays as it is. */
-function formatLines(a: ReadText): (LineText | null)[] {
+function* formatLines(a: ReadText): Pieces<(LineText | null)[]> {
   const { text, lines, tags, problems } = a.tree;
   let tag = 0;
   let problem = 0;
   let badUntil = -1;
-  return lines.map((line) => {
+  const pace = new Pace();
+  const texts: (LineText | null)[] = [];
+  for (const line of lines) {
+    if (pace.due(1 + line.commands.length)) yield;
     const own: Tag[] = [];
     for (let one = tags[tag]; one && one.span.start < line.span.end; one = tags[++tag]) own.push(one);
     for (let one = problems[problem]; one && one.span.start <= line.span.end; one = problems[++problem])
       badUntil = Math.max(badUntil, one.span.end);
-    if (line.number || line.checksum || badUntil >= line.span.start) return null;
-    if (/[\r\n]/.test(slice(text, line.span))) return null;
-    return formatLine(text, line, a.bound.on(line), own);
-  });
+    const stays = line.number || line.checksum || badUntil >= line.span.start || /[\r\n]/.test(slice(text, line.span));
+    texts.push(stays ? null : formatLine(text, line, a.bound.on(line), own));
+  }
+  return texts;
 }

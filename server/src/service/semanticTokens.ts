@@ -2,6 +2,7 @@ import { findRecordWord, type WordRecord } from '../commands/record.ts';
 import { type Expr, FUNCTIONS } from '../placeholders/expression.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Line, Tag, Word } from '../syntax/nodes.ts';
+import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import { children } from './tagFacts.ts';
@@ -27,13 +28,24 @@ export interface Token {
  * text, none overlapping. Comments, messages and what is unknown are left to the grammar.
  * @param within Only the lines that this stretch touches; default: all.
  */
-export function semanticTokens(a: Analysis, within: Span = { start: 0, end: a.tree.text.length }): Token[] {
+export const semanticTokens = (a: Analysis, within?: Span): Token[] => finish(findingTokens(a, within));
+
+/** The same in pieces. */
+export function* findingTokens(a: Analysis, within: Span = { start: 0, end: a.tree.text.length }): Pieces<Token[]> {
+  const pace = new Pace();
   const { lines, tags } = a.tree;
   const tokens: Token[] = [];
   const first = lineAt(a.tree, within.start);
   const last = lineAt(a.tree, within.end);
-  for (let i = first.index; i <= last.index; i++) addLine(a, tokens, lines[i] as Line);
-  for (const tag of tags) if (tag.span.end > first.span.start && tag.span.start < last.span.end) addTag(a, tokens, tag);
+  for (let i = first.index; i <= last.index; i++) {
+    const line = lines[i] as Line;
+    addLine(a, tokens, line);
+    if (pace.due(1 + line.commands.length)) yield;
+  }
+  for (const tag of tags) {
+    if (tag.span.end > first.span.start && tag.span.start < last.span.end) addTag(a, tokens, tag);
+    if (pace.due()) yield;
+  }
   tokens.sort((one, other) => one.span.start - other.span.start);
   let end = 0;
   return tokens.filter(({ span }) => {

@@ -5,8 +5,9 @@ import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
 import type { View } from '../rules/rule.ts';
 import type { Tag } from '../syntax/nodes.ts';
 import type { Role } from '../syntax/role.ts';
+import { finish, type Pieces } from '../text/pieces.ts';
 import { type Span, slice, touches } from '../text/span.ts';
-import { prepare } from './analyze.ts';
+import { preparing } from './analyze.ts';
 
 /** A text as far as its placeholder names go: no run, no rules. */
 export type NamedText = Pick<View, 'tree' | 'expressions' | 'scopes'>;
@@ -21,8 +22,17 @@ export interface NameUse {
 }
 
 /** Reads a text just for its names: much cheaper than an analysis. */
-export function readNamedText(text: string, role: Role, machine: Machine | null, vocabulary: Vocabulary): NamedText {
-  const { tree, expressions } = prepare(text, role, machine, tagStyleOf(vocabulary));
+export const readNamedText = (text: string, role: Role, machine: Machine | null, vocabulary: Vocabulary): NamedText =>
+  finish(readingNamedText(text, role, machine, vocabulary));
+
+/** The same in pieces. */
+export function* readingNamedText(
+  text: string,
+  role: Role,
+  machine: Machine | null,
+  vocabulary: Vocabulary,
+): Pieces<NamedText> {
+  const { tree, expressions } = yield* preparing(text, role, machine, tagStyleOf(vocabulary));
   return { tree, expressions, scopes: scopesOf(tree, expressions, vocabulary) };
 }
 
