@@ -5,7 +5,7 @@ import type { Told } from './report.ts';
 export function toJson(reports: readonly Chosen[]): string {
   const left = reports.reduce((sum, one) => sum + one.left, 0);
   const files = reports.map(({ told }) => fileToJson(told));
-  return `${JSON.stringify({ version: 4, files, ...(left > 0 ? { left } : {}) }, null, 2)}\n`;
+  return `${JSON.stringify({ version: 5, files, ...(left > 0 ? { left } : {}) }, null, 2)}\n`;
 }
 
 function fileToJson({ path, entry, role, machine, findings, fixed, summary, program }: Told) {
@@ -25,6 +25,7 @@ function fileToJson({ path, entry, role, machine, findings, fixed, summary, prog
       when: one.when,
       related: one.related,
       fixes: one.fixes,
+      ...(one.fixesLeftOut ? { fixesLeftOut: true } : {}),
       ...(program ? { count: one.count } : {}),
     })),
     ...(fixed ? { fixed } : {}),

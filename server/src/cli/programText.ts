@@ -96,7 +96,19 @@ function toldFinding(one: ProgramFinding, { machine }: Found): ToldFinding | nul
   if (severity === 'off') return null;
   const { rule, line, column, offset, message, count } = one;
   const place = { line, column, endLine: line, endColumn: column };
-  return { rule, severity, message, count, offset, ...place, when: null, related: [], fixes: [], excerpt: null };
+  return {
+    rule,
+    severity,
+    message,
+    count,
+    offset,
+    ...place,
+    when: null,
+    related: [],
+    fixes: [],
+    fixesLeftOut: false,
+    excerpt: null,
+  };
 }
 
 /** The same with the source lines, which are still there to be read. */

@@ -27,6 +27,8 @@ export interface ToldFinding extends Place {
   readonly count: number;
   readonly related: readonly (Place & { readonly message: string })[];
   readonly fixes: readonly { readonly title: string; readonly automatic: boolean }[];
+  /** They were not worked out: the findings before it took all the work that a text may take. */
+  readonly fixesLeftOut: boolean;
   /** Bytes from the beginning of a program that was streamed; null elsewhere. */
   readonly offset: number | null;
   /** The source line; null where it is not kept. */
@@ -88,13 +90,28 @@ export interface Whole {
   readonly note: string | null;
   /** What can be done about one of the findings; reckoned when asked. */
   fixes(finding: Finding): readonly { readonly title: string; readonly safe: boolean }[];
+  /** Commands and tags that working out the fixes of one finding may go through. */
+  readonly fixWork: number;
   readonly fixed: readonly FixedRow[] | null;
 }
+
+/**
+ * Commands and tags that are gone through for the fixes of all findings of a text; a sequence of 300 lines would need
+ * ten thousand findings to reach it. What is left out then are the fixes of the findings further down, never a finding.
+ */
+export const MOST_FIX_WORK = 5_000_000;
 
 /** A text that was checked in one piece as plain data. `withFixes`: whether what can be done is reckoned, too. */
 export function toldOf(whole: Whole, withFixes: boolean): Told {
   const { path, entry, role, machine, note, fixed, text, lines, trace, verdict } = whole;
   const at = (span: Span) => ({ ...placeOf(span, lines), excerpt: excerptOf(text, lines, span) });
+  let left = MOST_FIX_WORK;
+  const fixesOf = (finding: Finding): Pick<ToldFinding, 'fixes' | 'fixesLeftOut'> => {
+    if (!withFixes || left <= 0) return { fixes: [], fixesLeftOut: withFixes };
+    left -= whole.fixWork;
+    const fixes = whole.fixes(finding).map(({ title, safe }) => ({ title, automatic: safe }));
+    return { fixes, fixesLeftOut: false };
+  };
   return {
     path,
     entry,
@@ -110,7 +127,7 @@ export function toldOf(whole: Whole, withFixes: boolean): Told {
       count: 1,
       offset: null,
       related: (finding.related ?? []).map(({ span, message }) => ({ ...placeOf(span, lines), message })),
-      fixes: withFixes ? whole.fixes(finding).map(({ title, safe }) => ({ title, automatic: safe })) : [],
+      ...fixesOf(finding),
       ...at(finding.span),
     })),
     undecided: whole.undecided.map(({ rule, span, message }) => ({

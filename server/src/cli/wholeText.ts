@@ -29,6 +29,7 @@ const plainFile = (path: string, text: string): Whole => ({
   verdict: null,
   note: null,
   fixes: () => [],
+  fixWork: 0,
   fixed: null,
 });
 
@@ -90,5 +91,6 @@ export function textReport(path: string, entry: string | null, text: string, rol
     verdict,
     note,
     fixes: (finding) => fixesOf(analysis, finding),
+    fixWork: 1 + analysis.commands.length + analysis.tree.tags.length,
   };
 }

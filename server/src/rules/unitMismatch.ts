@@ -33,8 +33,10 @@ export const unitMismatch: Rule = inPieces({
       else if (problems.length === 0) types.set(tag, type);
     }
     if (types.size === 0) return;
-    for (const command of view.commands)
+    for (const command of view.commands) {
+      if (pace.due()) yield;
       for (const word of command.words) for (const found of inWord(view, command, word, types)) report(found);
+    }
   },
 });
 

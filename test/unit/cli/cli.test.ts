@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { COMMANDS } from '../../../server/src/cli/commandTable.ts';
+import { MOST_FIX_WORK } from '../../../server/src/cli/report.ts';
 import { summaryOf } from '../../../server/src/cli/summaryOf.ts';
 import { lineIndex } from '../../../server/src/text/lines.ts';
 import { utf8, zip } from '../../program/packages.ts';
@@ -89,7 +90,7 @@ describe('JSON', () => {
     expect(code).toBe(1);
     expect(err).toBe('');
     const { version, files } = JSON.parse(out);
-    expect(version).toBe(4);
+    expect(version).toBe(5);
     const [file] = files;
     expect(Object.keys(file)).toEqual(['path', 'role', 'machine', 'findings', 'summary']);
     expect(file).toMatchObject({ path: 'warm.start.gcode', role: 'start', machine: 'Heron 228' });
@@ -143,6 +144,21 @@ describe('JSON', () => {
     });
     const fixes = [{ title: 'Write 1.5', automatic: false }];
     expect(found.find(({ rule }) => rule === 'bad-number')).toMatchObject({ related: [], fixes });
+  });
+
+  test('fixes are worked out within a bound on the work, and say where they were left out', async () => {
+    // Each line has two findings with a fix; more commands than the bound allows for all of them together.
+    const rows = 3000;
+    const text = `G28\n${'G1 X1,5 Y1 F600\n'.repeat(rows)}`;
+    const { out } = await runCli(['check', '--format=json', 'a.start.gcode'], shop({ '/shop/a.start.gcode': text }));
+    const found: { rule: string; fixes: object[]; fixesLeftOut?: boolean }[] = JSON.parse(out).files[0].findings;
+    const worked = Math.ceil(MOST_FIX_WORK / (1 + rows + 1));
+    expect(found.length).toBeGreaterThan(worked);
+    expect(found.findIndex(({ fixesLeftOut }) => fixesLeftOut === true)).toBe(worked);
+    for (const { fixes } of found.slice(worked)) expect(fixes).toEqual([]);
+    const [first] = found.filter(({ rule }) => rule === 'bad-number');
+    expect(first).toMatchObject({ fixes: [{ title: 'Write 1.5', automatic: false }] });
+    expect(first).not.toHaveProperty('fixesLeftOut');
   });
 
   test('every property is in docs/json-report.md', async () => {
