@@ -85,7 +85,7 @@ export function makeWorkspace({ documents, files, chooser, settings, trust, root
     const role = roleOfName(nameOf(uri));
     const names = await work(readingNamedText(content, role, machine, choice.names.vocabulary));
     // The text and its names belong to one version.
-    if (text.version !== null && text.document.version !== text.version) return read(uri, work);
+    if (text.version !== null && text.document.version !== text.version) return read(uri, from, work);
     // Only open documents are forgotten when they close.
     if (text.version === null) {
       chooser.forget(uri);
