@@ -1,5 +1,5 @@
 import { CHECK_JOB } from './jobMessages.ts';
-import { CHOOSE_MACHINE, CHOOSE_ROLE, DRAFT_PLACEHOLDERS, FILL, MACHINES } from './messages.ts';
+import { CHOOSE_MACHINE, CHOOSE_ROLE, DRAFT_PLACEHOLDERS, FILL, MACHINES, TRUSTED } from './messages.ts';
 import {
   also,
   anything,
@@ -111,6 +111,7 @@ export const SHAPES: ReadonlyMap<string, Shape> = new Map<string, Shape>([
   ['textDocument/formatting', record({ textDocument: document })],
   ['textDocument/rangeFormatting', inRange],
 
+  [TRUSTED, anything],
   [MACHINES, ofUri],
   [CHOOSE_MACHINE, record({ uri, machine: nullable(text) })],
   [CHOOSE_ROLE, record({ uri, role: nullable(text) })],
@@ -140,6 +141,7 @@ export const NOTIFICATIONS: ReadonlySet<string> = new Set(
     (method) =>
       /^textDocument\/did|^workspace\/did|^\$\/|^window\//.test(method) ||
       method === 'initialized' ||
+      method === TRUSTED ||
       method === 'exit',
   ),
 );
