@@ -1,5 +1,6 @@
 import { catalogFor } from '../commands/catalog.ts';
 import { normalCode } from '../commands/named.ts';
+import { writtenCode } from '../commands/record.ts';
 import { readMachine } from '../machine/load.ts';
 import type { Machine } from '../machine/machine.ts';
 import { RULES } from '../rules/all.ts';
@@ -57,7 +58,11 @@ function overview(machine: Machine | null): string {
       `## ${subject.title}\n\n${table(subject.rules.map(({ id, severity, title }) => [id, severity, title]))}`,
   );
   const all = families().map(({ family, codes }) => [family, codes.join(' ')]);
-  const own = (machine?.commands ?? []).map(({ name, meaning }) => [name, meaning]);
+  const known = catalogFor(machine);
+  const own = (machine?.commands ?? []).map(({ name, meaning }) => [
+    writtenCode(known.find(normalCode(name)), normalCode(name)),
+    meaning,
+  ]);
   return plainPage(
     [
       '# Rules',

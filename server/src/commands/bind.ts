@@ -2,7 +2,7 @@ import type { Command, Line, Word } from '../syntax/nodes.ts';
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import type { Catalog } from './catalog.ts';
 import { stepOf } from './order.ts';
-import type { CommandRecord } from './record.ts';
+import { type CommandRecord, writtenCode } from './record.ts';
 
 export { groupConflicts, type LineConflict } from './conflicts.ts';
 
@@ -16,6 +16,9 @@ export interface BoundCommand {
   readonly record: CommandRecord | null;
   readonly words: readonly Word[];
 }
+
+/** The command's code for people: as its machine writes it. */
+export const shownCode = ({ record, code }: BoundCommand): string => writtenCode(record, code);
 
 /** The commands of a text, each on its line. One list for all, since a list for each line takes as much room again. */
 export class BoundLines {

@@ -1,23 +1,26 @@
 import type { Machine } from '../machine/machine.ts';
+import { ANY_FORM, type NamedForm, type Takes } from '../syntax/namedForm.ts';
 import { nearest, nearestCode } from '../text/nearest.ts';
 import { ALL_COMMANDS } from './all.ts';
-import { normalCode, recordOfNamed } from './named.ts';
-import type { CommandRecord } from './record.ts';
+import { normalCode, recordOfNamed, takesOf } from './named.ts';
+import { type CommandRecord, writtenCode } from './record.ts';
 
 /** The commands that hold for one machine. */
 export interface Catalog {
-  /** The record for a code as the parser writes it ('G1', 'M104', 'HEAT_SOAK'); null where none is known. */
+  /** The record for a code as the parser writes it ('G1', 'M104', 'SWEEP-TIP'); null where none is known. */
   find(code: string): CommandRecord | null;
   /** Whether the machine's controller lacks this command. `find` still knows it. */
   isMissing(code: string): boolean;
   /** What may be offered, in offering order: the machine's own, the commonest, then by letter and number. */
   all(): readonly CommandRecord[];
-  /** The codes that an unknown one may be a slip for, nearest first, at most two. */
+  /** The codes that an unknown one may be a slip for, as they are written here, nearest first, at most two. */
   suggest(code: string): readonly string[];
   /** Whether the record lists a word with this key. */
   takes(record: CommandRecord, key: string): boolean;
   /** Codes behind which the rest of the line is text; the parser needs them. */
   readonly freeText: ReadonlySet<string>;
+  /** How named commands are written, and what those of the machine take; the parser needs it. */
+  readonly named: NamedForm;
   /** The controller's trait; null without a machine. */
   readonly commandsPerLine: 'one' | 'many' | null;
 }
@@ -37,7 +40,8 @@ const BASE_FREE_TEXT: ReadonlySet<string> = freeTextOf(BASE, false);
 
 /** The catalog for a machine; null for what holds without one. */
 export function catalogFor(machine: Machine | null): Catalog {
-  const own = (machine?.commands ?? []).map((c) => recordOfNamed(c, machine?.name ?? ''));
+  const style = machine?.controller.namedCommands.case ?? null;
+  const own = (machine?.commands ?? []).map((c) => recordOfNamed(c, machine?.name ?? '', style));
   // The machine's own come last, so that its file can say what a code means there.
   const byCode = own.length === 0 ? BASE : new Map([...BASE, ...own.map((r) => [r.code, r] as const)]);
   const ownKeys = new Map(own.map((r) => [r, keysOf(r)]));
@@ -55,8 +59,17 @@ export function catalogFor(machine: Machine | null): Catalog {
     suggest: (code) => suggest(code, offered()),
     takes: (record, key) => (BASE_KEYS.get(record) ?? ownKeys.get(record) ?? keysOf(record)).has(key),
     freeText: own.length === 0 && !many ? BASE_FREE_TEXT : freeTextOf(byCode, many),
+    named: namedFormOf(machine, own),
     commandsPerLine: machine?.controller.commandsPerLine ?? null,
   };
+}
+
+function namedFormOf(machine: Machine | null, own: readonly CommandRecord[]): NamedForm {
+  if (!machine) return ANY_FORM;
+  const { joins, letters } = machine.controller.namedCommands;
+  const words = new Map<string, ReadonlyMap<string, Takes>>();
+  for (const record of own) words.set(record.code, new Map(record.words.map((word) => [word.key, takesOf(word)])));
+  return { joins, letters, wordsOf: (code) => words.get(code) ?? null };
 }
 
 /** Where several commands share a line, other commands may stand behind a stop: `M0 M104 S0`. It then takes no text. */
@@ -95,8 +108,9 @@ function suggest(code: string, offered: readonly CommandRecord[]): readonly stri
       ? NUMBERED.test(r.code) && r.code.charAt(0) === wanted.charAt(0)
       : !NUMBERED.test(r.code) && r.code.length > 1,
   );
-  return (numbered ? nearestCode : nearest)(
+  const found = (numbered ? nearestCode : nearest)(
     wanted,
     alike.map((r) => r.code),
   );
+  return found.map((one) => writtenCode(alike.find((r) => r.code === one) ?? null, one));
 }

@@ -1,7 +1,7 @@
 import type { Traits } from '../machine/machine.ts';
 import { effectText } from './effects.ts';
 import { normalCode } from './named.ts';
-import type { CommandRecord, WordRecord } from './record.ts';
+import { type CommandRecord, type WordRecord, writtenCode, writtenKey } from './record.ts';
 import { unitText } from './units.ts';
 
 export { unitText } from './units.ts';
@@ -12,13 +12,13 @@ export { unitText } from './units.ts';
  * @param inches Whether G20 is in force; null where that is not known.
  */
 export function describeCommand(record: CommandRecord, traits: Traits | null, inches: boolean | null = null): string {
-  const parts = [`**${plain(record.code)}: ${plain(record.title)}**`, plain(record.does)];
+  const parts = [`**${plain(writtenCode(record, record.code))}: ${plain(record.title)}**`, plain(record.does)];
   if (traits?.missing.some((code) => normalCode(code) === record.code))
     parts.push("**This machine's controller does not have it.**");
   if (record.freeText) parts.push('Everything behind it up to the end of the line is text.');
   if (record.words.length > 0) parts.push(wordTable(record, traits, inches));
   if (record.oneOf && record.oneOf.length > 1)
-    parts.push(`At least one of ${record.oneOf.map(plain).join(', ')} is needed.`);
+    parts.push(`At least one of ${record.oneOf.map((key) => plain(writtenKey(record, key))).join(', ')} is needed.`);
   if (record.openWords) parts.push("Controllers take further words here: see the machine's manual.");
   if (record.effects.length > 0) {
     parts.push(`Afterwards: ${record.effects.map((e) => plain(effectText(e, traits))).join('; ')}.`);
@@ -35,7 +35,7 @@ export function describeWord(
   traits: Traits | null,
   inches: boolean | null = null,
 ): string {
-  const head = `**${plain(word.key)}** (${plain(record.code)}): ${plain(word.meaning)}`;
+  const head = `**${plain(word.written ?? word.key)}** (${plain(writtenCode(record, record.code))}): ${plain(word.meaning)}`;
   const facts = [unitLine(word, traits, inches), boundsText(word), valueText(word), absentText(word)];
   const told = facts.filter((fact) => fact !== '').map((fact) => `- ${plain(fact)}`);
   return told.length === 0 ? head : `${head}\n\n${told.join('\n')}`;
@@ -60,7 +60,7 @@ function unitLine(word: WordRecord, traits: Traits | null, inches: boolean | nul
 function wordTable(record: CommandRecord, traits: Traits | null, inches: boolean | null): string {
   const rows = record.words.map((word) => {
     const notes = [word.meaning, boundsText(word), absentText(word)].filter((note) => note !== '').join('; ');
-    return `| ${plain(word.key)} | ${plain(unitText(word.unit, traits, inches))} | ${plain(notes)} |`;
+    return `| ${plain(word.written ?? word.key)} | ${plain(unitText(word.unit, traits, inches))} | ${plain(notes)} |`;
   });
   return ['| Word | Unit | Meaning |', '| --- | --- | --- |', ...rows].join('\n');
 }

@@ -1,5 +1,6 @@
 import type { Effect } from '../machine/effect.ts';
-import type { NamedCommand } from '../machine/machine.ts';
+import type { NamedCommand, NamedStyle } from '../machine/machine.ts';
+import type { Takes } from '../syntax/namedForm.ts';
 import type { CommandRecord, Family, Unit, WordRecord } from './record.ts';
 
 /** How a machine file may write a unit, beside the names that `Unit` has. */
@@ -66,29 +67,50 @@ export const normalCode = (code: string): string => code.toUpperCase().replace(/
 /** Whether it is a G, M or T code, and no name. */
 export const isNumbered = (code: string): boolean => /^([GM]\d+(\.\d+)?|T)$/.test(code);
 
+/** A name in the case in which a controller reads it; where it does not say, as it stands. */
+export function inCase(name: string, style: NamedStyle['case']): string {
+  return style === 'upper' ? name.toUpperCase() : style === 'lower' ? name.toLowerCase() : name;
+}
+
+/** How a name is written that is `upper` to Bookend; nothing where it is the same. */
+function asWritten(upper: string, written: string | undefined, style: NamedStyle['case']): { written?: string } {
+  const one = inCase(written ?? upper, style);
+  return one === upper ? {} : { written: one };
+}
+
+/** What may stand behind a word, for the parser. */
+export const takesOf = (word: WordRecord): Takes =>
+  word.value === 'flag' || word.value === 'optional' ? 'flag' : word.text || word.unit === 'text' ? 'text' : 'number';
+
 /** A machine's own command as a record, so that everything that reads records knows it too. */
-export function recordOfNamed(command: NamedCommand, machineName: string): CommandRecord {
+export function recordOfNamed(
+  command: NamedCommand,
+  machineName: string,
+  style: NamedStyle['case'] = null,
+): CommandRecord {
   const first = command.effects[0];
   const code = normalCode(command.name);
   return {
     code,
+    ...(isNumbered(code) ? {} : asWritten(code, command.written, style)),
     // A code that means something else here, with no words told: nobody knows which it takes.
     ...(command.words.length === 0 && isNumbered(code) ? { openWords: true } : {}),
     title: `Command of ${machineName}`,
     does: command.meaning || 'The machine file does not say what it does.',
     family: (first && FAMILIES[first.do]) ?? 'files and waiting',
-    words: command.words.map(wordOfNamed),
+    words: command.words.map((word) => wordOfNamed(word, isNumbered(code) ? null : style)),
     effects: command.effects,
     cautions: [],
     source: `the machine file of ${machineName}`,
   };
 }
 
-function wordOfNamed(w: NamedCommand['words'][number]): WordRecord {
+function wordOfNamed(w: NamedCommand['words'][number], style: NamedStyle['case']): WordRecord {
   const unit = Object.hasOwn(UNITS, w.unit) ? UNITS[w.unit] : undefined;
   const known = unit ?? (w.unit === '' ? 'number' : undefined);
   return {
     key: w.key.toUpperCase(),
+    ...asWritten(w.key.toUpperCase(), w.written, style),
     // A unit that is no usual one (minutes, say) is told with the meaning.
     meaning: known ? w.meaning : `${w.meaning} (${w.unit})`,
     unit: known ?? 'number',

@@ -4,6 +4,8 @@ import type { Effect } from '../machine/effect.ts';
 export interface CommandRecord {
   /** 'G1', 'G92.1', 'M104', 'T', or a machine's named command in upper case. */
   readonly code: string;
+  /** As the machine writes its own command, for people and for new text; absent: as `code`. */
+  readonly written?: string;
   /** A few words, no full stop: 'Move in a straight line'. */
   readonly title: string;
   /** One to three sentences that a reader who does not know the command understands. */
@@ -64,6 +66,8 @@ export type ModalGroup =
 export interface WordRecord {
   /** 'X', or the KEY of a named command. */
   readonly key: string;
+  /** As the machine writes it, for people and for new text; absent: as `key`. */
+  readonly written?: string;
   /** What it means, without the unit: 'target along X'. */
   readonly meaning: string;
   readonly unit: Unit;
@@ -111,3 +115,11 @@ export function findRecordWord(record: CommandRecord, key: string): WordRecord |
   for (const word of record.words) if (word.key === key) return word;
   return undefined;
 }
+
+/** A command's code as its machine writes it, where a record says how. */
+export const writtenCode = (record: CommandRecord | null, code: string): string =>
+  record !== null && record.code === code ? (record.written ?? code) : code;
+
+/** A word's key as the command's machine writes it. */
+export const writtenKey = (record: CommandRecord | null, key: string): string =>
+  (record ? findRecordWord(record, key)?.written : undefined) ?? key;

@@ -13,6 +13,56 @@ import { about, choice, MOST, size, text } from './schemaParts.ts';
 
 // Controller traits and named commands in the machine file's schema.
 
+const NamedCommandsSchema = Obj(
+  {
+    joins: Optional(
+      Union(
+        [
+          choice('=', 'An equals sign: warm-through minutes=4.'),
+          choice(':', 'A colon: warm-through minutes:4.'),
+          choice(' ', 'A blank: warm-through minutes 4.', 'blank'),
+          choice('', 'Nothing: warm-through minutes4.', 'nothing'),
+        ],
+        about(
+          'Sign between word and value',
+          'What stands between a word and its value. Left out: every form that can be told apart is read, and completion follows the text.',
+          { examples: ['=', ':', ' ', ''] },
+        ),
+      ),
+    ),
+    case: Optional(
+      Union(
+        [
+          choice('upper', 'Names and words are read in upper case only.'),
+          choice('lower', 'Names and words are read in lower case only.'),
+          choice('any', 'Case does not matter.'),
+        ],
+        about(
+          'Case',
+          'The case in which names and words are read. Left out: as upperCase says; names are offered as this file writes them.',
+          { examples: ['lower'] },
+        ),
+      ),
+    ),
+    letters: Optional(
+      Flag(
+        about(
+          'Letters are words',
+          'Whether a single letter directly followed by a number is a word, as S60 is in G-code, and several may follow one another without blanks. Left out: read where nothing else can be meant.',
+          { examples: [true] },
+        ),
+      ),
+    ),
+  },
+  about(
+    'How named commands are written',
+    'How this controller has the words of its named commands written, as its manual says. Left out: nothing is stated.',
+    { examples: [{ joins: ':', case: 'lower', letters: false }] },
+  ),
+);
+
+const NAME_PART = '[A-Za-z_][A-Za-z0-9_]*';
+
 export const ControllerSchema = Obj(
   {
     dwell: Optional(
@@ -79,6 +129,7 @@ export const ControllerSchema = Obj(
         maxItems: MOST.missing,
       }),
     ),
+    namedCommands: Optional(NamedCommandsSchema),
   },
   about('Controller', 'Facts about the controller that decide how a sequence is read.', {
     examples: [{ dwell: 'ms', fanFull: 255, arcs: true }],
@@ -89,10 +140,10 @@ export const CommandSchema = Obj(
   {
     name: text(
       'Name',
-      'The command as it stands in a sequence: letters, digits and _. Case does not matter. A code such as M900 may stand here too: it then means on this machine what is said here, and nothing else.',
-      ['HEAT_SOAK', 'M900'],
+      'The command as it stands in a sequence: letters, digits and _, and hyphens between them. A code such as M900 may stand here too: it then means on this machine what is said here, and nothing else.',
+      ['warm-through', 'M900'],
       {
-        pattern: '^[A-Za-z_][A-Za-z0-9_.]*$',
+        pattern: `^[A-Za-z_]([A-Za-z0-9_.]+(-${NAME_PART})*)?$`,
         maxLength: 100,
       },
     ),
@@ -101,8 +152,8 @@ export const CommandSchema = Obj(
       ArrayOf(
         Obj(
           {
-            key: text('Key', 'The word before its =, such as MINUTES in MINUTES=5.', ['MINUTES'], {
-              pattern: '^[A-Za-z_][A-Za-z0-9_]*$',
+            key: text('Key', 'The word in front of its value, such as minutes in minutes:5.', ['minutes'], {
+              pattern: `^${NAME_PART}(-${NAME_PART})*$`,
               maxLength: 100,
             }),
             meaning: text('Meaning', 'What the word sets.', ['how long to wait']),
@@ -140,7 +191,7 @@ export const CommandSchema = Obj(
         {
           ...about('Words', 'The words that the command takes. Left out: none; for a code such as M900 any.', {
             default: [],
-            examples: [[{ key: 'MINUTES', meaning: 'how long to wait', unit: 'min', required: true }]],
+            examples: [[{ key: 'minutes', meaning: 'how long to wait', unit: 'min', required: true }]],
           }),
           maxItems: MOST.words,
         },

@@ -46,7 +46,13 @@ const place = (letter: string) =>
     }),
   );
 const keyText = (description: string) =>
-  Text({ title: 'Key', description, examples: ['TEMP'], pattern: '^[A-Za-z_][A-Za-z0-9_]*$', maxLength: 100 });
+  Text({
+    title: 'Key',
+    description,
+    examples: ['plate'],
+    pattern: '^[A-Za-z_][A-Za-z0-9_]*(-[A-Za-z_][A-Za-z0-9_]*)*$',
+    maxLength: 100,
+  });
 
 /** One effect of a named command. */
 export const EffectSchema = Union(

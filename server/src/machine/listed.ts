@@ -52,7 +52,7 @@ export function soundCommands(walk: Walk, given: MachineFile['commands']): Machi
       tell(
         walk,
         `${path}.name`,
-        `The command ${quoted(name)} is given twice; case does not matter. The first one counts. Take one out.`,
+        `The command ${quoted(command.name)} is given twice; case does not matter here. The first one counts. Take one out.`,
       );
       return [];
     }
@@ -64,10 +64,11 @@ export function soundCommands(walk: Walk, given: MachineFile['commands']): Machi
         tell(
           walk,
           `${itemPath(walk, `${path}.words`, k)}.min`,
-          `The least of ${quoted(key)} is ${min}, above its most, ${max}, so that no number would do. Correct one of them. Until then neither is checked.`,
+          `The least of ${quoted(word.key)} is ${min}, above its most, ${max}, so that no number would do. Correct one of them. Until then neither is checked.`,
         );
       return {
         key,
+        ...asWritten(word.key),
         meaning: word.meaning,
         unit: word.unit ?? '',
         required: word.required ?? false,
@@ -82,7 +83,7 @@ export function soundCommands(walk: Walk, given: MachineFile['commands']): Machi
         tell(
           walk,
           `${itemPath(walk, `${path}.words`, k)}.key`,
-          `The word ${quoted(word.key)} is given twice for ${name}. Take one out.`,
+          `The word ${quoted(word.written ?? word.key)} is given twice for ${command.name}. Take one out.`,
           'warning',
         );
     });
@@ -93,13 +94,21 @@ export function soundCommands(walk: Walk, given: MachineFile['commands']): Machi
         tell(
           walk,
           `${itemPath(walk, `${path}.effects`, k)}.key`,
-          `The effect reads the word ${quoted(key)}, which ${name} does not list. Add it to “words”, or correct the key.`,
+          `The effect reads the word ${quoted(effect.key)}, which ${command.name} does not list. Add it to “words”, or correct the key.`,
           'warning',
         );
       return { ...effect, key };
     });
     return [
-      { name, meaning: command.meaning, words: words.filter((word, k) => keys.indexOf(word.key) === k), effects },
+      {
+        name,
+        ...asWritten(command.name),
+        meaning: command.meaning,
+        words: words.filter((word, k) => keys.indexOf(word.key) === k),
+        effects,
+      },
     ];
   });
 }
+
+const asWritten = (name: string): { written?: string } => (name === name.toUpperCase() ? {} : { written: name });

@@ -108,6 +108,11 @@ function traits(given: MachineFile['controller']): Traits {
     upperCase: given?.upperCase ?? false,
     unknownCommand: given?.unknownCommand ?? 'ignored',
     missing: (given?.missing ?? []).map((code) => code.toUpperCase()),
+    namedCommands: {
+      joins: given?.namedCommands?.joins ?? null,
+      case: given?.namedCommands?.case ?? null,
+      letters: given?.namedCommands?.letters ?? null,
+    },
   };
 }
 

@@ -1,3 +1,4 @@
+import type { Join } from '../syntax/namedForm.ts';
 import type { Effect } from './effect.ts';
 
 /** A flat area in machine coordinates, mm. A polygon's points go round in either direction; it need not be convex. */
@@ -83,14 +84,30 @@ export interface Traits {
   readonly unknownCommand: 'ignored' | 'refused';
   /** Codes that this controller does not have. */
   readonly missing: readonly string[];
+  readonly namedCommands: NamedStyle;
+}
+
+/** How the controller has its named commands written. null: not stated. */
+export interface NamedStyle {
+  /** What stands between a word and its value. */
+  readonly joins: Join | null;
+  readonly case: 'upper' | 'lower' | 'any' | null;
+  /** A single letter directly followed by a number is a word, as in G-code. */
+  readonly letters: boolean | null;
 }
 
 /** A command of the machine's own, by name. */
 export interface NamedCommand {
+  /** In upper case. */
   readonly name: string;
+  /** As its machine file writes it; absent: in upper case. */
+  readonly written?: string;
   readonly meaning: string;
   readonly words: readonly {
+    /** In upper case. */
     readonly key: string;
+    /** As its machine file writes it; absent: in upper case. */
+    readonly written?: string;
     readonly meaning: string;
     readonly unit: string;
     readonly required: boolean;

@@ -190,7 +190,7 @@ export const MachineFileSchema = Obj(
           'Commands that this machine has by name, beside the usual G and M codes; and codes that mean something else on this machine than usual, with what they mean. Left out: none.',
           {
             default: [],
-            examples: [[{ name: 'HEAT_SOAK', meaning: 'Holds the bed at a temperature.', words: [] }]],
+            examples: [[{ name: 'warm-through', meaning: 'Holds the bed at a temperature.', words: [] }]],
           },
         ),
         maxItems: MOST.commands,

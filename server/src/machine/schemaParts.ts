@@ -50,5 +50,5 @@ export const degrees = (title: string, description: string, most: number, exampl
   });
 export const text = (title: string, description: string, examples: string[], more: object = {}) =>
   Text({ ...about(title, description, { examples }), minLength: 1, ...more });
-export const choice = <T extends string>(value: T, description: string) =>
-  Literal(value, { title: value, description });
+export const choice = <T extends string>(value: T, description: string, title: string = value) =>
+  Literal(value, { title, description });

@@ -56,7 +56,7 @@ function prepareLines(
   motions: readonly { readonly at: number; readonly motion: string | null }[],
   role: Role,
 ): Prepared {
-  const tree = parse(text, { freeText: catalog.freeText, tags });
+  const tree = parse(text, { freeText: catalog.freeText, named: catalog.named, tags });
   let next = 0;
   const bound = bindLines(tree.lines, catalog, (line, motion) => {
     let now = motion;

@@ -56,7 +56,7 @@ function isCommand(text: string, { line, node, record }: BoundCommand): boolean 
   const { code, codeSpan, words } = node;
   const begin = line.number?.span.end ?? line.span.start;
   if (text.slice(begin, codeSpan.start).trim() !== '') return false;
-  if (node.named) return record !== null || looksNamed(text.slice(codeSpan.start, codeSpan.end), words);
+  if (node.named) return record !== null || looksNamed(text, text.slice(codeSpan.start, codeSpan.end), words);
   if (areLetters(words)) return false;
   const [first] = words;
   // A letter without a number is none.
@@ -64,11 +64,14 @@ function isCommand(text: string, { line, node, record }: BoundCommand): boolean 
   return code === null || /\d/.test(code);
 }
 
-/** As commands that a machine file may declare are mostly written: `PARK`, `HEAT_SOAK 30`, `warm BED=60`. */
-function looksNamed(name: string, words: readonly Word[]): boolean {
+/** As commands that a machine file may declare are mostly written: `PARK`, `SWIRL 30`, `warm-through minutes:4`. */
+function looksNamed(text: string, name: string, words: readonly Word[]): boolean {
   const capitals = name.length > 1 && name === name.toUpperCase();
   const isPair = ({ key, value }: Word): boolean => key !== '' && value !== null && value.type !== 'bad';
-  if (name !== '' && words.length > 0 && words.every(isPair)) return true;
+  // With a blank or nothing between them, a word and a number stand in many a sentence.
+  const isSigned = ({ keySpan, value }: Word): boolean =>
+    value !== null && /[=:]/.test(text.slice(keySpan.end, value.span.start));
+  if (name !== '' && words.length > 0 && words.every((word) => isPair(word) && isSigned(word))) return true;
   return capitals && words.every((word) => isPair(word) || word.value?.type === 'number');
 }
 

@@ -1,4 +1,4 @@
-import { findRecordWord } from '../commands/record.ts';
+import { findRecordWord, writtenCode } from '../commands/record.ts';
 import { exact } from '../placeholders/bounds.ts';
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
@@ -23,14 +23,21 @@ export const badNumber: Rule = inPieces({
       for (const word of words) {
         const known = findRecordWord(record, word.key);
         if (!known || !word.value) continue;
+        const key = known.written ?? known.key;
+        const of = `of ${writtenCode(record, code)}`;
         if (word.value.type === 'string' && !known.text) {
           report({
             span: word.value.span,
-            message: `${word.key} of ${code} takes a number, not a text. It is the ${known.meaning}.`,
+            message: `${key} ${of} takes a number, not a text. It is the ${known.meaning}.`,
           });
         }
         if (word.value.type !== 'number') continue;
-        for (const { severity, message } of outOfRange(view, code, known, exact(word.value.number)))
+        for (const { severity, message } of outOfRange(
+          view,
+          writtenCode(record, code),
+          known,
+          exact(word.value.number),
+        ))
           report({ span: word.value.span, message, ...(severity ? { severity } : {}) });
       }
     }

@@ -1,3 +1,4 @@
+import { shownCode } from '../commands/bind.ts';
 import { hull, placeOutside } from '../machine/geometry.ts';
 import type { Area, Machine } from '../machine/machine.ts';
 import { isConvex } from '../machine/polygon.ts';
@@ -162,7 +163,7 @@ const THIRD = { xy: 'z', zx: 'y', yz: 'x' } as const;
 /** What to do: a command of the machine's own goes where its file says. */
 const correct = (step: Step, otherwise: string): string =>
   step.command.node.named
-    ? `That is where the machine file says that ${step.command.code} goes: correct it or the reach there.`
+    ? `That is where the machine file says that ${shownCode(step.command)} goes: correct it or the reach there.`
     : otherwise;
 
 function advice(role: Role, axis: 'x' | 'y' | 'z', limit: number, high: boolean): string {

@@ -1,3 +1,4 @@
+import { shownCode } from '../commands/bind.ts';
 import { findRecordWord, type WordRecord } from '../commands/record.ts';
 import type { Known } from '../placeholders/bounds.ts';
 import { type Reading, tagValue } from '../placeholders/tags.ts';
@@ -18,11 +19,12 @@ export interface OutOfRange {
   readonly message: string;
 }
 
-/** Where a word's number lies outside of what the word takes, or the fan outside of its full speed. */
+/** Where a word's number lies outside of what the word takes, or the fan outside of its full speed. `code`: as it is shown. */
 export function outOfRange(view: View, code: string, known: WordRecord, number: Known): OutOfRange[] {
   const said = number ? range(number) : 'as it is worked out';
-  const of = `${known.key} ${said} of ${code}`;
-  const meaning = `${known.key} is the ${known.meaning}.`;
+  const key = known.written ?? known.key;
+  const of = `${key} ${said} of ${code}`;
+  const meaning = `${key} is the ${known.meaning}.`;
   const found: OutOfRange[] = [];
   const { min, max } = known;
   if (min !== undefined)
@@ -77,7 +79,7 @@ function faultsOf(view: View, step: Step, word: Word, known: WordRecord, reading
       message: `${text} is no number that a machine can read: it is one sign at most, then digits with at most one point. ${word.key} of ${step.command.code} is the ${known.meaning}. Let one tag work out the whole number, sign included.`,
     });
   }
-  for (const { happens, about, severity, message } of outOfRange(view, step.command.code, known, reading.number))
+  for (const { happens, about, severity, message } of outOfRange(view, shownCode(step.command), known, reading.number))
     found.push({
       about,
       ...(severity ? { severity } : {}),

@@ -1,3 +1,4 @@
+import { writtenCode, writtenKey } from '../commands/record.ts';
 import type { Section, Word } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
@@ -18,7 +19,7 @@ export const duplicateWord: Rule = inPieces({
   *check(view, report) {
     const pace = new Pace();
     const stray = strayStarts(view.tree);
-    for (const { words: all, code, line } of view.commands) {
+    for (const { words: all, code, line, record } of view.commands) {
       if (pace.due()) yield;
       if (!repeats(all)) continue;
       const words = all.filter((w) => w.span.start < stray(line));
@@ -34,7 +35,7 @@ export const duplicateWord: Rule = inPieces({
         if (first)
           report({
             span: word.span,
-            message: `${code || 'The line'} has ${word.key} twice${word.section === first.section ? '' : ' in jobs that fill this section in'}. Keep the one that is meant; which of them a controller takes differs.`,
+            message: `${writtenCode(record, code) || 'The line'} has ${writtenKey(record, word.key)} twice${word.section === first.section ? '' : ' in jobs that fill this section in'}. Keep the one that is meant; which of them a controller takes differs.`,
           });
       }
     }

@@ -1,3 +1,4 @@
+import { shownCode } from '../commands/bind.ts';
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { commandAt } from './edits.ts';
@@ -41,6 +42,6 @@ export const fanWhileHeating: Rule = inPieces({
     const fan =
       wait && view.commands.findLast((c) => c.code === 'M106' && c.line.index < wait.line.index && !ofAnotherFan(c));
     const edits = wait && fan && movedLine(view, fan, wait, 'below');
-    return edits ? [{ title: `Put M106 below ${wait.code}`, edits, safe: false, preferred: true }] : [];
+    return edits ? [{ title: `Put M106 below ${shownCode(wait)}`, edits, safe: false, preferred: true }] : [];
   },
 });

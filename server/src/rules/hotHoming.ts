@@ -1,3 +1,4 @@
+import { shownCode } from '../commands/bind.ts';
 import { Pace } from '../text/pieces.ts';
 import { noMachine, notFollowed } from './blind.ts';
 import { commandAt } from './edits.ts';
@@ -45,7 +46,7 @@ export const hotHoming: Rule = inPieces({
     if (!heat || view.commands.some((c) => between(heat.line.index, c.line.index, home.line.index) && moves(c.code)))
       return [];
     const edits = movedLine(view, home, heat, 'above');
-    return edits ? [{ title: `Put ${home.code} above ${heat.code}`, edits, safe: false, preferred: true }] : [];
+    return edits ? [{ title: `Put ${shownCode(home)} above ${heat.code}`, edits, safe: false, preferred: true }] : [];
   },
 });
 

@@ -1,4 +1,4 @@
-import type { BoundCommand } from '../commands/bind.ts';
+import { type BoundCommand, shownCode } from '../commands/bind.ts';
 import { join, type Known, subtract } from '../placeholders/bounds.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
@@ -47,7 +47,9 @@ export const hotWhileBedWarms: Rule = inPieces({
     // What feeds filament between the two would be left cold.
     if (!wait || !nozzle || feedsBetween(view, nozzle, wait)) return [];
     const edits = movedLine(view, nozzle, wait, 'below');
-    return edits ? [{ title: `Put ${nozzle.code} below ${wait.code}`, edits, safe: false, preferred: true }] : [];
+    return edits
+      ? [{ title: `Put ${shownCode(nozzle)} below ${shownCode(wait)}`, edits, safe: false, preferred: true }]
+      : [];
   },
 });
 

@@ -1,3 +1,5 @@
+import { inCase } from '../commands/named.ts';
+import type { Traits } from '../machine/machine.ts';
 import type { Line, Tree } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
@@ -6,47 +8,70 @@ import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
 import { strayStarts } from './stray.ts';
 
-/** Lower-case letters where the controller reads upper case only. */
+/** Letters in a case that the controller does not read. */
 export const lowerCase: Rule = inPieces({
   id: 'lower-case',
   severity: 'error',
-  title: 'Lower case where the controller reads upper case only',
-  why: 'In RS-274 case does not count outside comments (NISTIR 6556 3.3), but some controllers know capitals only: they pass over g1 or x10, or refuse the line. `controller.upperCase` in the machine file says so. Capitals are read everywhere, so they are the better habit anyway.',
+  title: 'Letters in a case that the controller does not read',
+  why: 'In RS-274 case does not count outside comments (NISTIR 6556 3.3), but some controllers know capitals only: they pass over g1 or x10, or refuse the line. `controller.upperCase` in the machine file says so. Capitals are read everywhere in G-code, so they are the better habit anyway. For the names and words of named commands `controller.namedCommands.case` says which case is read.',
   bad: { role: 'start', text: 'G21\nG90\ng28\nM109 S210\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
   *check(view, report) {
     const pace = new Pace();
-    if (!view.machine?.controller.upperCase) return;
-    const stray = strayStarts(view.tree);
-    for (const line of view.tree.lines) {
+    const { machine, tree } = view;
+    const traits = machine?.controller;
+    if (!traits || (!traits.upperCase && !namedCase(traits))) return;
+    const stray = strayStarts(tree);
+    for (const line of tree.lines) {
       if (pace.due()) yield;
-      const [first] = lowered(view.tree, line);
-      if (!first || first.start > stray(line)) continue;
+      const [first] = misread(tree, line, traits);
+      if (!first || first.span.start > stray(line)) continue;
+      const { read, named } = first;
+      const what = read === 'lower' ? 'small letters' : 'capitals';
       report({
-        span: first,
-        message: `${view.machine.name} reads capitals only, so this line is passed over or refused. Write it in upper case.`,
+        span: first.span,
+        message: `${machine.name} reads ${what} only${named && traits.namedCommands.case ? ' in named commands' : ''}, so this line is passed over or refused. Write it in ${read} case.`,
       });
     }
   },
   blind: noMachine,
-  fix({ tree }, { span }) {
+  fix({ tree, machine }, { span }) {
     const line = tree.lines.find((l) => l.span.start <= span.start && span.start <= l.span.end);
-    if (!line) return [];
-    const edits = lowered(tree, line).map((at) => ({ span: at, text: slice(tree.text, at).toUpperCase() }));
+    if (!line || !machine) return [];
+    const wrong = misread(tree, line, machine.controller);
+    const edits = wrong.map((one) => ({ span: one.span, text: inCase(slice(tree.text, one.span), one.read) }));
+    const [only, ...others] = new Set(wrong.map(({ read }) => read));
+    const title = `Write the line in ${others.length > 0 ? 'the case that is read' : `${only} case`}`;
     // A checksum counts the letters as they stand.
-    return edits.length > 0
-      ? [{ title: 'Write the line in upper case', edits, safe: !line.checksum, preferred: true }]
-      : [];
+    return edits.length > 0 ? [{ title, edits, safe: !line.checksum, preferred: true }] : [];
   },
 });
 
-/** Codes, names and keys of a line that have a small letter, in order. */
-function lowered({ text }: Tree, line: Line): Span[] {
-  const keys = line.number ? [line.number.keySpan] : [];
+/** The only case in which names and words of named commands are read; null where both are. */
+const namedCase = ({ namedCommands, upperCase }: Traits): 'upper' | 'lower' | null =>
+  namedCommands.case === 'any' ? null : (namedCommands.case ?? (upperCase ? 'upper' : null));
+
+/** A code, name or key in another case than the one that is read. */
+interface Misread {
+  readonly span: Span;
+  readonly read: 'upper' | 'lower';
+  /** It belongs to a named command. */
+  readonly named: boolean;
+}
+
+/** Codes, names and keys of a line that are in the wrong case, in order. */
+function misread({ text }: Tree, line: Line, traits: Traits): Misread[] {
+  const ofCodes = traits.upperCase ? 'upper' : null;
+  const found: Misread[] = [];
+  const look = (span: Span, read: 'upper' | 'lower' | null, named: boolean): void => {
+    if (read && inCase(slice(text, span), read) !== slice(text, span)) found.push({ span, read, named });
+  };
+  if (line.number) look(line.number.keySpan, ofCodes, false);
   for (const { codeSpan, named, words } of line.commands) {
     const end = named ? codeSpan.end : Math.min(codeSpan.end, codeSpan.start + 1);
-    keys.push({ start: codeSpan.start, end });
-    for (const { keySpan } of words) if (keySpan.start >= codeSpan.end) keys.push(keySpan);
+    const read = named ? namedCase(traits) : ofCodes;
+    look({ start: codeSpan.start, end }, read, named);
+    for (const { keySpan } of words) if (keySpan.start >= codeSpan.end) look(keySpan, read, named);
   }
-  return keys.filter((key) => /[a-z]/.test(slice(text, key)));
+  return found;
 }

@@ -1,5 +1,6 @@
 import type { BoundCommand } from '../commands/bind.ts';
-import { findRecordWord } from '../commands/record.ts';
+import { joinOf } from '../commands/joining.ts';
+import { findRecordWord, writtenCode, writtenKey } from '../commands/record.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Line, Word } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
@@ -62,7 +63,10 @@ export const missingWord: Rule = inPieces({
     const value = command && key ? fittingValue(view, command, key) : null;
     if (!command || !key || !value) return [];
     const word = command.words.find((w) => w.key === key);
-    const text = `${key}${key.length > 1 ? '=' : ''}${value}`;
+    const join = command.node.named ? joinOf(view.catalog, view.tree, key) : key.length > 1 ? '=' : '';
+    // Nothing says how this controller joins them.
+    if (join === null) return [];
+    const text = writtenKey(command.record, key) + join + value;
     // A bare T is code and word in one.
     const add = command.code === key ? { span: command.node.codeSpan, text } : withWord(command, text);
     return [
@@ -93,14 +97,14 @@ function missing(
       found.push({
         span: node.codeSpan,
         about: known.key,
-        message: `${code} needs ${known.key}, the ${known.meaning}.`,
+        message: `${writtenCode(record, code)} needs ${known.written ?? known.key}, the ${known.meaning}.`,
       });
   }
   if (record.oneOf && !words.some((w) => record.oneOf?.includes(w.key)))
     found.push({
       span: node.codeSpan,
       about: 'one of',
-      message: `${code} needs ${oneOf(record.oneOf)}: without any of them it has nothing to work on.`,
+      message: `${writtenCode(record, code)} needs ${oneOf(record.oneOf)}: without any of them it has nothing to work on.`,
     });
   for (const word of words) {
     const known = findRecordWord(record, word.key);
@@ -111,7 +115,7 @@ function missing(
         span: word.span,
         about: word.key,
         certain: empty === 'all',
-        message: `${word.key} of ${code} needs a value: the ${known.meaning}.`,
+        message: `${writtenKey(record, word.key)} of ${writtenCode(record, code)} needs a value: the ${known.meaning}.`,
       });
   }
   return found;

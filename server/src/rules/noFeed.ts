@@ -1,3 +1,4 @@
+import { shownCode } from '../commands/bind.ts';
 import { findWord } from '../simulate/context.ts';
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
@@ -30,7 +31,7 @@ export const noFeed: Rule = inPieces({
           span: command.node.codeSpan,
           step,
           certain: happens === 'all',
-          message: `No speed has been given before this ${command.code}, so it runs at whatever was set last, or at the controller’s default. Add F in mm per minute: F6000 (100 mm/s) is usual for travel, F600 for Z.`,
+          message: `No speed has been given before this ${shownCode(command)}, so it runs at whatever was set last, or at the controller’s default. Add F in mm per minute: F6000 (100 mm/s) is usual for travel, F600 for Z.`,
         });
         settled = most(settled, step, happens);
       }

@@ -1,7 +1,8 @@
+import { findRecordWord } from '../commands/record.ts';
 import { lineAt, tokenAt } from '../syntax/at.ts';
 import { TokenKind } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
-import { type Span, slice } from '../text/span.ts';
+import { slice } from '../text/span.ts';
 import { inPieces } from './inPieces.ts';
 import { inAscii } from './lookAlikes.ts';
 import type { Rule, View } from './rule.ts';
@@ -49,16 +50,17 @@ export const nonAscii: Rule = inPieces({
 /** Tokens that hold text which a controller reads. */
 const TEXTS = [TokenKind.string, TokenKind.freeText, TokenKind.name] as const;
 
-/** Keys whose text is shown to people. Common practice, no source. */
-const SHOWN = /^(?:MSG|MESSAGE|TEXT|TITLE|LABEL|PROMPT)$/;
-
-/** Whether a text at this place is meant for people: behind M117 and its kin, or in a word such as MSG="…". */
+/**
+ * Whether a text at this place is meant for people: behind M117 and its kin; in quotes, for a word that takes a text; or
+ * with a blank in it, as sentences have it and names seldom do. Common practice, no source.
+ */
 function isMessage({ bound, tree }: View, at: number): boolean {
   const line = lineAt(tree, at);
   const command = bound.on(line).find(({ node }) => node.span.start <= at && at < node.span.end);
   const { record } = command ?? {};
   if (record?.freeText && (record.family === 'messages' || record.group === 'stopping')) return true;
-  return command?.words.some((word) => SHOWN.test(word.key) && holds(word.span, at)) ?? false;
+  const word = command?.words.find(({ span }) => span.start <= at && at < span.end);
+  const value = word?.value ? slice(tree.text, word.value.span) : '';
+  if (!value.startsWith('"')) return false;
+  return /\s/.test(value) || (record != null && findRecordWord(record, word?.key ?? '')?.unit === 'text');
 }
-
-const holds = ({ start, end }: Span, at: number): boolean => start <= at && at < end;

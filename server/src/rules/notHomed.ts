@@ -1,4 +1,4 @@
-import type { BoundCommand } from '../commands/bind.ts';
+import { type BoundCommand, shownCode } from '../commands/bind.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
@@ -30,7 +30,7 @@ export const notHomed: Rule = inPieces({
     for (const step of steps) {
       if (pace.due()) yield;
       const { move, before } = step;
-      if (step.command.record?.effects.some((e) => e.do === 'motors' && !e.on)) released = step.command.code;
+      if (step.command.record?.effects.some((e) => e.do === 'motors' && !e.on)) released = shownCode(step.command);
       if (!move || move.kind === 'home') continue;
       for (const axis of AXES) {
         if (!move.moves[axis] || before.homed[axis] === true || told.has(axis)) continue;
@@ -116,7 +116,7 @@ function goesOn(view: View, told: ReadonlySet<string>, report: (finding: Report)
       end: unhomed(view.trace.end),
       say: ({ command, after }) => ({
         about: RELEASED,
-        message: `${command.code} releases the motors of ${namesOf(open, after)}, and the ${view.role} sequence ends without homing again: the job goes on from a place that is not known, beside the part or into it. Let the motors hold while the job waits: leave ${command.code} out.`,
+        message: `${shownCode(command)} releases the motors of ${namesOf(open, after)}, and the ${view.role} sequence ends without homing again: the job goes on from a place that is not known, beside the part or into it. Let the motors hold while the job waits: leave ${shownCode(command)} out.`,
       }),
     },
     report,

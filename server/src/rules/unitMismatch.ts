@@ -1,4 +1,4 @@
-import type { BoundCommand } from '../commands/bind.ts';
+import { type BoundCommand, shownCode } from '../commands/bind.ts';
 import { findRecordWord, type Unit as WordUnit } from '../commands/record.ts';
 import { checkTypes, type Type, typePhrase } from '../placeholders/types.ts';
 import { isLength, isPlain, isTemperature, readUnit, sameUnit, type Unit } from '../placeholders/units.ts';
@@ -46,7 +46,7 @@ function inWord(view: View, command: BoundCommand, word: Word, types: ReadonlyMa
   if (!takes || takes.text) return [];
   const place = placeOf(takes.unit);
   if (!place) return [];
-  const where = command.code === word.key ? command.code : `${word.key} of ${command.code}`;
+  const where = command.code === word.key ? command.code : `${takes.written ?? word.key} of ${shownCode(command)}`;
   return wholeTags(word.value, view.tree.text).flatMap((tag) => {
     const type = types.get(tag);
     const expr = view.expressions.get(tag)?.expr;

@@ -1,4 +1,5 @@
 import { Pace } from '../text/pieces.ts';
+import { slice } from '../text/span.ts';
 import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
 import { didYouMean, inSentence } from './say.ts';
@@ -29,13 +30,15 @@ export const unknownCommand: Rule = inPieces({
         });
       } else if (!record) {
         const near = didYouMean(view.catalog.suggest(code));
+        // A name as the text has it: its case may be what is wrong with it.
+        const shown = node.named ? slice(view.tree.text, node.codeSpan) : code;
         const hint = node.named
-          ? ` If ${code} is this machine’s own, declare it under “commands” in its machine file.`
+          ? ` If ${shown} is this machine’s own, declare it under “commands” in its machine file.`
           : '';
         report({
           span: node.codeSpan,
           severity,
-          message: `${code} is not known; the controller ${what}.${near}${hint}`,
+          message: `${shown} is not known; the controller ${what}.${near}${hint}`,
         });
       } else if (view.machine && view.catalog.isMissing(code)) {
         report({

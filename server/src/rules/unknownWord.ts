@@ -1,9 +1,11 @@
-import { findRecordWord } from '../commands/record.ts';
+import { findRecordWord, writtenCode, writtenKey } from '../commands/record.ts';
+import type { Word } from '../syntax/nodes.ts';
 import { nearest } from '../text/nearest.ts';
 import { Pace } from '../text/pieces.ts';
+import { slice } from '../text/span.ts';
 import { wordOf } from './edits.ts';
 import { inPieces } from './inPieces.ts';
-import type { Rule } from './rule.ts';
+import type { Rule, View } from './rule.ts';
 import { didYouMean, inSentence } from './say.ts';
 import { strayStarts } from './stray.ts';
 import { isWhole, withoutWord } from './takenOut.ts';
@@ -25,11 +27,13 @@ export const unknownWord: Rule = inPieces({
       for (const word of words) {
         if (word.key === '' || word.span.start > stray(line) || findRecordWord(record, word.key)) continue;
         const taken = record.words.map((w) => w.key);
-        const near = word.key.length > 1 ? didYouMean(nearest(word.key, taken)) : '';
-        const takes = taken.length > 0 ? `It takes ${taken.join(' ')}.` : 'It takes no words.';
+        const near =
+          word.key.length > 1 ? didYouMean(nearest(word.key, taken).map((key) => writtenKey(record, key))) : '';
+        const shown = record.words.map((w) => w.written ?? w.key);
+        const takes = taken.length > 0 ? `It takes ${shown.join(' ')}.` : 'It takes no words.';
         report({
           span: word.span,
-          message: `${code} (${inSentence(record.title)}) does not take ${word.key}. ${takes}${near}`,
+          message: `${writtenCode(record, code)} (${inSentence(record.title)}) does not take ${keyAsGiven(view, word)}. ${takes}${near}`,
         });
       }
     }
@@ -37,7 +41,11 @@ export const unknownWord: Rule = inPieces({
   fix(view, finding) {
     const word = wordOf(view, finding);
     return word && isWhole(view, word.span)
-      ? [{ title: `Take ${word.key} out`, edits: [withoutWord(view, word)], safe: false }]
+      ? [{ title: `Take ${keyAsGiven(view, word)} out`, edits: [withoutWord(view, word)], safe: false }]
       : [];
   },
 });
+
+/** A key of one letter is a capital everywhere; a longer one is told as the text has it. */
+const keyAsGiven = ({ tree }: View, { key, keySpan }: Word): string =>
+  key.length === 1 ? key : slice(tree.text, keySpan);

@@ -1,3 +1,4 @@
+import { shownCode } from '../commands/bind.ts';
 import type { HeaterKind } from '../machine/effect.ts';
 import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
@@ -55,14 +56,14 @@ export const waitWithoutTarget: Rule = inPieces({
           step,
           severity: 'info',
           certain: nothing === 'all',
-          message: `${step.command.code} waits for the ${kind}, which is off: most controllers go on at once. Leave the line out where the ${kind} is off, by a section over its temperature.`,
+          message: `${shownCode(step.command)} waits for the ${kind}, which is off: most controllers go on at once. Leave the line out where the ${kind} is off, by a section over its temperature.`,
         });
       else
         report({
           span: step.command.node.codeSpan,
           step,
           certain: nothing === 'all',
-          message: `${step.command.code} waits for the ${waits.length > 1 ? 'heaters' : waits[0]}, and nothing has set a temperature before: it goes on at once, cold. ${waits.length > 1 ? 'Set one first' : 'Add S with the temperature'}.`,
+          message: `${shownCode(step.command)} waits for the ${waits.length > 1 ? 'heaters' : waits[0]}, and nothing has set a temperature before: it goes on at once, cold. ${waits.length > 1 ? 'Set one first' : 'Add S with the temperature'}.`,
         });
     }
   },
@@ -103,5 +104,5 @@ const offAndOn = (step: Step, kind: HeaterKind) => ({
   step,
   about: 'zero',
   severity: 'info' as const,
-  message: `${step.command.code} S0 switches the ${kind} off and waits for nothing. ${GO_ON.get(step.command.code) ?? 'A command without a wait'} says that plainly; to wait while it cools, give R with a temperature instead.`,
+  message: `${shownCode(step.command)} S0 switches the ${kind} off and waits for nothing. ${GO_ON.get(step.command.code) ?? 'A command without a wait'} says that plainly; to wait while it cools, give R with a temperature instead.`,
 });

@@ -71,7 +71,7 @@ export function* preparing(
   tags: TagStyle = MUSTACHE,
 ): Pieces<Prepared> {
   const catalog = catalogFor(machine);
-  const tree = yield* parsing(text, { freeText: catalog.freeText, tags });
+  const tree = yield* parsing(text, { freeText: catalog.freeText, named: catalog.named, tags });
   const bound = yield* bindingLines(tree.lines, catalog);
   return { tree, items: tree.items, role, machine, catalog, bound, expressions: yield* readingExpressions(tree) };
 }

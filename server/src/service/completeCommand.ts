@@ -1,5 +1,6 @@
 import { describeCommand, describeWord, unitText } from '../commands/describe.ts';
-import type { CommandRecord, WordRecord } from '../commands/record.ts';
+import { joinOf } from '../commands/joining.ts';
+import { type CommandRecord, type WordRecord, writtenCode } from '../commands/record.ts';
 import { commandBefore, type Place } from '../syntax/at.ts';
 import type { Command, Line, Word } from '../syntax/nodes.ts';
 import { type Span, touches } from '../text/span.ts';
@@ -30,7 +31,7 @@ function codeEdit(a: Analysis, { commands, number }: Line, offset: number): Code
     return tagged ? null : { span: on.codeSpan, tail: '' };
   }
   const word = first?.code === '' ? first.words[0] : undefined;
-  // A single letter without a value may be the beginning of a name: H for HEAT_SOAK, N for a line number or NEAR.
+  // A single letter without a value may be the beginning of a name: S for SWEEP-TIP, N for a line number or NEAR.
   if (word && !word.value && touches(word.span, offset)) return { span: word.span, tail: '' };
   if (word && word.span.start === offset) return { span: { start: offset, end: offset }, tail: ' ' };
   if (number && touches(number.span, offset)) return number.value ? null : { span: number.span, tail: '' };
@@ -49,16 +50,17 @@ function looseSpan(text: string, offset: number): Span | null {
 }
 
 function commandItem(a: Analysis, record: CommandRecord, index: number, edit: CodeEdit): CompletionItem {
+  const code = writtenCode(record, record.code);
   return {
-    label: record.code,
+    label: code,
     kind: 'command',
     detail: record.title,
     documentation: describeCommand(record, a.machine?.controller ?? null),
     span: edit.span,
-    text: record.code + edit.tail,
+    text: code + edit.tail,
     sort: String(index).padStart(4, '0'),
     // A reader who does not know the code finds it by what it does.
-    filter: `${record.code} ${record.title}`,
+    filter: `${code} ${record.title}`,
   };
 }
 
@@ -92,8 +94,8 @@ export function completeWords(a: Analysis, { line, word }: Place, offset: number
 interface WordEdit {
   readonly span: Span;
   readonly word: Word | null;
-  /** A `=` stands behind the key already and is replaced with it. */
-  readonly equals: boolean;
+  /** What joins the key with the value that stands behind it already; a sign is replaced with the key. */
+  readonly joined: string | null;
 }
 
 /** null where no word may begin: in a value, in quoted text, right behind a value. */
@@ -102,12 +104,14 @@ function wordEdit(text: string, command: Command, word: Word | null, offset: num
     const before = text.charAt(offset - 1);
     // In free space only, or right behind a tag's or comment's end.
     if (!/[\s)}]/.test(before)) return null;
-    return { span: { start: offset, end: offset }, word: null, equals: false };
+    return { span: { start: offset, end: offset }, word: null, joined: null };
   }
   if (word.key === '' || offset > word.keySpan.end) return null;
-  if (!command.named) return { span: word.keySpan, word, equals: false };
-  const equals = text.charAt(word.keySpan.end) === '=';
-  return { span: { start: word.keySpan.start, end: word.keySpan.end + (equals ? 1 : 0) }, word, equals };
+  if (!command.named) return { span: word.keySpan, word, joined: null };
+  const { start, end } = word.keySpan;
+  const sign = /^[=:]/.exec(text.slice(end, end + 1))?.[0];
+  if (sign !== undefined) return { span: { start, end: end + 1 }, word, joined: sign };
+  return { span: word.keySpan, word, joined: word.value ? text.slice(end, word.value.span.start) : null };
 }
 
 function wordItem(
@@ -120,15 +124,24 @@ function wordItem(
 ): CompletionItem {
   const traits = a.machine?.controller ?? null;
   const unit = unitText(record.unit, traits, null);
-  const flag = record.value === 'flag' || (record.value === 'optional' && !edit.equals);
+  const flag = record.value === 'flag' || (record.value === 'optional' && edit.joined === null);
+  const key = record.written ?? record.key;
   return {
-    label: record.key,
+    label: key,
     kind: 'word',
     detail: `${record.meaning}${unit === '' ? '' : ` (${unit})`}`,
     documentation: describeWord(command, record, traits),
     span: edit.span,
-    text: named && !flag ? `${record.key}=` : record.key,
+    text: named && !flag ? key + joinText(a, record, edit) : key,
     sort: `${record.required ? 0 : 1}${String(index).padStart(3, '0')}`,
-    filter: record.key,
+    filter: key,
   };
+}
+
+/** What is written behind a key: the sign that the machine or the text has; where neither says, what stands there. */
+function joinText({ catalog, tree }: Analysis, { key }: WordRecord, { joined }: WordEdit): string {
+  const sign = joined?.trim() ?? '';
+  // A blank that joins them stands there already.
+  if (joined !== null && sign === '') return '';
+  return catalog.named.joins === null && sign !== '' ? sign : (joinOf(catalog, tree, key) ?? sign);
 }

@@ -1,3 +1,4 @@
+import { shownCode } from '../commands/bind.ts';
 import { findRecordWord, type Unit } from '../commands/record.ts';
 import { type BinaryOp, type Expr, namesIn } from '../placeholders/expression.ts';
 import type { NameKind } from '../placeholders/vocabulary.ts';
@@ -70,7 +71,7 @@ function* wordUses({ bound, catalog, machine }: Prepared): Pieces<Map<Tag, Use>>
       const record = findRecordWord(command.record, word.key);
       // The first digits of a number say nothing about its size.
       if (!record || (!plain && tags.length + 1 < value.parts.length)) continue;
-      const where = word.key === command.code ? word.key : `${word.key} of ${command.code}`;
+      const where = word.key === command.code ? word.key : `${record.written ?? word.key} of ${shownCode(command)}`;
       const found = ofWord(
         record.unit,
         record.meaning,

@@ -1,4 +1,4 @@
-import { findRecordWord } from '../commands/record.ts';
+import { findRecordWord, writtenKey } from '../commands/record.ts';
 import { namesIn } from '../placeholders/expression.ts';
 import { RULES } from '../rules/all.ts';
 import { breaksNumbers } from '../rules/lines.ts';
@@ -117,8 +117,6 @@ function wordsFor(a: Analysis, finding: Finding): readonly string[] {
   const record = word && ownerOf(a, line, word)?.record;
   if (!record || word.key.length < 2 || findRecordWord(record, word.key)) return [];
   const given = new Set(ownerOf(a, line, word)?.words.map(({ key }) => key));
-  return nearest(
-    word.key,
-    record.words.map(({ key }) => key).filter((key) => !given.has(key)),
-  );
+  const keys = record.words.map(({ key }) => key).filter((key) => !given.has(key));
+  return nearest(word.key, keys).map((key) => writtenKey(record, key));
 }

@@ -1,5 +1,5 @@
 import type { BoundCommand } from '../commands/bind.ts';
-import { type CommandRecord, findRecordWord } from '../commands/record.ts';
+import { type CommandRecord, findRecordWord, writtenCode, writtenKey } from '../commands/record.ts';
 import type { Command, Line, Tag, Word } from '../syntax/nodes.ts';
 import { type Span, slice } from '../text/span.ts';
 
@@ -109,7 +109,7 @@ function withTags(text: string, pieces: readonly Piece[], tags: readonly Tag[]):
 
 function codeText(written: string, { code, named }: Command, record: CommandRecord | null): string {
   if (code === null) return written;
-  if (named) return record ? code : written;
+  if (named) return record ? writtenCode(record, code) : written;
   if (code === 'T') return written.length === 1 ? code : written;
   const plain = /^[GM][ \t\v\f]*\d+(\.\d+)?$/i.test(written) && /^[GM]\d+(\.\d+)?$/.test(code);
   return plain ? code : written;
@@ -122,11 +122,15 @@ function wordText(text: string, word: Word, record: CommandRecord | null, named:
   const known = record ? findRecordWord(record, key) : undefined;
   const isKeyed = named || keySpan.end - keySpan.start > 1;
   if (key === '' || (isKeyed && (!known || value === null))) return written;
-  if (!value) return key;
-  const gap = text.slice(keySpan.end, value.span.start).replace(/[ \t\v\f]+/g, '');
+  const shown = writtenKey(record, key);
+  if (!value) return shown;
+  const between = text.slice(keySpan.end, value.span.start);
+  const gap = between.replace(/[ \t\v\f]+/g, '');
+  // In a named command a blank may be what joins them; with nothing between them a digit less may make another key.
+  if (isKeyed && gap === '') return shown + (between && ' ') + slice(text, value.span);
   const isText = known?.text === true || known?.unit === 'text';
   const given = slice(text, value.span);
-  return key + gap + (value.type === 'number' && !isText ? minimal(given) : given);
+  return shown + gap + (value.type === 'number' && !isText ? minimal(given) : given);
 }
 
 /**

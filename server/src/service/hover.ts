@@ -1,4 +1,4 @@
-import type { BoundCommand } from '../commands/bind.ts';
+import { type BoundCommand, shownCode } from '../commands/bind.ts';
 import { describeCommand, describeWord } from '../commands/describe.ts';
 import { findRecordWord } from '../commands/record.ts';
 import { visible } from '../placeholders/environment.ts';
@@ -69,7 +69,7 @@ function wordPage(a: Analysis, owner: BoundCommand, word: Word): string {
   const ran = ranOf(a, owner);
   if (!record) {
     const open = owner.record.openWords ? ' Controllers differ here: see the machine’s manual.' : '';
-    return `**${plain(word.key)}** is no word of ${plain(owner.code)} that is known here.${open}`;
+    return `**${plain(word.key.length === 1 ? word.key : slice(a.tree.text, word.keySpan))}** is no word of ${plain(shownCode(owner))} that is known here.${open}`;
   }
   const page = describeWord(owner.record, record, a.machine?.controller ?? null, inchesIn(ran));
   const [head = '', ...rest] = page.split('\n\n');
@@ -165,6 +165,6 @@ function useOf(a: Analysis, { owner, word }: Owned): string {
   const record = findRecordWord(owner.record, word.key);
   if (!record) return '';
   const facts = wordFacts(a, ranOf(a, owner), word);
-  const head = `**${plain(word.key)}** of ${plain(owner.code)}: ${plain(record.meaning)}`;
+  const head = `**${plain(record.written ?? word.key)}** of ${plain(shownCode(owner))}: ${plain(record.meaning)}`;
   return facts.length === 0 ? head : `${head}\n\n${bullets(facts.map(capital))}`;
 }

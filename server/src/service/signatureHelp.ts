@@ -1,4 +1,6 @@
 import { describeWord } from '../commands/describe.ts';
+import { joinOf } from '../commands/joining.ts';
+import { writtenCode } from '../commands/record.ts';
 import { FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
 import { commandBefore, placeAt } from '../syntax/at.ts';
 import type { Tag } from '../syntax/nodes.ts';
@@ -57,10 +59,11 @@ function commandHelp(a: Analysis, offset: number): SignatureText | null {
   const record = command?.record;
   if (!command || !record || record.freeText || record.words.length === 0) return null;
   const parameters: Span[] = [];
-  let signature = record.code;
-  for (const { key, required, value } of record.words) {
+  let signature = writtenCode(record, record.code);
+  for (const { key, written: asWritten, required, value } of record.words) {
     const start = signature.length + 1;
-    const written = node.named && value !== 'flag' ? `${key}=` : key;
+    const join = node.named && value !== 'flag' ? (joinOf(a.catalog, a.tree, key) ?? '').trim() : '';
+    const written = (asWritten ?? key) + join;
     signature += ` ${required ? written : `[${written}]`}`;
     parameters.push({ start, end: signature.length });
   }

@@ -1,5 +1,5 @@
 import type { BoundCommand } from '../commands/bind.ts';
-import type { Family } from '../commands/record.ts';
+import { type Family, writtenCode } from '../commands/record.ts';
 import { boundsEnv } from '../placeholders/environment.ts';
 import { tagValue } from '../placeholders/tags.ts';
 import type { Block, Item, Line, Section } from '../syntax/nodes.ts';
@@ -156,7 +156,7 @@ function addCommand(a: Analysis, level: Level, command: BoundCommand): void {
     .slice(node.codeSpan.end, Math.min(node.span.end, node.codeSpan.end + 200))
     .replace(/\s+/g, ' ')
     .trim();
-  const name = node.named ? record.code : `${record.code} ${record.title}`;
+  const name = node.named ? writtenCode(record, record.code) : `${record.code} ${record.title}`;
   add(level, {
     name,
     detail: shorten(rest, 80),

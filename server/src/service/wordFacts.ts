@@ -1,5 +1,5 @@
 import type { BoundCommand } from '../commands/bind.ts';
-import { findRecordWord, type Unit } from '../commands/record.ts';
+import { findRecordWord, type Unit, writtenKey } from '../commands/record.ts';
 import type { Effect, HeaterKind } from '../machine/effect.ts';
 import type { Machine } from '../machine/machine.ts';
 import { absolute, type Known, monotone, scale, subtract } from '../placeholders/bounds.ts';
@@ -19,7 +19,7 @@ export function wordFacts(a: Analysis, ran: Ran, word: Word): string[] {
   if (!record) return [];
   const axis = AXES[word.key];
   if (axis && axis !== 'e' && record.effects.some((e) => e.do === 'home'))
-    return [`${word.key}: homed, then at ${homedAt(a, ran, axis)}.`];
+    return [`${writtenKey(record, word.key)}: homed, then at ${homedAt(a, ran, axis)}.`];
   if (axis && record.effects.some((e) => e.do === 'set-position'))
     return [originFact(ran, axis), ...unitFacts(ran.steps, numberOf(a, word))].filter((line) => line !== '');
   if (!word.value) return [];
@@ -64,7 +64,7 @@ const LABELS: Readonly<Partial<Record<Unit, string>>> = {
 function plainFacts(a: Analysis, ran: Ran, word: Word, unit: Unit): string[] {
   const value = numberOf(a, word);
   if (unit === 'text' || unit === 'none' || word.value?.type === 'string') return [];
-  const lines = [`${word.key}: ${amount(value, unitLabel(unit, a.machine))}.`];
+  const lines = [`${writtenKey(ran.command.record, word.key)}: ${amount(value, unitLabel(unit, a.machine))}.`];
   return unit === 'length' ? [...lines.filter(() => !inInches(ran)), ...unitFacts(ran.steps, value)] : lines;
 }
 

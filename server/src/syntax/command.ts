@@ -1,7 +1,7 @@
 import { type Span, span } from '../text/span.ts';
 import { isBlank, isDigit, isLetter } from './chars.ts';
 import { LetterWord, NumberWord, PlainNumber, ReadCommand } from './compact.ts';
-import { nameEnd } from './named.ts';
+import { nameEnd } from './namedText.ts';
 import { TokenKind, type Word } from './nodes.ts';
 import { quote, report } from './problems.ts';
 import { emit, type Scan, tagHere, takeBlanks, takeTag } from './scan.ts';

@@ -4,7 +4,8 @@ import { openCommand, readCode, readCodeWithO, readFreeText, readNamedCode, read
 import { readParenComment, readSemicolonComment } from './comment.ts';
 import { type ReadCommand, ReadLine } from './compact.ts';
 import { checkLineNumber, readChecksum } from './frame.ts';
-import { nameEnd, readNamedWord } from './named.ts';
+import { readNamedWord } from './named.ts';
+import { nameEnd } from './namedText.ts';
 import { type Command, type Comment, type Line, type Section, TokenKind, type Word } from './nodes.ts';
 import { takeOddChars } from './number.ts';
 import { quote, report } from './problems.ts';
@@ -108,8 +109,9 @@ function readLooseTag(s: Scan, line: OpenLine): void {
     return;
   }
   const { pos, section } = s;
-  if (openedBy(s, line)?.named) {
-    give(s, line, readNamedWord(s, line.number !== null));
+  const open = openedBy(s, line);
+  if (open?.named) {
+    give(s, line, readNamedWord(s, line.number !== null, open.code));
     return;
   }
   const value = readFilled(s, pos, null);
@@ -135,25 +137,34 @@ function readLooseString(s: Scan, line: OpenLine): void {
 function readLettered(s: Scan, line: OpenLine, c: number): void {
   const next = s.pos + 1 < s.stop ? s.text.charCodeAt(s.pos + 1) : 0;
   const open = openedBy(s, line);
-  if (open?.named) give(s, line, readNamedWord(s, line.number !== null));
+  if (open?.named) give(s, line, readNamedWord(s, line.number !== null, open.code));
   else if (!isLetter(next) && next !== 95) readLetter(s, line, c);
   else if (!open && c !== 95) readFirstName(s, line);
-  else if (isKeyed(s)) give(s, line, readNamedWord(s, line.number !== null));
+  else if (isKeyed(s)) give(s, line, readNamedWord(s, line.number !== null, open?.code ?? null));
   else readLetter(s, line, c);
 }
 
-/** A named command; or KEY=value with the command in front of it missing. */
+/** A named command; or a key and its value with the command in front of them missing. */
 function readFirstName(s: Scan, line: OpenLine): void {
   const { pos } = s;
   const end = nameEnd(s, pos);
-  if (end === s.stop || s.text.charCodeAt(end) !== 61) {
+  if (!isJoinSign(s, end)) {
     begin(line, readCodeWithO(s) ?? readNamedCode(s));
     return;
   }
   const message = `${quote(s.text, pos, end + 1)} gives a value, but no command stands in front of it. Put the command's name first, then a blank.`;
   report(s.problems, 'stray-text', pos, end + 1, message);
   begin(line, openCommand(s, null, pos, pos, true));
-  give(s, line, readNamedWord(s, line.number !== null));
+  give(s, line, readNamedWord(s, line.number !== null, null));
+}
+
+/** Whether the sign at `at` joins a key and its value. A : that nobody stated does so in front of a number or a tag. */
+function isJoinSign({ text, stop, tagAt, named }: Scan, at: number): boolean {
+  const c = at < stop ? text.charCodeAt(at) : 0;
+  if (c === 61) return true;
+  if (c !== 58 || (named.joins !== ':' && named.joins !== null)) return false;
+  const next = at + 1;
+  return named.joins === ':' || (next === stop ? next === tagAt : isNumeric(text.charCodeAt(next)));
 }
 
 /** A letter with its value: a command's code, the line's number, or a word. */
@@ -186,11 +197,11 @@ function takeFreeText(s: Scan, line: OpenLine, command: ReadCommand): void {
   if (text) command.addFreeText(text);
 }
 
-/** Whether `KEY=` stands at `pos`. A run of name characters without it is looked through once only. */
+/** Whether a key and its sign stand at `pos`. A run of name characters without one is looked through once only. */
 function isKeyed(s: Scan): boolean {
   if (s.pos < s.noKeyUntil) return false;
   const end = nameEnd(s, s.pos);
-  if (end < s.stop && s.text.charCodeAt(end) === 61) return true;
+  if (isJoinSign(s, end)) return true;
   s.noKeyUntil = end;
   return false;
 }
@@ -198,7 +209,8 @@ function isKeyed(s: Scan): boolean {
 /** Digits, signs, look-alikes and everything else that begins no word. */
 function readOther(s: Scan, line: OpenLine, c: number): void {
   if (isUnseen(c)) takeOddChars(s, isUnseen);
-  else if (openedBy(s, line)?.named) give(s, line, readNamedWord(s, line.number !== null));
+  else if (openedBy(s, line)?.named)
+    give(s, line, readNamedWord(s, line.number !== null, openedBy(s, line)?.code ?? null));
   else if (isFullWidth(c)) takeOddChars(s, isFullWidthWord);
   else if (isCurlyQuote(c)) readLooseString(s, line);
   else if (c === 37 && isAloneOnLine(s, line)) emit(s, TokenKind.mark, s.pos + 1);

@@ -78,11 +78,11 @@ export interface Command {
   readonly span: Span;
   /**
    * Normalised: 'G1' (also for g01), 'G92.1', 'M104', 'T' (its number is its T word), or a named command in upper case
-   * ('HEAT_SOAK'). '' where a line begins with words only, so that the last motion command holds (`X10 Y5`).
+   * ('SWEEP-TIP'). '' where a line begins with words only, so that the last motion command holds (`X10 Y5`).
    * null where it is not known: a tag gives it (`G{{a}}`), or it is misspelt and a problem was recorded (`GO`).
    */
   readonly code: string | null;
-  /** The code's own span (`G1`, `T0`, `HEAT_SOAK`); empty at the first word for code ''. */
+  /** The code's own span (`G1`, `T0`, `sweep-tip`); empty at the first word for code ''. */
   readonly codeSpan: Span;
   readonly named: boolean;
   readonly words: readonly Word[];
@@ -94,7 +94,7 @@ export interface Command {
 
 export interface Word {
   readonly span: Span;
-  /** Upper case: 'X', or the KEY of a named command's KEY=value. '' for a bare tag or quoted string that stands as a word. */
+  /** Upper case: 'X', or the key of a named command's word, however it is joined with its value. '' for a bare tag or quoted string that stands as a word. */
   readonly key: string;
   readonly keySpan: Span;
   /** null for a flag (`G28 X`). */
@@ -104,7 +104,7 @@ export interface Word {
 
 export type WordValue =
   | { readonly type: 'number'; readonly span: Span; readonly number: number }
-  /** A quoted string, or bare text after KEY=. `text` is without the quotes. */
+  /** A quoted string, or bare text behind a key. `text` is without the quotes. */
   | { readonly type: 'string'; readonly span: Span; readonly text: string }
   /** Text and tags that together give the value once filled in: `X{{a}}`, `X-{{a}}`, `S2{{b}}`. */
   | { readonly type: 'filled'; readonly span: Span; readonly parts: readonly (Tag | Span)[] }

@@ -1,5 +1,6 @@
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { readLine } from './line.ts';
+import { ANY_FORM, type NamedForm } from './namedForm.ts';
 import type { Line, Tree } from './nodes.ts';
 import type { ProblemList } from './problems.ts';
 import { findRow, startScan, tokensOf } from './scan.ts';
@@ -13,6 +14,8 @@ export const FREE_TEXT_CODES: ReadonlySet<string> = new Set(['M117', 'M118']);
 export interface ParseOptions {
   /** Codes that are followed by free text; default `FREE_TEXT_CODES`. */
   readonly freeText?: ReadonlySet<string>;
+  /** How named commands are written; default: nothing is stated. */
+  readonly named?: NamedForm;
   /** How tags are written; default: as the Mustache specification has them. */
   readonly tags?: TagStyle;
   /** Counts the work done, for tests. */
@@ -31,7 +34,8 @@ export function* parsing(text: string, options: ParseOptions = {}): Pieces<Tree>
   yield;
   const { sections, after } = pairSections(text, tags, problems, style);
   yield;
-  const scan = startScan(text, tags, after, options.freeText ?? FREE_TEXT_CODES, problems, work);
+  const form = { freeText: options.freeText ?? FREE_TEXT_CODES, named: options.named ?? ANY_FORM };
+  const scan = startScan(text, tags, after, form, problems, work);
 
   const pace = new Pace();
   const lines: Line[] = [];

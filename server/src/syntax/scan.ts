@@ -1,4 +1,5 @@
 import { isBlank } from './chars.ts';
+import type { NamedForm } from './namedForm.ts';
 import { type Tag, TokenKind, type Tokens } from './nodes.ts';
 import type { ProblemList } from './problems.ts';
 import type { DeepSection, Pairing } from './sections.ts';
@@ -14,6 +15,8 @@ export interface Scan {
   readonly after: Pairing['after'];
   /** Command codes that are followed by free text. */
   readonly freeText: ReadonlySet<string>;
+  /** How named commands are written. */
+  readonly named: NamedForm;
   readonly problems: ProblemList;
   readonly work: Work;
   kinds: Uint8Array;
@@ -36,15 +39,18 @@ export interface Scan {
   nextCr: number;
   /** Up to here parentheses are known not to pair up, so that comments are not looked through again. */
   unbalancedUntil: number;
-  /** Up to here no `KEY=` begins. */
+  /** Up to here no key with its sign begins. */
   noKeyUntil: number;
+  /** The run of name characters that was looked through last, so that each is looked through once only. */
+  nameFrom: number;
+  nameTo: number;
 }
 
 export function startScan(
   text: string,
   tags: readonly Tag[],
   after: Pairing['after'],
-  freeText: ReadonlySet<string>,
+  form: Pick<Scan, 'freeText' | 'named'>,
   problems: ProblemList,
   work: Work,
 ): Scan {
@@ -53,7 +59,8 @@ export function startScan(
     text,
     tags,
     after,
-    freeText,
+    freeText: form.freeText,
+    named: form.named,
     problems,
     work,
     kinds: new Uint8Array(room),
@@ -70,6 +77,8 @@ export function startScan(
     nextCr: -1,
     unbalancedUntil: 0,
     noKeyUntil: 0,
+    nameFrom: 0,
+    nameTo: 0,
   };
   findRow(scan);
   return scan;

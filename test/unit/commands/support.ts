@@ -28,6 +28,7 @@ export function heron(traits: Partial<Machine['controller']> = {}, commands: rea
       longestLine: null,
       upperCase: false,
       unknownCommand: 'ignored',
+      namedCommands: { joins: null, case: null, letters: null },
       missing: [],
       ...traits,
     },

@@ -1,0 +1,230 @@
+import { span } from '../text/span.ts';
+import { isBlank, isCurlyQuote, isDigit, isLetter, isNumeric } from './chars.ts';
+import type { Join, Takes } from './namedForm.ts';
+import { LONGEST, nameEnd, pieceEnd, readBare } from './namedText.ts';
+import { TokenKind, type Word, type WordValue } from './nodes.ts';
+import { isRs274 } from './numberProblems.ts';
+import { report } from './problems.ts';
+import { emit, givesText, type Scan, tagHere, takeBlanks } from './scan.ts';
+import { readFilled, readString, takeBarePart } from './value.ts';
+
+/** What is known of the command whose word is read. */
+interface Reading {
+  readonly checksums: boolean;
+  /** What its words take, by key; null where the command is not declared. */
+  readonly known: ReadonlyMap<string, Takes> | null;
+}
+
+/**
+ * Reads a key that is joined with its value, from `pos` on; null and nothing taken where none stands there. In this
+ * order: by a sign, a letter and its number, with nothing between, with a blank between. Where the machine file does not
+ * say which of them holds, a reading counts only if nothing else can be meant.
+ * @param end Where the name at `pos` ends; behind `pos`.
+ */
+export function readJoined(s: Scan, end: number, how: Reading): Word | null {
+  const first = s.text.charCodeAt(s.pos);
+  const named = isLetter(first) || first === 95;
+  if (!named) return signBehind(s, end)?.sign === '=' ? readSigned(s, end, how) : null;
+  return readSigned(s, end, how) ?? readLetter(s, end, how) ?? readGlued(s, end, how) ?? readSpaced(s, end, how);
+}
+
+/** The sign behind a key that ends at `end`, and where it stands, blanks between allowed. */
+function signBehind(s: Scan, end: number): { readonly sign: '=' | ':'; readonly at: number } | null {
+  const at = behindBlanks(s, end);
+  const c = at < s.stop ? s.text.charCodeAt(at) : 0;
+  return c === 61 ? { sign: '=', at } : c === 58 ? { sign: ':', at } : null;
+}
+
+/** Where the blanks from `from` on end. */
+function behindBlanks(s: Scan, from: number): number {
+  let i = from;
+  while (i < s.stop && isBlank(s.text.charCodeAt(i))) i++;
+  s.work.steps += i - from;
+  return i;
+}
+
+/** The key from `pos` to `end`, as records have it. */
+const keyTo = (s: Scan, end: number): string => s.text.slice(s.pos, end).toUpperCase();
+
+/** `KEY=value`, `key:value`. */
+function readSigned(s: Scan, end: number, { checksums, known }: Reading): Word | null {
+  const found = signBehind(s, end);
+  if (!found) return null;
+  const { sign, at } = found;
+  const { pos: start, section } = s;
+  const key = keyTo(s, end);
+  const stated = s.named.joins;
+  if (sign === ':' && !(stated === ':' || known?.has(key)) && (stated !== null || !isPlainly(s, end, at))) return null;
+  const written = s.text.slice(start, end);
+  emit(s, TokenKind.name, end);
+  takeBlanks(s);
+  emit(s, TokenKind.equals, at + 1);
+  const blanks = at > end || (s.pos < s.stop && isBlank(s.text.charCodeAt(s.pos)));
+  // Only of a command that its file declares is it known that nothing else can be meant.
+  const other = stated !== null && stated !== sign;
+  if (other && known) tellOtherJoin(s, start, at + 1, written, stated);
+  else if (blanks && !other) tellBlanks(s, end, at, written, sign);
+  takeBlanks(s);
+  const value = readSignedValue(s, written, sign, checksums);
+  return { span: span(start, s.pos), key, keySpan: span(start, end), value, section };
+}
+
+/** Whether a : that nobody stated joins a key and a value: a number, a tag or a quoted text right behind it. */
+function isPlainly(s: Scan, end: number, at: number): boolean {
+  if (at !== end) return false;
+  const next = at + 1;
+  if (next === s.stop) return next === s.tagAt;
+  const c = s.text.charCodeAt(next);
+  return c === 34 || isNumeric(c);
+}
+
+const JOINED: Readonly<Record<Join, string>> = {
+  '=': 'with "=" between',
+  ':': 'with ":" between',
+  ' ': 'with a blank between',
+  '': 'with nothing between',
+};
+
+function tellOtherJoin(s: Scan, start: number, behind: number, key: string, stated: Join): void {
+  const message = `The machine file says that this controller reads a word of a named command and its value ${JOINED[stated]}, so it does not read "${s.text.slice(start, behind).slice(0, LONGEST)}". Write ${key}${stated}value.`;
+  let to = behind;
+  while (to < s.stop && isBlank(s.text.charCodeAt(to))) to++;
+  report(s.problems, 'stray-text', start, to, message, key + stated);
+}
+
+function tellBlanks(s: Scan, end: number, at: number, key: string, sign: string): void {
+  let to = at + 1;
+  while (to < s.stop && isBlank(s.text.charCodeAt(to))) to++;
+  const message = `A blank stands beside the "${sign}" of ${key}. A blank ends the word there, so the machine may read ${key} without its value. Write ${key}${sign}value without blanks.`;
+  report(s.problems, 'stray-text', end, to, message, sign);
+}
+
+function readSignedValue(s: Scan, key: string, sign: string, checksums: boolean): WordValue {
+  const { pos } = s;
+  const value = startsValue(s, pos) ? readValueHere(s, checksums) : null;
+  if (value) return value;
+  const message = `Nothing stands behind the "${sign}" of ${key}. Write its value there, or leave the word out.`;
+  report(s.problems, 'stray-text', pos, pos, message);
+  return { type: 'bad', span: span(pos, pos) };
+}
+
+/** Whether anything but a comment or the end of the row stands at `at`, which is `pos` or lies behind it. */
+const startsValue = (s: Scan, at: number): boolean => at === s.tagAt || (at < s.stop && s.text.charCodeAt(at) !== 59);
+
+function readValueHere(s: Scan, checksums: boolean): WordValue | null {
+  const { pos } = s;
+  if (tagHere(s)) return readFilled(s, pos, null, takeBarePart);
+  const c = s.text.charCodeAt(pos);
+  return c === 34 || isCurlyQuote(c) ? readString(s) : readBare(s, checksums);
+}
+
+/** `S60`, `X-5.5`, `S{{ a }}`: a letter directly followed by a number, as in G-code. */
+function readLetter(s: Scan, end: number, { checksums, known }: Reading): Word | null {
+  const { text, stop, pos } = s;
+  const { letters } = s.named;
+  const first = text.charCodeAt(pos);
+  if (letters === false || !isLetter(first)) return null;
+  if (end - pos > 1 && end - pos <= LONGEST && known?.has(keyTo(s, end))) return null;
+  const from = pos + 1;
+  let i = from;
+  while (i < stop && isNumeric(text.charCodeAt(i)) && i - from <= LONGEST) i++;
+  s.work.steps += i - from;
+  const digits = text.slice(from, i);
+  if (i === stop && stop === s.tagAt)
+    return tagGivesText(s) && NUMBER_BEGUN.test(digits) ? taken(s, from, () => readBare(s, checksums)) : null;
+  if (!isRs274(digits)) return null;
+  const next = i < stop ? text.charCodeAt(i) : 32;
+  const ends = isBlank(next) || next === 59 || (next === 42 && checksums) || (isLetter(next) && letters === true);
+  return ends ? taken(s, from, () => numberTo(s, i)) : null;
+}
+
+/** What may stand in front of a tag that gives the rest of a number. */
+const NUMBER_BEGUN = /^[+-]?\d*\.?\d*$/;
+
+function tagGivesText(s: Scan): boolean {
+  const tag = s.tags[s.tagIndex];
+  return tag !== undefined && givesText(tag);
+}
+
+/** Takes the key up to `end`, then its value. */
+function taken(s: Scan, end: number, value: () => WordValue): Word {
+  const { pos: start, section } = s;
+  const key = keyTo(s, end);
+  emit(s, end - start === 1 ? TokenKind.letter : TokenKind.name, end);
+  const read = value();
+  return { span: span(start, s.pos), key, keySpan: span(start, end), value: read, section };
+}
+
+function numberTo(s: Scan, end: number): WordValue {
+  const { pos } = s;
+  emit(s, TokenKind.number, end);
+  return { type: 'number', span: span(pos, end), number: Number(s.text.slice(pos, end)) + 0 };
+}
+
+/** `minutes4`, `minutes{{ a }}`, `label"a b"`: key and value with nothing between. */
+function readGlued(s: Scan, end: number, { checksums, known }: Reading): Word | null {
+  const { joins } = s.named;
+  const { text, pos } = s;
+  if ((joins !== '' && joins !== null) || end - pos > LONGEST) return null;
+  const keyEnd = known ? longestKey(s, end, known) : joins === '' ? letterEnd(s, end) : -1;
+  if (keyEnd < pos + 2) return null;
+  const takes = known?.get(keyTo(s, keyEnd));
+  if (takes === 'flag') return null;
+  const pieceTo = pieceEnd(s, pos, checksums);
+  const filled = pieceTo === s.stop && s.stop === s.tagAt && tagGivesText(s);
+  if (keyEnd === pieceTo && !filled) return null;
+  const rest = text.slice(keyEnd, Math.min(pieceTo, keyEnd + LONGEST));
+  const isText = text.charCodeAt(keyEnd) === 34 || (takes === 'text' && joins === '');
+  if (!isText && !(filled ? NUMBER_BEGUN.test(rest) : isRs274(rest))) return null;
+  return taken(s, keyEnd, () => readValueHere(s, checksums) as WordValue);
+}
+
+/** Where the longest declared key that the name up to `end` begins with ends; -1 where there is none. */
+function longestKey(s: Scan, end: number, known: ReadonlyMap<string, Takes>): number {
+  for (let to = end; to > s.pos; to--) if (known.has(keyTo(s, to))) return to;
+  return -1;
+}
+
+/** Where the number in a name that ends at `end` begins. */
+function letterEnd({ text, pos }: Scan, end: number): number {
+  let to = pos;
+  while (to < end && !isDigit(text.charCodeAt(to))) to++;
+  return to;
+}
+
+/** `minutes 4`, `label "a b"`: key and value with a blank between. */
+function readSpaced(s: Scan, end: number, { checksums, known }: Reading): Word | null {
+  const { joins } = s.named;
+  if ((joins !== ' ' && joins !== null) || end - s.pos > LONGEST) return null;
+  const takes = known?.get(keyTo(s, end));
+  if (takes === 'flag' || (takes === undefined && end - s.pos < 2)) return null;
+  // Behind what a declared command does not take a number may stand for itself.
+  if (takes === undefined && joins === null && known) return null;
+  const at = behindBlanks(s, end);
+  if (at === end || !startsValue(s, at)) return null;
+  if (!isPlainValue(s, at, checksums) && !(takes && isTextValue(s, at, takes, known))) return null;
+  return taken(s, end, () => {
+    takeBlanks(s);
+    return readValueHere(s, checksums) as WordValue;
+  });
+}
+
+/** Whether a number, a tag or a quoted text stands at `at`, which cannot be a key. */
+function isPlainValue(s: Scan, at: number, checksums: boolean): boolean {
+  if (at === s.tagAt) return tagGivesText(s);
+  const c = s.text.charCodeAt(at);
+  if (c === 34 || isCurlyQuote(c)) return true;
+  if (!isNumeric(c)) return false;
+  const to = pieceEnd(s, at, checksums);
+  const filled = to === s.stop && s.stop === s.tagAt;
+  return to - at <= LONGEST && (filled || isRs274(s.text.slice(at, to)));
+}
+
+/** Whether bare text at `at` can be the value. Where no blank is stated, or a number is wanted, a key goes first. */
+function isTextValue(s: Scan, at: number, takes: Takes, known: Reading['known']): boolean {
+  const stated = s.named.joins === ' ';
+  if (takes === 'text' && stated) return true;
+  if (takes !== 'text' && !stated) return false;
+  const end = nameEnd(s, at);
+  return !signBehind(s, end) && known?.has(s.text.slice(at, Math.min(end, at + LONGEST)).toUpperCase()) !== true;
+}
