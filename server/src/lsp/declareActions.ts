@@ -1,5 +1,7 @@
 import { type CodeAction, CodeActionKind } from 'vscode-languageserver';
-import { type DraftedCommand, declareCommands, unknownNamed } from '../service/draftCommands.ts';
+import { normalCode } from '../commands/named.ts';
+import { declareCommands } from '../service/declareCommands.ts';
+import { type DraftedCommand, unknownNamed } from '../service/draftCommands.ts';
 import type { Span } from '../text/span.ts';
 import { toEdit, toRange } from './convert.ts';
 import type { Context } from './features.ts';
@@ -25,10 +27,10 @@ export function toDeclareActions(
     return [{ title, kind: CodeActionKind.QuickFix, edit }];
   };
   const all = unknownNamed(analysis, analysis.vocabulary);
-  const one = all.filter(({ name }) => name === here.code);
+  const one = all.filter(({ name }) => normalCode(name) === here.code);
   const rest =
     all.length > 1 && one.length > 0
       ? declare(`Declare all ${all.length} unknown named commands of this text in the machine file`, all)
       : [];
-  return [...declare(`Declare ${here.code} in the machine file of ${file.name}, to be filled in`, one), ...rest];
+  return [...declare(`Declare ${one[0]?.name} in the machine file of ${file.name}, to be filled in`, one), ...rest];
 }

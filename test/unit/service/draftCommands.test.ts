@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { readMachine } from '../../../server/src/machine/load.ts';
-import { declareCommands, unknownNamed } from '../../../server/src/service/draftCommands.ts';
+import { declareCommands } from '../../../server/src/service/declareCommands.ts';
+import { unknownNamed } from '../../../server/src/service/draftCommands.ts';
 import { applyEdits } from '../../../server/src/text/edit.ts';
 import { analysed } from './support.ts';
 
