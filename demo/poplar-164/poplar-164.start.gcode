@@ -17,9 +17,9 @@ G1 Z46 F510
 ; Wait, from the slowest to the quickest
 M190 S{{ heat.bed.first }}
 M191 S{{ heat.chamber }}
-HEAT_SOAK MINUTES=4                 ; a tall part needs a plate that is warm to its edges
+warm-through minutes:4              ; a tall part needs a plate that is warm to its edges
 M109 S{{ heat.nozzle.first }}
-BRUSH_NOZZLE                        ; hot, so that what hangs on it comes off
+sweep-tip                           ; hot, so that what hangs on it comes off
 
 ; Purge line on the right, coming forward, away from the camera post.
 ; 98 mm of a bead 1 wide and 0.38 high (0.349 mm2) is 34.2 mm3, or 14.2 mm of filament.

@@ -22,7 +22,7 @@ const heron = JSON.stringify(
     name: 'Heron 228',
     bed: { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 },
     reach: { shape: 'rectangle', left: 0, right: 234, front: 0, back: 217, bottom: 0, top: 232 },
-    commands: [{ name: 'SOAK', meaning: 'Waits.' }],
+    commands: [{ name: 'BASK', meaning: 'Waits.' }],
     sequences: { pause: '../elsewhere/far.gcode' },
     placeholders: './own.placeholders.json',
   },
@@ -37,7 +37,7 @@ const own = `{
   }
 }`;
 const START_TEXT =
-  'G21\nG90\nG28\nSOAK\nG1 X{{ west }} F6000\nG1 Z{{ part.top + 10 }}\n{{#west > 5}}\nM105\n{{/west > 5}}\n';
+  'G21\nG90\nG28\nBASK\nG1 X{{ west }} F6000\nG1 Z{{ part.top + 10 }}\n{{#west > 5}}\nM105\n{{/west > 5}}\n';
 const END_TEXT = 'G1 X{{ west + 1 }}\nG1 X{{ east }}\n';
 
 const capabilities: ClientCapabilities = {
@@ -107,11 +107,11 @@ describe('code actions', () => {
 
   test('declare a named command in the machine file, for the version of it that is open', async () => {
     await start();
-    client.edit(START, 2, null, 'G28\nSOAK\nWIPE TIMES=3\nPURGE LENGTH=20\n');
+    client.edit(START, 2, null, 'G28\nBASK\nDUST TIMES=3\nSPURT LENGTH=20\n');
     client.open(MACHINE, heron);
     const found = (await act(2)).filter(({ title }) => title.startsWith('Declare'));
     expect(found.map(({ title }) => title)).toEqual([
-      'Declare WIPE in the machine file of Heron 228, to be filled in',
+      'Declare DUST in the machine file of Heron 228, to be filled in',
       'Declare all 2 unknown named commands of this text in the machine file',
     ]);
     const [change] = (found[0]?.edit?.documentChanges ?? []) as {
@@ -120,12 +120,12 @@ describe('code actions', () => {
     }[];
     expect(change?.textDocument).toEqual({ uri: MACHINE, version: 1 });
     expect(change?.edits).toHaveLength(1);
-    expect(change?.edits[0]?.newText).toContain('"name": "WIPE"');
+    expect(change?.edits[0]?.newText).toContain('"name": "DUST"');
     const rows = heron.split('\n');
     const { line, character } = change?.edits[0]?.range.start ?? { line: 0, character: 0 };
     const at = rows.slice(0, line).join('\n').length + 1 + character;
     const after = heron.slice(0, at) + change?.edits[0]?.newText + heron.slice(at);
-    expect(JSON.parse(after).commands.map(({ name }: { name: string }) => name)).toEqual(['SOAK', 'WIPE']);
+    expect(JSON.parse(after).commands.map(({ name }: { name: string }) => name)).toEqual(['BASK', 'DUST']);
     // A command that is known is not offered, and neither is anything where no command stands.
     expect((await act(1)).filter(({ title }) => title.startsWith('Declare'))).toEqual([]);
   });
@@ -171,7 +171,7 @@ describe('definition', () => {
     expect(await ask<Location>('definition', 4, 8)).toEqual({ uri: NAMES, range: at(3, 5, 9) });
     const command = await ask<Location>('definition', 3, 2);
     expect(command.uri).toBe(MACHINE);
-    expect(heron.split('\n')[command.range.start.line]).toContain('SOAK');
+    expect(heron.split('\n')[command.range.start.line]).toContain('BASK');
     expect(await ask('definition', 5, 9)).toBeNull();
     expect(await ask('definition', 0, 1)).toBeNull();
   });

@@ -24,7 +24,7 @@ const machine = `{
   "name": "Heron 228",
   "bed": { "shape": "rectangle", "left": 0, "right": 228, "front": 0, "back": 206 },
   "reach": { "shape": "rectangle", "left": 0, "right": 234, "front": 0, "back": 217, "bottom": 0, "top": 232 },
-  "commands": [{ "name": "brush", "meaning": "Wipes the nozzle." }],
+  "commands": [{ "name": "dust", "meaning": "Wipes the nozzle." }],
   "placeholders": "./own.placeholders.json",
   "sequences": { "end": "./away/cool.end.gcode" }
 }`;
@@ -35,7 +35,7 @@ const names = `{
     "east": { "kind": "length", "range": [0, 200] }
   }
 }`;
-const text = 'G28\r\nBRUSH\r\nG1 X«west» Y«min(west, reach.top)»\r\nG1 X«max(1, min(2, east))»\r\n';
+const text = 'G28\r\nDUST\r\nG1 X«west» Y«min(west, reach.top)»\r\nG1 X«max(1, min(2, east))»\r\n';
 const endText = '; «west» in a comment counts\nG1 X«west + 1»\n';
 
 let client: Client;
@@ -65,7 +65,7 @@ describe('definition', () => {
   test.each([
     ['west', NAMES, names, 'west'],
     ['reach.top', MACHINE, machine, '"top"'],
-    ['BRUSH', MACHINE, machine, '"brush"'],
+    ['DUST', MACHINE, machine, '"dust"'],
   ])('of %s', async (word, uri, source, want) => {
     await start();
     const found = await ask<Location>('definition', at(START, text, word));
@@ -190,7 +190,7 @@ describe('rename', () => {
     const place = at(START, text, 'reach.top');
     await expect(ask('prepareRename', place)).rejects.toThrow(/reach\.top.*cannot be changed/);
     await expect(ask('rename', { ...place, newName: 'roof' })).rejects.toThrow(/reach\.top.*cannot be changed/);
-    expect(await ask('prepareRename', at(START, text, 'BRUSH'))).toBeNull();
+    expect(await ask('prepareRename', at(START, text, 'DUST'))).toBeNull();
   });
 
   test.each([

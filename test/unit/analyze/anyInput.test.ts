@@ -187,7 +187,7 @@ describe('analyze takes any text', { timeout: 60_000 }, () => {
         '=',
       ],
       ...[
-        'WIPE_NOZZLE',
+        'DUST_OFF_IT',
         'PUSH_OUT',
         'KEY=',
         '\u2212',

@@ -57,7 +57,7 @@ export const MACHINES: readonly (Machine | null)[] = [
     acceleration: 800,
     commands: [
       {
-        name: 'WIPE_NOZZLE',
+        name: 'DUST_OFF_IT',
         meaning: 'Wipes the nozzle on the brush.',
         words: [],
         effects: [{ do: 'move-to', x: 20, y: 180, z: 8 }],

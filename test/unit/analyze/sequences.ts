@@ -108,7 +108,7 @@ export function sequence(random: Random, vocabulary: Vocabulary, role: Role): st
       return random.pick(['G10', 'G11', 'M302 S0', `M302 P${number('count', 0, 1)}`, `M302 S${number('count', 0, 1)}`]);
     if (what < 0.92) return `G4 ${random.pick(['P', 'S'])}${number('count', 0, 50)}`;
     if (what < 0.94)
-      return random.pick(['WIPE_NOZZLE', 'PUSH_OUT', 'M117 hello {{ layer.first }}', 'NO_SUCH_THING A=1']);
+      return random.pick(['DUST_OFF_IT', 'PUSH_OUT', 'M117 hello {{ layer.first }}', 'NO_SUCH_THING A=1']);
     if (what < 0.95)
       return random.pick([
         '{{ heat.bed.first }}',

@@ -11,7 +11,7 @@ const OTTER = JSON.stringify({
   controller: { dwell: 's' },
   commands: [
     {
-      name: 'HEAT_SOAK',
+      name: 'STEEP_BED',
       meaning: 'Warms the chamber through before the first layer.',
       words: [{ key: 'MINUTES', meaning: 'how long', unit: 'min', required: true }],
       effects: [{ do: 'dwell' }],
@@ -73,22 +73,22 @@ describe('explain', () => {
   });
 
   it('a command of the machine’s own', async () => {
-    const { code, out } = await explain('--machine', 'otter.machine.json', 'heat_soak');
+    const { code, out } = await explain('--machine', 'otter.machine.json', 'steep_bed');
     expect(code).toBe(0);
-    expect(out).toContain('HEAT_SOAK: Command of Otter 146');
+    expect(out).toContain('STEEP_BED: Command of Otter 146');
     expect(out).toContain('Warms the chamber through');
     expect(out).toMatch(/MINUTES .*min .*how long; must be given/);
-    expect((await explain('HEAT_SOAK')).code).toBe(2);
-    expect((await explain('--machine', 'otter.machine.json')).out).toContain('HEAT_SOAK');
+    expect((await explain('STEEP_BED')).code).toBe(2);
+    expect((await explain('--machine', 'otter.machine.json')).out).toContain('STEEP_BED');
   });
 
   it('texts of a machine file are only texts: no markup, no control characters', async () => {
     const odd = {
       name: 'Otter \u001b[2J\n## 150 | `x`',
-      commands: [{ name: 'SOAK', meaning: 'a | **b** [c](d)\n\n# e \u0007<f>', words: [], effects: [] }],
+      commands: [{ name: 'BASK', meaning: 'a | **b** [c](d)\n\n# e \u0007<f>', words: [], effects: [] }],
     };
     const files = { '/shop/odd.machine.json': JSON.stringify(odd) };
-    for (const args of [[], ['SOAK']]) {
+    for (const args of [[], ['BASK']]) {
       const { code, out } = await runCli(['explain', '--machine', 'odd.machine.json', ...args], files);
       expect(code).toBe(0);
       expect(out).toMatch(/a \| \*\*b\*\* \[c\]\(d\) # e \ufffd<f>/);

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { bindLine, groupConflicts } from '../../../server/src/commands/bind.ts';
 import { catalogFor } from '../../../server/src/commands/catalog.ts';
 import { parse } from '../../../server/src/syntax/parse.ts';
-import { bound, firstLine, heron, SOAK } from './support.ts';
+import { BASK, bound, firstLine, heron } from './support.ts';
 
 const MANY = heron({ commandsPerLine: 'many' });
 
@@ -23,8 +23,8 @@ describe('one command', () => {
   test('nothing for a line without commands', () => expect(bound('; only a comment')).toBe(''));
 
   test('a named command keeps its words by KEY', () => {
-    expect(bound('HEAT_SOAK MINUTES=5 BED=60', 'G1', heron({}, [SOAK]))).toBe('HEAT_SOAK(MINUTES=5 BED=60)');
-    expect(bound('HEAT_SOAK MINUTES=5 F=6', 'G1')).toBe('HEAT_SOAK?(MINUTES=5 F=6)');
+    expect(bound('STEEP_BED MINUTES=5 BED=60', 'G1', heron({}, [BASK]))).toBe('STEEP_BED(MINUTES=5 BED=60)');
+    expect(bound('STEEP_BED MINUTES=5 F=6', 'G1')).toBe('STEEP_BED?(MINUTES=5 F=6)');
   });
 });
 
@@ -95,7 +95,7 @@ describe('every word is given once', () => {
       'M2',
       'T1',
       'G999',
-      'SOAK',
+      'BASK',
     ),
     fc.tuple(fc.constantFrom(...'XYZEFIJKRSPTLNQ'), fc.integer({ min: -9, max: 99 })).map(([k, n]) => k + n),
     fc.constantFrom('{{a}}', '{{#a}}', '{{/a}}', 'X{{a}}', '"text"', 'KEY=5', '(c)', 'X', '%', '1e3', 'N5', '*7'),
@@ -108,7 +108,7 @@ describe('every word is given once', () => {
 
   test.each([
     ['no machine', null],
-    ['one command a line', heron({}, [SOAK])],
+    ['one command a line', heron({}, [BASK])],
     ['several', MANY],
   ])('%s', (_name, machine) => {
     const catalog = catalogFor(machine);

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { ALL_COMMANDS } from '../../../server/src/commands/all.ts';
 import { catalogFor } from '../../../server/src/commands/catalog.ts';
 import { parse } from '../../../server/src/syntax/parse.ts';
-import { heron, SOAK } from './support.ts';
+import { BASK, heron } from './support.ts';
 
 describe('without a machine', () => {
   const catalog = catalogFor(null);
@@ -46,15 +46,15 @@ describe('without a machine', () => {
 });
 
 describe('with a machine', () => {
-  const catalog = catalogFor(heron({ missing: ['G2', 'g03'] }, [SOAK]));
+  const catalog = catalogFor(heron({ missing: ['G2', 'g03'] }, [BASK]));
 
   test('its named commands become records', () => {
-    const record = catalog.find('HEAT_SOAK');
+    const record = catalog.find('STEEP_BED');
     expect(record).toMatchObject({
-      code: 'HEAT_SOAK',
+      code: 'STEEP_BED',
       does: 'Waits until the frame is warm.',
       family: 'heat',
-      effects: SOAK.effects,
+      effects: BASK.effects,
     });
     expect(record?.words).toMatchObject([
       { key: 'MINUTES', meaning: 'time to wait', unit: 'min', required: true, min: 1, max: 60 },
@@ -62,7 +62,7 @@ describe('with a machine', () => {
       { key: 'BED', meaning: 'temperature of the bed', unit: 'degrees C', required: false },
     ]);
     expect(catalog.all()[0]).toBe(record);
-    expect(catalog.suggest('HEAT_SAOK')).toEqual(['HEAT_SOAK']);
+    expect(catalog.suggest('STEEP_BDE')).toEqual(['STEEP_BED']);
     expect(record && catalog.takes(record, 'BED')).toBe(true);
   });
 

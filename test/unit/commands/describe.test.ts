@@ -3,7 +3,7 @@ import { ALL_COMMANDS } from '../../../server/src/commands/all.ts';
 import { catalogFor } from '../../../server/src/commands/catalog.ts';
 import { describeCommand, describeWord, unitText } from '../../../server/src/commands/describe.ts';
 import type { CommandRecord } from '../../../server/src/commands/record.ts';
-import { heron, SOAK } from './support.ts';
+import { BASK, heron } from './support.ts';
 
 const traits = heron().controller;
 const find = (code: string): CommandRecord => {
@@ -66,11 +66,11 @@ describe('a command', () => {
   });
 
   test("a machine file's words are text, not markup", () => {
-    const evil = { ...SOAK, meaning: 'See [here](command:x) <b>now</b> | `x` **y**\n\n# z' };
-    const record = catalogFor(heron({}, [evil])).find('HEAT_SOAK');
+    const evil = { ...BASK, meaning: 'See [here](command:x) <b>now</b> | `x` **y**\n\n# z' };
+    const record = catalogFor(heron({}, [evil])).find('STEEP_BED');
     const text = describeCommand(record as CommandRecord, traits);
     expect(text).toContain('See \\[here\\](command:x) &lt;b\\>now&lt;/b\\> \\| \\`x\\` \\*\\*y\\*\\* \\# z');
-    expect(text).toContain('**HEAT\\_SOAK:');
+    expect(text).toContain('**STEEP\\_BED:');
   });
 });
 

@@ -18,7 +18,7 @@ const { machine, problems } = readMachine(`{
       "words": [{ "key": "W", "meaning": "number of strokes", "unit": "count", "min": 1, "max": 9, "default": 3 }],
       "effects": [{ "do": "move-to", "x": -4, "y": 100 }]
     },
-    { "name": "PREHEAT", "meaning": "Warms the bed.", "effects": [{ "do": "heat", "heater": "bed", "wait": true, "to": 60 }] },
+    { "name": "WARM_ALL", "meaning": "Warms the bed.", "effects": [{ "do": "heat", "heater": "bed", "wait": true, "to": 60 }] },
     { "name": "G29", "meaning": "Warms the bed's plate.", "effects": [] },
     { "name": "M601", "meaning": "Sets steps, and loosens Z.", "effects": [
       { "do": "distance", "relative": true }, { "do": "position-unknown", "axes": ["z"] }
@@ -47,7 +47,7 @@ describe('a code that means something else on a machine', () => {
     expect(left('M900')?.at).toMatchObject({ x: { lo: -4, hi: -4 }, y: { lo: 100, hi: 100 } });
     expect(left('G29')?.at).toMatchObject({ x: { lo: -4, hi: -4 }, z: { lo: 0, hi: 0 } });
     expect(left('M601')).toMatchObject({ relative: true, at: { z: null } });
-    const warm = seen('PREHEAT\n').trace.steps[0]?.after.bed;
+    const warm = seen('WARM_ALL\n').trace.steps[0]?.after.bed;
     expect(warm).toMatchObject({ target: { lo: 60, hi: 60 }, awaited: true });
     const usual = analyze(TEXT, 'start', null, vocabularyFor(null)).trace;
     expect(usual.steps.find(({ command }) => command.code === 'G29')?.after.at.x).toBe(null);

@@ -39,8 +39,8 @@ export function heron(traits: Partial<Machine['controller']> = {}, commands: rea
   };
 }
 
-export const SOAK: NamedCommand = {
-  name: 'Heat_Soak',
+export const BASK: NamedCommand = {
+  name: 'Steep_Bed',
   meaning: 'Waits until the frame is warm.',
   words: [
     { key: 'minutes', meaning: 'time to wait', unit: 'min', required: true, min: 1, max: 60 },

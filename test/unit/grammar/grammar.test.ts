@@ -50,8 +50,8 @@ describe('the grammar colours', () => {
 
   it('named commands with keys, values, strings and flags', async () => {
     const named = 'meta.command.named';
-    expect(await scopesOf('HEAT_SOAK MINUTES=5 KIND=PLA NAME="a b" FAST ; wait')).toEqual([
-      `HEAT_SOAK -> ${named} entity.name.function.command`,
+    expect(await scopesOf('STEEP_BED MINUTES=5 KIND=PLA NAME="a b" FAST ; wait')).toEqual([
+      `STEEP_BED -> ${named} entity.name.function.command`,
       `MINUTES -> ${named} variable.parameter`,
       `= -> ${named} keyword.operator.assignment`,
       `5 -> ${named} ${NUMBER}`,
@@ -67,11 +67,11 @@ describe('the grammar colours', () => {
       '; -> comment.line.semicolon punctuation.definition.comment',
       'wait -> comment.line.semicolon',
     ]);
-    expect((await scopesOf('N12 PARK Z=5'))[2]).toBe(`PARK -> ${named} entity.name.function.command`);
-    expect((await scopesOf('{{#a}}PARK{{/a}}'))[3]).toBe(
+    expect((await scopesOf('N12 NEST Z=5'))[2]).toBe(`NEST -> ${named} entity.name.function.command`);
+    expect((await scopesOf('{{#a}}NEST{{/a}}'))[3]).toBe(
       '}} -> meta.embedded.tag.section punctuation.section.embedded.end',
     );
-    expect((await scopesOf('{{#a}}PARK{{/a}}'))[4]).toBe(`PARK -> ${named} entity.name.function.command`);
+    expect((await scopesOf('{{#a}}NEST{{/a}}'))[4]).toBe(`NEST -> ${named} entity.name.function.command`);
   });
 
   it('the free text of messages', async () => {
@@ -135,7 +135,7 @@ describe('the grammar colours', () => {
     expect((await scopesOf('({{a}})')).slice(1, 4)).toEqual(tag('comment.block.parenthesis '));
     expect((await scopesOf('M117 {{a}}')).slice(2)).toEqual(tag('string.unquoted.message '));
     expect((await scopesOf('G1 P"{{a}}"')).slice(4, 7)).toEqual(tag('string.quoted.double '));
-    expect((await scopesOf('SOAK T={{a}}')).slice(3)).toEqual(tag('meta.command.named '));
+    expect((await scopesOf('BASK T={{a}}')).slice(3)).toEqual(tag('meta.command.named '));
   });
 
   it('a tag over rows, and goes on with the line behind it', async () => {
@@ -197,7 +197,7 @@ describe('language-configuration.json', () => {
     const words = (text: string) => text.match(new RegExp(configuration.wordPattern.pattern, 'g'));
     expect(words('G28 X10.5 Y-7')).toEqual(['G28', 'X10.5', 'Y-7']);
     expect(words('G1X10Y20')).toEqual(['G1', 'X10', 'Y20']);
-    expect(words('HEAT_SOAK MINUTES=5')).toEqual(['HEAT_SOAK', 'MINUTES', '5']);
+    expect(words('STEEP_BED MINUTES=5')).toEqual(['STEEP_BED', 'MINUTES', '5']);
     expect(words('X{{ heat.bed.first + 5 }}')).toEqual(['X', 'heat.bed.first', '5']);
     expect(''.match(new RegExp(configuration.wordPattern.pattern))).toBeNull();
   });

@@ -41,6 +41,7 @@ describe('a machine file', () => {
         upperCase: false,
         unknownCommand: 'ignored',
         missing: [],
+        namedCommands: { joins: null, case: null, letters: null },
       },
       commands: [],
       sequences: new Map(),
@@ -71,10 +72,11 @@ describe('a machine file', () => {
         upperCase: true,
         unknownCommand: 'refused',
         missing: ['g29'],
+        namedCommands: { joins: ':', case: 'lower', letters: false },
       },
       commands: [
         {
-          name: 'heat_soak',
+          name: 'steep_bed',
           meaning: 'Waits.',
           words: [{ key: 'minutes', meaning: 'how long', unit: 'min', required: true }],
           effects: [{ do: 'await-heat', heaters: ['bed'] }],
@@ -103,11 +105,19 @@ describe('a machine file', () => {
       speed: { x: 1, y: 2, z: 3, e: 4 },
       acceleration: 900,
       tools: 2,
-      controller: { dwell: 's', fanFull: 100, commandsPerLine: 'many', longestLine: 109, missing: ['G29'] },
+      controller: {
+        dwell: 's',
+        fanFull: 100,
+        commandsPerLine: 'many',
+        longestLine: 109,
+        missing: ['G29'],
+        namedCommands: { joins: ':', case: 'lower', letters: false },
+      },
       commands: [
         {
-          name: 'HEAT_SOAK',
-          words: [{ key: 'MINUTES', meaning: 'how long', unit: 'min', required: true }],
+          name: 'STEEP_BED',
+          written: 'steep_bed',
+          words: [{ key: 'MINUTES', written: 'minutes', meaning: 'how long', unit: 'min', required: true }],
           effects: [{ do: 'await-heat', heaters: ['bed'] }],
         },
       ],
@@ -393,7 +403,7 @@ describe('a wrong value is a problem at its place, and counts as left out', () =
         ],
       },
       '"a"',
-      /“A” is given twice/,
+      /“a” is given twice/,
       { commands: [{ name: 'A', meaning: 'b' }] },
     ],
     [
@@ -540,7 +550,7 @@ describe('warnings', () => {
         ],
       },
       '"k"',
-      /“K” is given twice/,
+      /“k” is given twice/,
     ],
   ];
   it.each(rows)('%s', (_, facts, marked, message) => {

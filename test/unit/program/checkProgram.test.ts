@@ -120,7 +120,7 @@ describe('a text that is no program', () => {
     ['a program', GOOD],
     ['one command that is not known', 'G1049\n'],
     ['one that is misspelt', 'GO X10\n'],
-    ['named commands that nobody declared', 'PARK\nHEAT_SOAK 30\nwarm BED=60\n'],
+    ['named commands that nobody declared', 'NEST\nSTEEP_BED 30\nwarm BED=60\n'],
     ['axes run together', 'G28 XY\n'],
     ['words for the motion in force', '%\nN1 X10 Y20\nN2 X20\n'],
     ['text on the display', 'M117 Dear Ms Heron\n'],

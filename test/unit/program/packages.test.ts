@@ -112,7 +112,7 @@ describe('what a file is', () => {
     ],
     ['only remarks', '; nothing\n; at all\n', 'text', false],
     ['numbered lines with sums', 'N1 G28*18\nN2 G1 X5 Y5*44\n', 'program', true],
-    ['named commands between', 'HEAT_SOAK MINUTES=5\nG28\nX10 Y10\nG1 X1\n', 'program', true],
+    ['named commands between', 'STEEP_BED MINUTES=5\nG28\nX10 Y10\nG1 X1\n', 'program', true],
     ['prose', 'Take the part off while the bed is warm.\nG28 first.\nThen wait.\n', 'text', false],
     ['settings', 'slab = 0.24\ncoats = 3\n', 'text', false],
     ['XML', '<?xml version="1.0"?>\n<model/>', 'XML', false],

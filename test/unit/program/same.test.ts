@@ -96,7 +96,7 @@ const ODD = [
   '   ',
   ';',
   `; ${'a long comment '.repeat(20)}`,
-  'HEAT_SOAK MINUTES=5',
+  'STEEP_BED MINUTES=5',
   'G1 X1e2',
   'G29',
   'M204 S870',

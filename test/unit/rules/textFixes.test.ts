@@ -83,7 +83,7 @@ describe('words', () => {
     ['M141', 'start', 'M141 S{{ heat.chamber }}'],
     ['M104', 'layer', 'M104 S{{ heat.nozzle.later }}'],
     ['M104', 'end', 'M104 S0'],
-    ['HEAT_SOAK MINUTES=3', 'start', 'HEAT_SOAK MINUTES=3 BED={{ heat.bed.first }}'],
+    ['steep-bed minutes:3', 'start', 'steep-bed minutes:3 plate:{{ heat.bed.first }}'],
     ['T', 'start', 'T{{ tool.number }}'],
   ])('missing-word: %s in a %s sequence', (text, role, after) => {
     expect(first('missing-word', text, role, TWIN)).toMatchObject({ safe: false, text: after });
@@ -162,11 +162,11 @@ describe('line numbers and checksums', () => {
 
 describe('upper case', () => {
   it('the whole line is written anew, values, comments and tags left alone', () => {
-    const text = 'n1 g1 x{{ bed.left }} y5 f600 ; go on\nheat_soak bed=60 name="hall"\n';
+    const text = 'n1 g1 x{{ bed.left }} y5 f600 ; go on\nsteep_bed bed=60 name="hall"\n';
     const upper = { ...TWIN, controller: { ...TWIN.controller, upperCase: true } };
     expect(first('lower-case', text, 'start', upper)).toMatchObject({
       safe: true,
-      text: 'N1 G1 X{{ bed.left }} Y5 F600 ; go on\nheat_soak bed=60 name="hall"\n',
+      text: 'N1 G1 X{{ bed.left }} Y5 F600 ; go on\nsteep_bed bed=60 name="hall"\n',
     });
   });
 });

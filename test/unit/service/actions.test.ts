@@ -52,10 +52,10 @@ describe('did you mean', () => {
     expect(fixed('{{#tols}}\nG28\n{{/}}', 'unknown-placeholder')).toEqual(['{{#tools}}\nG28\n{{/}}']);
   });
   test('commands and words of the machine’s own', () => {
-    expect(fixed('G28\nBRUSH_NOZLE STROKES=3', 'unknown-command')).toEqual(['G28\nBRUSH_NOZZLE STROKES=3']);
-    const words = fixed('G28\nBRUSH_NOZZLE STROKES=3 SPED=2', 'unknown-word');
-    expect(words).toContain('G28\nBRUSH_NOZZLE STROKES=3 SPEED=2');
-    expect(words).toContain('G28\nBRUSH_NOZZLE STROKES=3');
+    expect(fixed('G28\nDUST_THE_TP STROKES=3', 'unknown-command')).toEqual(['G28\nDUST_THE_TIP STROKES=3']);
+    const words = fixed('G28\nDUST_THE_TIP STROKES=3 SPED=2', 'unknown-word');
+    expect(words).toContain('G28\nDUST_THE_TIP STROKES=3 SPEED=2');
+    expect(words).toContain('G28\nDUST_THE_TIP STROKES=3');
   });
   test('nothing where nothing is near', () => {
     expect(fixed('G28\nM109 S{{ qqqqqqqqq }}', 'unknown-placeholder')).toEqual([]);

@@ -10,7 +10,7 @@ const drafted = (text: string) => {
   const a = analysed(text);
   return unknownNamed(a, a.vocabulary);
 };
-const declared = (file: string, text = 'SOAK MINUTES=5\n'): string | null => {
+const declared = (file: string, text = 'BASK MINUTES=5\n'): string | null => {
   const edit = declareCommands(file, drafted(text));
   return edit && applyEdits(file, [edit]);
 };
@@ -19,7 +19,7 @@ const FILE = `{
   "name": "Heron 228",
   "bed": { "shape": "rectangle", "left": 0, "right": 228, "front": 0, "back": 206 }, // measured
   "commands": [
-    { "name": "BRUSH_NOZZLE", "meaning": "Draws the nozzle over the brush." } // by the door
+    { "name": "DUST_THE_TIP", "meaning": "Draws the nozzle over the brush." } // by the door
     // more to come
   ]
 }
@@ -28,21 +28,24 @@ const FILE = `{
 describe('the named commands that a machine file does not know', () => {
   test('with their words, in the order of the text', () => {
     const found = drafted(
-      'soak minutes=5 BED_TEMP={{ heat.bed.first }}\nBRUSH_NOZZLE STROKES=3\nPURGE LABEL="a b" AMOUNT={{ layer.height }}\nSOAK MINUTES=7\n',
+      'bask minutes=5 PLATE_AT={{ heat.bed.first }}\nDUST_THE_TIP STROKES=3\nSPURT NOTE="a b" AMOUNT={{ layer.height }} TEMP=5 BRISK\nBASK MINUTES=7\n',
     );
     expect(found.map(({ name, words }) => [name, words.map(({ meaning: _, ...word }) => word)])).toEqual([
       [
-        'SOAK',
+        'bask',
         [
-          { key: 'MINUTES', unit: 'min', required: true },
-          { key: 'BED_TEMP', unit: 'degrees C' },
+          { key: 'minutes', required: true },
+          { key: 'PLATE_AT', unit: 'degrees C' },
         ],
       ],
       [
-        'PURGE',
+        'SPURT',
         [
-          { key: 'LABEL', unit: 'text' },
+          { key: 'NOTE', unit: 'text' },
           { key: 'AMOUNT', unit: 'mm' },
+          // Its name tells nothing.
+          { key: 'TEMP' },
+          { key: 'BRISK', unit: 'none' },
         ],
       ],
     ]);
@@ -63,13 +66,12 @@ describe('added to a machine file', () => {
         '    // more to come\n',
         `    // more to come
     {
-      "name": "SOAK",
-      "meaning": "fill in: what SOAK does, and its effects.",
+      "name": "BASK",
+      "meaning": "fill in: what BASK does, and its effects.",
       "words": [
         {
           "key": "MINUTES",
-          "meaning": "fill in: what MINUTES sets; check the unit.",
-          "unit": "min"
+          "meaning": "fill in: what MINUTES sets, and its unit."
         }
       ]
     }
@@ -78,7 +80,7 @@ describe('added to a machine file', () => {
     );
     const { machine, problems } = readMachine(text);
     expect(problems).toEqual([]);
-    expect(machine?.commands.map(({ name }) => name)).toEqual(['BRUSH_NOZZLE', 'SOAK']);
+    expect(machine?.commands.map(({ name }) => name)).toEqual(['DUST_THE_TIP', 'BASK']);
   });
 
   test('to a file without a list, with its own ends of line and indentation', () => {
@@ -86,7 +88,7 @@ describe('added to a machine file', () => {
       '{\r\n\t"name": "A",\r\n\t"bed": { "shape": "rectangle", "left": 0, "right": 9, "front": 0, "back": 9 }, // x\r\n}\r\n';
     const text = declared(file) ?? '';
     expect(text.startsWith(file.slice(0, -4))).toBe(true);
-    expect(text).toContain('\r\n\t"commands": [\r\n\t\t{\r\n\t\t\t"name": "SOAK",');
+    expect(text).toContain('\r\n\t"commands": [\r\n\t\t{\r\n\t\t\t"name": "BASK",');
     expect(text.replaceAll('\r\n', '')).not.toContain('\n');
     expect(readMachine(text).problems).toEqual([]);
   });

@@ -69,7 +69,7 @@ describe('semantic tokens', () => {
   });
 
   test('the machine’s own commands', () => {
-    expect(shown('BRUSH_NOZZLE STROKES=3')).toEqual(['BRUSH_NOZZLE function', 'STROKES parameter', '3 number']);
+    expect(shown('DUST_THE_TIP STROKES=3')).toEqual(['DUST_THE_TIP function', 'STROKES parameter', '3 number']);
   });
 
   test('nothing for what is unknown, for messages and for comments', () => {
@@ -167,7 +167,7 @@ describe('highlights', () => {
 
   test('the same command, however it is written', () => {
     expect(shown('G▮1 X1\nG0 X2\ng01 Y1')).toEqual(['0 G1', '12 g01']);
-    expect(shown('▮BRUSH_NOZZLE\nbrush_nozzle')).toEqual(['0 BRUSH_NOZZLE', '13 brush_nozzle']);
+    expect(shown('▮DUST_THE_TIP\ndust_the_tip')).toEqual(['0 DUST_THE_TIP', '13 dust_the_tip']);
     expect(shown('T▮0\nT1\nM104 T0')).toEqual(['0 T0', '3 T1']);
   });
 
@@ -214,7 +214,7 @@ describe('signature help for words', () => {
     expect(active('G1 X1 Y▮')).toBe('[Y]');
     expect(active('G1 X1 Y2▮ Z3')).toBe('[Y]');
     expect(active('G1 X1\nY▮2')).toBe('[Y]');
-    expect(active('BRUSH_NOZZLE STROKES=▮')).toBe('STROKES=');
+    expect(active('DUST_THE_TIP STROKES=▮')).toBe('STROKES=');
   });
 
   test('nothing in codes, comments, messages, unknown commands and tags', () => {
@@ -228,7 +228,7 @@ describe('signature help for words', () => {
 });
 
 const PIECES =
-  'G1|g01|G28|M104|M117|T0|T|N10|*71|X|Y10|Z{{|E-1|F|S2|S{{heat.bed.first}}|R-3|{{|}}|{{#|{{^|{{/|{{!|{{# tools }}|{{# part.top > 5 }}|{{/}}|part.top|min(|,|"|;|(|)| |\t|\n|\n\n|\r\n|\r|BRUSH_NOZZLE|STROKES=|=|.|1e3|\u00a0|😀|\ufeff|; heat up|; G1'.split(
+  'G1|g01|G28|M104|M117|T0|T|N10|*71|X|Y10|Z{{|E-1|F|S2|S{{heat.bed.first}}|R-3|{{|}}|{{#|{{^|{{/|{{!|{{# tools }}|{{# part.top > 5 }}|{{/}}|part.top|min(|,|"|;|(|)| |\t|\n|\n\n|\r\n|\r|DUST_THE_TIP|STROKES=|=|.|1e3|\u00a0|😀|\ufeff|; heat up|; G1'.split(
     '|',
   );
 const ROWS = ['G1 X1', 'G28', 'M104 S200', '; a', '(b)', '', '{{# part.top > 5 }}', '{{^ tools }} ; c', '{{/}}'];

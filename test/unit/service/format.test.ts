@@ -42,7 +42,7 @@ describe('formatting', () => {
     ['words before a command', 'x1y2', 'X1 Y2'],
     ['a byte order mark stays', '\ufeffg28', '\ufeffG28'],
     ['a mark of a tape stays', '%  \ng28\n%', '%\nG28\n%'],
-    ['a named command of the machine', 'brush_nozzle  strokes=03.0', 'BRUSH_NOZZLE STROKES=3'],
+    ['a named command of the machine', 'dust_the_tip  strokes=03.0', 'DUST_THE_TIP STROKES=3'],
     ['blanks beside a section', 'G1   {{# part.top > 5 }}x1   y2{{/}}   z3', 'G1 {{# part.top > 5 }}X1 Y2{{/}} Z3'],
   ])('%s', (_, text, want) => {
     expect(formatted(text)).toBe(want);
@@ -56,7 +56,7 @@ describe('formatting', () => {
     ['comments', '; g1   x01.0'],
     ['comments in parentheses', 'G1 (g1   x01.0) X1'],
     ['values of commands that nobody knows', 'some_macro file=job01.50 n=007 kEy'],
-    ['text values of named commands', 'BRUSH_NOZZLE STROKES=fast'],
+    ['text values of named commands', 'DUST_THE_TIP STROKES=fast'],
     ['tags that stand beside one another', 'M104 S{{# part.top > 9 }}210{{/}}{{^ part.top > 9 }}200{{/}}'],
     ['numbered lines', 'n10   g01  x1.0*71'],
     ['lines with a checksum', 'g28   *18'],
@@ -278,7 +278,7 @@ test(
 
 // Pieces that mean something, and any characters at all.
 const PIECES =
-  'G1|g01|G28|G92.10|m104|M117|M118 "a  b"|T0|t|T|n10|*71|X|x01.50|Y10|Y-0|Z{{|E-1|e5|f1 |S2|S{{heat.bed.first}}|I.5|R-3.|{{|}}|{{#tools}}|{{^|{{/|{{/}}|{{!a}}|{{=<% %>=}}|<%|%>|"|;|; note  |(a)|(|)| |  |\t|\n|\r\n|\r|brush_nozzle|STROKES=|strokes=03|foo=|=|.|1e3|O|\u2212|\u00a0|😀|\ufeff|%'.split(
+  'G1|g01|G28|G92.10|m104|M117|M118 "a  b"|T0|t|T|n10|*71|X|x01.50|Y10|Y-0|Z{{|E-1|e5|f1 |S2|S{{heat.bed.first}}|I.5|R-3.|{{|}}|{{#tools}}|{{^|{{/|{{/}}|{{!a}}|{{=<% %>=}}|<%|%>|"|;|; note  |(a)|(|)| |  |\t|\n|\r\n|\r|dust_the_tip|STROKES=|strokes=03|foo=|=|.|1e3|O|\u2212|\u00a0|😀|\ufeff|%'.split(
     '|',
   );
 const texts = fc.oneof(

@@ -34,7 +34,7 @@ describe('uses of a name', () => {
 
 describe('definition', () => {
   const machine = `{ "name": "Heron", "bed": { "shape": "circle", "centre": { "x": 1, "y": 2 }, "radius": 90 },
-    "nozzle": { "diameter": 0.4 }, "commands": [{ "name": "soak", "meaning": "x" }, { "name": "G029", "meaning": "y" }] }`;
+    "nozzle": { "diameter": 0.4 }, "commands": [{ "name": "bask", "meaning": "x" }, { "name": "G029", "meaning": "y" }] }`;
   const at = (span: { start: number; end: number } | null): string | null => span && slice(machine, span);
   test.each([
     ['nozzle.diameter', '"diameter"'],
@@ -55,16 +55,16 @@ describe('definition', () => {
     for (const broken of ['', '[1]', '{"reach": 3}', '{"bed"']) expect(factPlace(broken, 'bed.left')).toBeNull();
   });
   test('of a command, in any way of writing it', () => {
-    expect(at(commandPlace(machine, 'SOAK'))).toBe('"soak"');
+    expect(at(commandPlace(machine, 'BASK'))).toBe('"bask"');
     expect(at(commandPlace(machine, 'G29'))).toBe('"G029"');
     expect(commandPlace(machine, 'OTHER')).toBeNull();
     for (const broken of ['', '[', '{"commands": 3}', '{"commands": [1, {"name": 2}]}'])
-      expect(commandPlace(broken, 'SOAK')).toBeNull();
+      expect(commandPlace(broken, 'BASK')).toBeNull();
   });
   test('what stands at an offset', () => {
-    const text = 'G28\nBRUSH_NOZZLE STROKES=3\nG1 Z{{ part.top + 2 }}';
+    const text = 'G28\nDUST_THE_TIP STROKES=3\nG1 Z{{ part.top + 2 }}';
     const a = analysed(text);
-    expect(declaredAt(a, text.indexOf('NOZZLE'))).toMatchObject({ what: 'command', code: 'BRUSH_NOZZLE' });
+    expect(declaredAt(a, text.indexOf('TIP'))).toMatchObject({ what: 'command', code: 'DUST_THE_TIP' });
     expect(declaredAt(a, text.indexOf('part'))).toMatchObject({ what: 'placeholder', name: 'part.top' });
     for (const offset of [0, text.indexOf('STROKES'), text.indexOf('+'), -1, 999, Number.NaN])
       expect(declaredAt(a, offset)).toBeNull();

@@ -8,7 +8,7 @@ import { analysed, HERON, PLOVER } from './support.ts';
 
 // Pieces that mean something, so that random texts reach every branch; and any characters at all.
 const PIECES =
-  'G1|G28|G2|G91|G20|G92|M104|M109|M117|M106|G4|T0|T|N10|*71|X|Y10|Z{{|E-1|F|S2|S{{heat.bed.first}}|I5 J0|R-3|P500|{{| {{ |}}| }}|{{{|}}}|{{#|{{^|{{/|{{!|{{=<% %>=}}|<%|%>|{{# tools }}|{{/}}|part.top|min(|max(1,|)| + | - |?|:|,|"|\'|;|(| |\t|\n|\r\n|\r|BRUSH_NOZZLE|STROKES=|=|heat.|.|1e3|O|\u2212|\u00a0|😀|\ufeff|; heat up|----'.split(
+  'G1|G28|G2|G91|G20|G92|M104|M109|M117|M106|G4|T0|T|N10|*71|X|Y10|Z{{|E-1|F|S2|S{{heat.bed.first}}|I5 J0|R-3|P500|{{| {{ |}}| }}|{{{|}}}|{{#|{{^|{{/|{{!|{{=<% %>=}}|<%|%>|{{# tools }}|{{/}}|part.top|min(|max(1,|)| + | - |?|:|,|"|\'|;|(| |\t|\n|\r\n|\r|DUST_THE_TIP|STROKES=|=|heat.|.|1e3|O|\u2212|\u00a0|😀|\ufeff|; heat up|----'.split(
     '|',
   );
 const texts = fc.oneof(
@@ -103,7 +103,7 @@ test(
   'typing a sequence letter by letter: hover and completion answer after each',
   () => {
     const text =
-      'G28\nM104 S{{ max(heat.nozzle.first, 200) }} ; hot\nBRUSH_NOZZLE STROKES={{ tool.number + 2 }}\nG1 X10 Y{{ part.back - 5 }} F3000\n';
+      'G28\nM104 S{{ max(heat.nozzle.first, 200) }} ; hot\nDUST_THE_TIP STROKES={{ tool.number + 2 }}\nG1 X10 Y{{ part.back - 5 }} F3000\n';
     for (let end = 0; end <= text.length; end++) {
       const a = analysed(text.slice(0, end));
       hover(a, end);

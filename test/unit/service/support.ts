@@ -14,10 +14,10 @@ export const HERON = machine({
   heat: { nozzle: { max: 268, minExtrude: 173 }, bed: { max: 98 } },
   speed: { x: 215, y: 185, z: 11, e: 38 },
   acceleration: 1150,
-  controller: { dwell: 'ms', fanFull: 255, commandsPerLine: 'one', missing: ['M600'] },
+  controller: { dwell: 'ms', fanFull: 255, commandsPerLine: 'one', missing: ['M600'], namedCommands: { joins: '=' } },
   commands: [
     {
-      name: 'BRUSH_NOZZLE',
+      name: 'DUST_THE_TIP',
       meaning: 'Draws the nozzle over the brush.',
       words: [
         { key: 'STROKES', meaning: 'how many strokes', unit: 'count', required: true },

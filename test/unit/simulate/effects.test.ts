@@ -246,19 +246,19 @@ describe('filament pulled back and pushed', () => {
 
 describe('named commands, as a machine file declares their effects', () => {
   it('move-to goes to machine coordinates on the axes it names', () => {
-    const trace = run('G92 X50\nG1 Y7\nPARK');
+    const trace = run('G92 X50\nG1 Y7\nNEST');
     expect(show(machinePosition(trace.end).x)).toBe('100');
     expect(place(trace.end)).toBe('150 7 40');
     expect(trace.steps.at(-1)?.move).toMatchObject({ kind: 'line', moves: { x: true, y: false, z: true } });
   });
   it('extrude pushes its length', () => {
-    const trace = run('M83\nG1 E-3\nPURGE');
+    const trace = run('M83\nG1 E-3\nSPURT');
     expect(show(trace.steps.at(-1)?.move?.pushed ?? null)).toBe('5');
     expect(show(trace.end.retracted)).toBe('0');
     expect(show(trace.totals.filament)).toBe('5');
   });
   it('several effects run in order, with the command’s own words', () => {
-    const state = end('G1 X50\nGET_READY TEMP=215');
+    const state = end('G1 X50\nSET_FORTH WARM=215');
     expect(place(state)).toBe('-5 205 1');
     expect(heat(state.nozzles[0])).toBe('215 true 215');
   });

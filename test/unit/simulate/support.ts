@@ -20,13 +20,13 @@ export const PLOVER = machineOf({
   home: { x: -5, y: 205, z: 1 },
   heat: { nozzle: { max: 280, minExtrude: 170 }, bed: { max: 110 }, chamber: { max: 60 } },
   commands: [
-    { name: 'PARK', meaning: 'Parks.', words: [], effects: [{ do: 'move-to', x: 100, z: 40 }] },
-    { name: 'PURGE', meaning: 'Pushes filament.', words: [], effects: [{ do: 'extrude', length: 8 }] },
+    { name: 'NEST', meaning: 'Parks.', words: [], effects: [{ do: 'move-to', x: 100, z: 40 }] },
+    { name: 'SPURT', meaning: 'Pushes filament.', words: [], effects: [{ do: 'extrude', length: 8 }] },
     {
-      name: 'GET_READY',
+      name: 'SET_FORTH',
       meaning: 'Homes and heats.',
-      words: [{ key: 'TEMP', meaning: 'temperature', unit: 'degrees C', required: true }],
-      effects: [{ do: 'home' }, { do: 'heat', heater: 'nozzle', wait: true, key: 'TEMP' }],
+      words: [{ key: 'WARM', meaning: 'temperature', unit: 'degrees C', required: true }],
+      effects: [{ do: 'home' }, { do: 'heat', heater: 'nozzle', wait: true, key: 'WARM' }],
     },
     { name: 'SHRUG', meaning: 'Does nothing.', words: [], effects: [] },
   ],

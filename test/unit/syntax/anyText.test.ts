@@ -15,7 +15,7 @@ const SEQUENCE = [
   'M117 Heating to {{heat.nozzle.first}} C',
   'G28 X Y',
   '{{# heat.chamber > 0 }}',
-  'HEAT_SOAK MINUTES={{ max(5,\n  heat.chamber / 10) }} NAME="part {{part.kind}}" FAST',
+  'STEEP_BED MINUTES={{ max(5,\n  heat.chamber / 10) }} NAME="part {{part.kind}}" FAST',
   '{{^ filament.kind == "soft" }}',
   'G1 E-{{retract}}.5 F1800 (short',
   '{{/}}',
@@ -189,7 +189,7 @@ const PIECES = [
   '😀',
   '\0',
   '\u200b',
-  'HEAT_SOAK ',
+  'STEEP_BED ',
   'GO',
 ];
 

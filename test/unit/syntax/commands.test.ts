@@ -48,24 +48,24 @@ describe('commands and words', () => {
   });
 
   it.each([
-    ['HEAT_SOAK MINUTES=5 NAME="a b" FAST', "HEAT_SOAK MINUTES=5 NAME='a b' FAST"],
-    ['heat_soak minutes=5 ; wait', 'HEAT_SOAK MINUTES=5'],
-    ['N20 PARK', 'PARK'],
-    ['N20 PARK Z=5*33', 'PARK Z=5'],
-    ['LOAD KIND=PLA FILE=a-b.txt', "LOAD KIND='PLA' FILE='a-b.txt'"],
-    ['LOAD 5 part-one', "LOAD =5 ='part-one'"],
+    ['STEEP_BED MINUTES=5 NAME="a b" FAST', "STEEP_BED MINUTES=5 NAME='a b' FAST"],
+    ['steep_bed minutes=5 ; wait', 'STEEP_BED MINUTES=5'],
+    ['N20 NEST', 'NEST'],
+    ['N20 NEST Z=5*33', 'NEST Z=5'],
+    ['FEED KIND=PLA FILE=a-b.txt', "FEED KIND='PLA' FILE='a-b.txt'"],
+    ['FEED 5 part-one', "FEED =5 ='part-one'"],
     ['A_1 X={{a}} Y=b{{c}}d', 'A_1 X=[{{a}}] Y=[b|{{c}}|d]'],
-    ['SOAK {{a}} N="x{{b}}y"', 'SOAK =[{{a}}] N=[x|{{b}}|y]'],
+    ['BASK {{a}} N="x{{b}}y"', 'BASK =[{{a}}] N=[x|{{b}}|y]'],
     ['G1 SPEED=5 X2', 'G1 SPEED=5 X=2'],
-    ['HEAT_{{which}} S=5', '? S=5'],
+    ['STEEP_{{which}} S=5', '? S=5'],
   ])('reads the named command %j', (text, expected) => {
     expect(shown(text)).toEqual([expected]);
     expect(problems(text)).toEqual([]);
   });
 
   it('tells blanks beside =, a missing value and a missing command', () => {
-    expect(problems('SOAK A = 5')).toEqual(['stray-text " = " -> "="']);
-    expect(problems('SOAK A=')).toEqual(['stray-text ""']);
+    expect(problems('BASK A = 5')).toEqual(['stray-text " = " -> "="']);
+    expect(problems('BASK A=')).toEqual(['stray-text ""']);
     expect(problems('MINUTES=5')).toEqual(['stray-text "MINUTES="']);
     expect(shown('MINUTES=5')).toEqual(['? MINUTES=5']);
   });

@@ -28,7 +28,7 @@ describe('tags', () => {
   });
 
   it('are found in comments, free text and strings', () => {
-    const text = '; {{a}} b\n(x {{b}})\nM117 {{c}}\nSOAK N="{{d}}"\nM117 y {{e}}';
+    const text = '; {{a}} b\n(x {{b}})\nM117 {{c}}\nBASK N="{{d}}"\nM117 y {{e}}';
     expect(tagsOf(text)).toEqual(['value <a>', 'value <b>', 'value <c>', 'value <d>', 'value <e>']);
     expect(problems(text)).toEqual([]);
   });
@@ -50,7 +50,7 @@ describe('tags', () => {
     expect(shown('{{a}} X5')).toEqual(['? X=5']);
     expect(shown('T{{a}}')).toEqual(['T T=[{{a}}]']);
     expect(shown('N{{n}} G28')).toEqual(['G28']);
-    expect(shown('SOAK MINUTES={{a}}')).toEqual(['SOAK MINUTES=[{{a}}]']);
+    expect(shown('BASK MINUTES={{a}}')).toEqual(['BASK MINUTES=[{{a}}]']);
     expect(shown('{{>head}}')).toEqual(['?']);
     expect(shown('{{a}}{{b}} X1')).toEqual(['? X=1']);
     expect(shown('G1 X1{{! one }} Y2')).toEqual(['G1 X=1 Y=2']);
