@@ -74,19 +74,26 @@ function numberTo(s: Scan, end: number): WordValue {
 /** `minutes4`, `minutes{{ a }}`, `label"a b"`: key and value with nothing between. */
 function readGlued(s: Scan, end: number, { checksums, known }: Reading): Word | null {
   const { joins } = s.named;
-  const { text, pos } = s;
+  const { pos } = s;
   if ((joins !== '' && joins !== null) || end - pos > LONGEST) return null;
   const keyEnd = known ? longestKey(s, end, known) : joins === '' ? letterEnd(s, end) : -1;
   if (keyEnd < pos + 2) return null;
   const takes = known?.get(keyTo(s, keyEnd));
   if (takes === 'flag') return null;
-  const pieceTo = pieceEnd(s, pos, checksums);
-  const filled = pieceTo === s.stop && s.stop === s.tagAt && tagGivesText(s);
-  if (keyEnd === pieceTo && !filled) return null;
-  const rest = text.slice(keyEnd, Math.min(pieceTo, keyEnd + LONGEST));
-  const isText = text.charCodeAt(keyEnd) === 34 || (takes === 'text' && joins === '');
-  if (!isText && !(filled ? NUMBER_BEGUN.test(rest) : isRs274(rest))) return null;
+  if (!isGluedValue(s, keyEnd, takes, checksums)) return null;
   return taken(s, keyEnd, () => readValueHere(s, checksums) as WordValue);
+}
+
+/** Whether a value stands at `at`, right behind its key. */
+function isGluedValue(s: Scan, at: number, takes: Takes | undefined, checksums: boolean): boolean {
+  // First, since what stands behind the quoted text is not looked at here.
+  if (at < s.stop && s.text.charCodeAt(at) === 34) return true;
+  const to = pieceEnd(s, at, checksums);
+  const filled = to === s.stop && s.stop === s.tagAt && tagGivesText(s);
+  if (to === at) return filled;
+  if (takes === 'text' && s.named.joins === '') return true;
+  const rest = s.text.slice(at, Math.min(to, at + LONGEST));
+  return filled ? NUMBER_BEGUN.test(rest) : isRs274(rest);
 }
 
 /** Where the longest declared key that the name up to `end` begins with ends; -1 where there is none. */

@@ -1,10 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { placeAt } from '../../../server/src/syntax/at.ts';
+import { ANY_FORM, type NamedForm } from '../../../server/src/syntax/namedForm.ts';
 import type { Item, Line, Tree, Word } from '../../../server/src/syntax/nodes.ts';
 import { parse } from '../../../server/src/syntax/parse.ts';
 import { decode } from '../../../server/src/text/decode.ts';
 import type { Span } from '../../../server/src/text/span.ts';
+import { FORMS } from './forms.ts';
 
 /** An invented start sequence with everything the syntax knows. */
 const SEQUENCE = [
@@ -28,8 +30,8 @@ const SEQUENCE = [
 ].join('\r\n');
 
 /** Everything that must hold for a tree, whatever its text. */
-function checkTree(text: string): void {
-  const tree = parse(text);
+function checkTree(text: string, named: NamedForm = ANY_FORM): void {
+  const tree = parse(text, { named });
   checkTokens(tree);
   checkLines(tree);
   checkItems(tree);
@@ -190,6 +192,9 @@ const PIECES = [
   '\0',
   '\u200b',
   'STEEP_BED ',
+  'key:',
+  'fast-',
+  'minutes',
   'GO',
 ];
 
@@ -198,10 +203,15 @@ describe('any text at all', () => {
     checkTree('');
     checkTree(SEQUENCE);
     fc.assert(
-      fc.property(fc.array(fc.constantFrom(...PIECES), { maxLength: 60 }), (p) => checkTree(p.join(''))),
+      fc.property(fc.array(fc.constantFrom(...PIECES), { maxLength: 60 }), fc.constantFrom(...FORMS), (p, named) =>
+        checkTree(p.join(''), named),
+      ),
       { seed: 1, numRuns: 3000 },
     );
-    fc.assert(fc.property(fc.string({ unit: 'binary', maxLength: 200 }), checkTree), { seed: 2, numRuns: 500 });
+    fc.assert(
+      fc.property(fc.string({ unit: 'binary', maxLength: 200 }), (text) => checkTree(text)),
+      { seed: 2, numRuns: 500 },
+    );
     fc.assert(
       fc.property(fc.uint8Array({ maxLength: 400 }), (b) => checkTree(decode(b).text)),
       { seed: 3, numRuns: 500 },
@@ -219,6 +229,16 @@ describe('any text at all', () => {
       { seed: 4, numRuns: 500 },
     );
     for (let end = 0; end <= SEQUENCE.length; end++) checkTree(SEQUENCE.slice(0, end));
+  });
+
+  it('also where a line begins with a named command, in every form', () => {
+    const line = fc.array(fc.constantFrom(...PIECES), { maxLength: 20 }).map((p) => `warm-up ${p.join('')}`);
+    fc.assert(
+      fc.property(fc.array(line, { maxLength: 4 }), fc.constantFrom(...FORMS), (lines, named) =>
+        checkTree(lines.join('\n'), named),
+      ),
+      { seed: 5, numRuns: 2000 },
+    );
   });
 
   it('gives the same tree again', () => {

@@ -1,11 +1,13 @@
 import { describe, expect, it } from 'vitest';
+import { ANY_FORM, type NamedForm } from '../../../server/src/syntax/namedForm.ts';
 import { parse } from '../../../server/src/syntax/parse.ts';
 import { MOST_PROBLEMS } from '../../../server/src/syntax/problems.ts';
+import { FORMS } from './forms.ts';
 
 /** Code units looked at per code unit of text. */
-function workPerUnit(text: string): number {
+function workPerUnit(text: string, named: NamedForm = ANY_FORM): number {
   const work = { steps: 0 };
-  parse(text, { work });
+  parse(text, { work, named });
   return work.steps / text.length;
 }
 
@@ -61,7 +63,40 @@ const REPEATED = [
   ';\r',
 ];
 
+/** And those of named commands, in the forms in which they may be written. */
+const NAMED = [
+  'HE ',
+  'HE=1 ',
+  'he:1 ',
+  'he:',
+  'he 1 ',
+  'he1',
+  'he1 ',
+  'minutes',
+  'x1',
+  'x1y',
+  'a-b',
+  'a-1',
+  'a - ',
+  'key"',
+  'key"a" ',
+  'x{{a}}',
+  'key{{#a}}',
+  'key {{a}} ',
+  'key \t',
+  '12:30 ',
+];
+
 describe('the work', () => {
+  it.each(NAMED)('grows linearly with the words of a named command: %j', (piece) => {
+    for (const named of FORMS) {
+      const short = workPerUnit(`warm-up ${piece.repeat(500)}`, named);
+      const long = workPerUnit(`warm-up ${piece.repeat(10_000)}`, named);
+      expect(long).toBeLessThan(12);
+      expect(long).toBeLessThan(short * 1.1 + 0.1);
+    }
+  });
+
   it.each(REPEATED)('grows linearly with the text: %j', (piece) => {
     for (const head of ['', 'G1 ', 'HEAT ']) {
       const short = workPerUnit(head + piece.repeat(500));
