@@ -27,13 +27,13 @@ export const missingWord: Rule = inPieces({
     const stray = strayStarts(view.tree);
     for (const command of view.commands) {
       if (pace.due()) yield;
-      for (const found of missing(command, command.words, stray)) report(found);
+      for (const found of missing(view, command, command.words, stray)) report(found);
     }
     for (const step of view.trace.steps) {
       if (pace.due()) yield;
       // A word that is in no job's text has been told above.
-      const told = new Set(missing(step.command, step.command.words, stray).map(({ about }) => about));
-      for (const found of step.reads ? missing(step.command, lettered(step), stray, step) : [])
+      const told = new Set(missing(view, step.command, step.command.words, stray).map(({ about }) => about));
+      for (const found of step.reads ? missing(view, step.command, lettered(step), stray, step) : [])
         if (!told.has(found.about)) report({ ...found, step, certain: found.certain ?? true });
     }
     const { start, settings } = view.trace;
@@ -85,14 +85,18 @@ export const missingWord: Rule = inPieces({
  * @param step Where the words are those of one step: sections may have left a word without its value.
  */
 function missing(
+  { catalog }: View,
   { record, code, node, line }: BoundCommand,
   words: readonly Word[],
   stray: (line: Line) => number,
   step?: Step,
 ): Report[] {
-  if (!record || words.some((w) => w.key === '')) return [];
+  if (!record) return [];
+  // What stands without a key may be what is missing.
+  const loose = words.some((w) => w.key === '');
+  if (loose && !(node.named && catalog.named.joins !== null)) return [];
   const found: Report[] = [];
-  for (const known of record.words) {
+  for (const known of loose ? [] : record.words) {
     if (known.required && !words.some((w) => w.key === known.key))
       found.push({
         span: node.codeSpan,
@@ -100,7 +104,7 @@ function missing(
         message: `${writtenCode(record, code)} needs ${known.written ?? known.key}, the ${known.meaning}.`,
       });
   }
-  if (record.oneOf && !words.some((w) => record.oneOf?.includes(w.key)))
+  if (!loose && record.oneOf && !words.some((w) => record.oneOf?.includes(w.key)))
     found.push({
       span: node.codeSpan,
       about: 'one of',

@@ -62,7 +62,7 @@ function commandHelp(a: Analysis, offset: number): SignatureText | null {
   let signature = writtenCode(record, record.code);
   for (const { key, written: asWritten, required, value } of record.words) {
     const start = signature.length + 1;
-    const join = node.named && value !== 'flag' ? (joinOf(a.catalog, a.tree, key) ?? '').trim() : '';
+    const join = node.named && (value ?? 'needed') === 'needed' ? (joinOf(a.catalog, a.tree, key) ?? '').trim() : '';
     const written = (asWritten ?? key) + join;
     signature += ` ${required ? written : `[${written}]`}`;
     parameters.push({ start, end: signature.length });

@@ -74,6 +74,21 @@ describe('the grammar colours', () => {
     expect((await scopesOf('{{#a}}NEST{{/a}}'))[4]).toBe(`NEST -> ${named} entity.name.function.command`);
   });
 
+  it('named commands in other forms, with hyphens in their names', async () => {
+    const named = 'meta.command.named';
+    const parts = [
+      `warm-through -> ${named} entity.name.function.command`,
+      `plate-side -> ${named} variable.parameter`,
+      `: -> ${named} keyword.operator.assignment`,
+      `60 -> ${named} ${NUMBER}`,
+      `deep -> ${named} variable.parameter.flag`,
+      `4 -> ${named} ${NUMBER}`,
+      `S -> ${named} variable.parameter`,
+      `-1.5 -> ${named} ${NUMBER}`,
+    ];
+    expect(await scopesOf('warm-through plate-side:60 deep 4 S-1.5')).toEqual(parts);
+  });
+
   it('the free text of messages', async () => {
     expect(await scopesOf('M117 Heating X5 (bed)')).toEqual([
       `M -> ${COMMAND}`,
