@@ -9,6 +9,9 @@ export const PRACTICE = 'common practice, no source';
 /** Said where one code means different things on different controllers. */
 export const DIFFERS = "This differs between controllers: see the machine's manual.";
 
+/** Said where only some controllers have a command at all. */
+export const SOME = "Only some controllers have it: check the machine's manual.";
+
 /** Completes the records of one family. */
 export const inFamily =
   (family: Family) =>

@@ -1,10 +1,11 @@
+import { normalCode } from '../commands/named.ts';
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
 import { commandAt, linesBelow } from './edits.ts';
 import { allHomed, beginsCold, isZero, laterThan } from './heatSteps.ts';
 import { both, type Jobs, most, not } from './jobs.ts';
 import { hasAll, isPlain, movedLine } from './lines.ts';
-import type { Fix, Rule } from './rule.ts';
+import type { Fix, Rule, View } from './rule.ts';
 import { isUsual } from './settings.ts';
 
 /** Homing again after the bed was measured, which many controllers take as a reason to forget the measure. */
@@ -12,7 +13,7 @@ export const levelLost: Rule = {
   id: 'level-lost',
   severity: 'info',
   title: 'The bed is measured, and then homed again',
-  why: 'Many controllers stop evening out the bed when Z is homed again, so that the whole measure was for nothing and the first layer is uneven. Home first and measure after it, or switch the measure on again behind G28 (M420 S1, where the controller has it). Whether yours keeps the measure is in its manual.',
+  why: 'Many controllers stop evening out the bed when Z is homed again, so that the whole measure was for nothing and the first layer is uneven. Home first and measure after it. Some controllers have a command that switches the measure on again; whether yours forgets it, and how it is switched on again, is in its manual. Where the machine file names M420 under `commands`, M420 S1 is offered.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG29\nG28 Z\nM109 S210\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG29\nM109 S210\n' },
   check(view, report) {
@@ -31,8 +32,7 @@ export const levelLost: Rule = {
         span: step.command.node.codeSpan,
         // Without the step, since what comes behind it counts too.
         certain: lost === 'all' && step.certain,
-        message:
-          'Z is homed again after the bed was measured; many controllers then stop evening it out, and nothing switches that on again. Home before measuring, or add M420 S1 below.',
+        message: `Z is homed again after the bed was measured; many controllers then stop evening it out, and nothing switches that on again. Home before measuring${names(view, 'M420') ? ', or add M420 S1 below' : ''}.`,
       });
     });
   },
@@ -44,7 +44,7 @@ export const levelLost: Rule = {
     const fixes: Fix[] = [];
     const edits = movedLine(view, level, home, 'below');
     if (edits) fixes.push({ title: 'Measure after homing', edits, safe: false });
-    if (isPlain(view) && hasAll(view, ['M420']))
+    if (isPlain(view) && names(view, 'M420') && hasAll(view, ['M420']))
       fixes.push({
         title: 'Add M420 S1 to use the measure again',
         edits: [linesBelow(view, span.start, ['M420 S1'])],
@@ -53,6 +53,10 @@ export const levelLost: Rule = {
     return fixes;
   },
 };
+
+/** Whether the machine file says that this controller has a command. */
+const names = ({ machine }: View, code: string): boolean =>
+  machine?.commands.some(({ name }) => normalCode(name) === code) ?? false;
 
 /** Switches the measure on again; so may a command of the machine's own. */
 const restores = ({ command }: Step): boolean =>

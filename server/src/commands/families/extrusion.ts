@@ -64,12 +64,12 @@ export const extrusionCommands: readonly CommandRecord[] = [
   }),
   extrusion({
     code: 'M200',
-    title: 'Extrusion by volume',
-    does: 'With a filament diameter above 0, E counts cubic millimetres from here on instead of millimetres of filament; with 0 it counts length again.',
+    title: 'E as a volume, or as a length',
+    does: 'With a filament diameter above 0, E counts cubic millimetres from here on instead of millimetres of filament; with 0 it counts length again. Some controllers do not have it.',
     words: [
       word('D', 'diameter of the filament; 0 for E as a length', 'length', { min: 0, ...KEEPS }),
       index('T', 'number of the tool', 'the tool in use'),
-      onOff('S', 'switch: 1 turns volumes on, 0 off'),
+      onOff('S', 'switch: 1 turns volumes on, 0 off (some controllers)'),
     ],
     cautions: ['A job with E as a length that is read as a volume feeds far too little.'],
     openWords: true,
@@ -108,7 +108,7 @@ export const extrusionCommands: readonly CommandRecord[] = [
   }),
   extrusion({
     code: 'M600',
-    title: 'Change the filament',
+    title: 'Stop for a new filament',
     does: `Stops the job, parks the nozzle, takes the filament out and waits for a new one, then goes on where it was. ${DIFFERS}`,
     words: [
       ...perAxis('place to wait at, along', 'length', 'XY', SET),
@@ -124,7 +124,7 @@ export const extrusionCommands: readonly CommandRecord[] = [
   }),
   extrusion({
     code: 'M701',
-    title: 'Load filament',
+    title: 'Bring filament to the nozzle',
     does: `Feeds filament from the entry to the nozzle, over the length that the controller has stored. ${DIFFERS}`,
     words: [
       word('L', 'length of filament to load', 'length', SET),
@@ -136,7 +136,7 @@ export const extrusionCommands: readonly CommandRecord[] = [
   }),
   extrusion({
     code: 'M702',
-    title: 'Unload filament',
+    title: 'Take filament out of the nozzle',
     does: `Draws filament back from the nozzle to the entry, over the length that the controller has stored. ${DIFFERS}`,
     words: [
       word('L', 'length of filament to take out', 'length', SET),
@@ -148,7 +148,7 @@ export const extrusionCommands: readonly CommandRecord[] = [
   }),
   extrusion({
     code: 'M603',
-    title: 'Set up the change of filament',
+    title: 'How much M600 takes out and brings in',
     does: `Stores how much filament M600 takes out and loads. ${DIFFERS}`,
     words: [
       word('U', 'length of filament to take out', 'length', { min: 0, ...KEEPS }),
@@ -158,7 +158,7 @@ export const extrusionCommands: readonly CommandRecord[] = [
   }),
   extrusion({
     code: 'M163',
-    title: 'Set one share of a mix',
+    title: "One filament's share of a mix",
     does: `Sets how much one feed gives to a nozzle that mixes several filaments. ${DIFFERS}`,
     words: [
       index('S', 'number of the feed', 'the first'),
@@ -167,7 +167,7 @@ export const extrusionCommands: readonly CommandRecord[] = [
   }),
   extrusion({
     code: 'M164',
-    title: 'Store a mix',
+    title: 'Make a tool of the mix',
     does: `Stores the shares set with M163 as a tool that T can pick. ${DIFFERS}`,
     words: [index('S', 'number of the tool it becomes', 'the first')],
   }),

@@ -7,7 +7,7 @@ const fan = inFamily('fan');
 export const fanCommands: readonly CommandRecord[] = [
   fan({
     code: 'M106',
-    title: 'Fan on',
+    title: 'Run the part-cooling fan',
     does: 'Turns on the fan that cools the part. Which S means full speed differs between controllers: 255, 100 or 1. S0 turns it off.',
     words: [
       word('S', 'speed of the fan; 0 is off', 'fan', { min: 0, absent: 'full speed' }),
@@ -19,7 +19,7 @@ export const fanCommands: readonly CommandRecord[] = [
   }),
   fan({
     code: 'M107',
-    title: 'Fan off',
+    title: 'Stop the part-cooling fan',
     does: 'Turns off the fan that cools the part.',
     words: [index('P', 'number of the fan', 'the fan that cools the part')],
     effects: [{ do: 'fan', on: false }],

@@ -55,13 +55,13 @@ export const fileCommands: readonly CommandRecord[] = [
   }),
   files({
     code: 'M400',
-    title: 'Wait until all moves are done',
+    title: 'Come to rest first',
     does: 'Holds the next command back until the machine has come to rest. Controllers read ahead, so without it a command can take effect before the moves in front of it are over.',
     openWords: true,
   }),
   files({
     code: 'M20',
-    title: 'List files',
+    title: 'Tell which files are on the card',
     does: `Lists the files on the memory card. ${CARD}`,
     openWords: true,
   }),
@@ -109,41 +109,41 @@ export const fileCommands: readonly CommandRecord[] = [
   }),
   files({
     code: 'M26',
-    title: 'Set the place in the file',
+    title: 'Where in the file to go on',
     does: `Sets from which byte of the chosen file to go on. ${CARD}`,
     words: [word('S', 'byte to go on from', 'count', { min: 0, absent: 'the first' })],
     openWords: true,
   }),
   files({
     code: 'M27',
-    title: 'Report progress of the file',
+    title: 'Tell how much of the file has been read',
     does: `Reports how much of the file has been read. ${CARD}`,
     words: [word('S', 'time between reports; 0 for none', 's', { min: 0, absent: 'reports once' })],
     openWords: true,
   }),
   files({
     code: 'M28',
-    title: 'Write to a file',
+    title: 'Keep what follows in a file',
     does: `Writes everything that follows into the named file instead of running it, up to M29. ${CARD}`,
     cautions: ['Nothing up to M29 is carried out.'],
     freeText: true,
   }),
   files({
     code: 'M29',
-    title: 'End writing to a file',
+    title: 'End keeping lines in a file',
     does: `Closes the file that M28 has opened. ${CARD}`,
     openWords: true,
   }),
   files({
     code: 'M32',
-    title: 'Choose a file and print it',
+    title: 'Print a named file at once',
     does: `Chooses the named file and starts it at once. ${CARD}`,
     cautions: ['The machine begins to move and heat.'],
     freeText: true,
   }),
   files({
     code: 'M42',
-    title: 'Switch a pin',
+    title: 'Drive an output of the controller',
     does: 'Sets a pin of the controller, to which a lamp, a relay or the like is wired.',
     words: [
       index('P', 'number of the pin', 'the one of the lamp on the board'),
@@ -157,7 +157,7 @@ export const fileCommands: readonly CommandRecord[] = [
   }),
   files({
     code: 'M125',
-    title: 'Pause and park',
+    title: 'Hold the job and move aside',
     does: `Saves the place, parks the nozzle and, on some controllers, waits. ${DIFFERS}`,
     words: [
       ...perAxis('place to park at, along', 'length', 'XY', { absent: 'as the controller is set' }),
@@ -184,13 +184,13 @@ export const fileCommands: readonly CommandRecord[] = [
   }),
   files({
     code: 'M80',
-    title: 'Power supply on',
+    title: 'Give the machine its main power',
     does: 'Turns on the main power supply, on machines whose controller can switch it.',
     openWords: true,
   }),
   files({
     code: 'M81',
-    title: 'Power supply off',
+    title: "Cut the machine's main power",
     does: 'Turns off the main power supply, on machines whose controller can switch it.',
     effects: [{ do: 'motors', on: false }],
     cautions: ['The fan of the hot end stops too: let the nozzle cool first, or the filament melts far up and jams.'],

@@ -10,12 +10,12 @@ const ALONE = 'A hot nozzle that stands still oozes and in time chars the plasti
 const target = (what: string, more: object = {}) =>
   word('S', `temperature to heat ${what} to; 0 turns it off`, 'degrees C', { min: 0, ...KEEPS, ...more });
 const cool = (what: string) =>
-  word('R', `temperature of ${what} to reach, waiting while it cools down too`, 'degrees C', {
+  word('R', `temperature of ${what} to reach, waiting while it cools down too, on some controllers`, 'degrees C', {
     min: 0,
     absent: 'S gives it',
   });
 const standby = (what: string) =>
-  word('R', `standby temperature of ${what}, on controllers that keep one`, 'degrees C', { min: 0, ...KEEPS });
+  word('R', `standby temperature of ${what}, on some controllers`, 'degrees C', { min: 0, ...KEEPS });
 const tool = index('T', 'number of the tool', 'the tool in use');
 
 const CONTROL = [
@@ -38,7 +38,7 @@ export const heatCommands: readonly CommandRecord[] = [
   heat({
     code: 'M109',
     title: 'Heat the nozzle, and wait',
-    does: 'Sets the temperature of the nozzle and waits until it is reached. With S it does not wait while a hotter nozzle cools down; with R it waits for that too.',
+    does: 'Sets the temperature of the nozzle and waits until it is reached. With S it goes on while a hotter nozzle cools; with R, on some controllers, it waits.',
     words: [
       target('the nozzle', { absent: 'waits for the temperature set before, on most controllers' }),
       cool('the nozzle'),
@@ -54,8 +54,8 @@ export const heatCommands: readonly CommandRecord[] = [
     words: [
       target('the bed'),
       standby('the bed'),
-      index('P', 'number of the bed', 'the first'),
-      index('H', 'number of the heater', 'the bed in use'),
+      index('P', 'number of the bed, on some controllers', 'the first'),
+      index('H', 'number of the heater, on some controllers', 'the bed in use'),
     ],
     effects: [{ do: 'heat', heater: 'bed', wait: false, key: 'S' }],
     cautions: [HOT, LIMIT],
@@ -64,12 +64,12 @@ export const heatCommands: readonly CommandRecord[] = [
   heat({
     code: 'M190',
     title: 'Heat the bed, and wait',
-    does: 'Sets the temperature of the bed and waits until it is reached. With S it does not wait while a hotter bed cools down; with R it waits for that too.',
+    does: 'Sets the temperature of the bed and waits until it is reached. With S it goes on while a hotter bed cools; with R, on some controllers, it waits.',
     words: [
       target('the bed', { absent: 'waits for the temperature set before, on most controllers' }),
       cool('the bed'),
-      index('P', 'number of the bed', 'the first'),
-      index('H', 'number of the heater', 'the bed in use'),
+      index('P', 'number of the bed, on some controllers', 'the first'),
+      index('H', 'number of the heater, on some controllers', 'the bed in use'),
     ],
     effects: [{ do: 'heat', heater: 'bed', wait: true, key: 'S', coolKey: 'R' }],
     cautions: [HOT, LIMIT],
@@ -78,7 +78,10 @@ export const heatCommands: readonly CommandRecord[] = [
     code: 'M141',
     title: 'Heat the chamber, and go on',
     does: 'Sets the temperature of the air in a closed chamber and goes on at once. Machines without a chamber heater ignore it or refuse it.',
-    words: [target('the chamber', { required: true }), index('P', 'number of the chamber', 'the first')],
+    words: [
+      target('the chamber', { required: true }),
+      index('P', 'number of the chamber, on some controllers', 'the first'),
+    ],
     effects: [{ do: 'heat', heater: 'chamber', wait: false, key: 'S' }],
     cautions: [HOT, LIMIT],
   }),
@@ -86,18 +89,22 @@ export const heatCommands: readonly CommandRecord[] = [
     code: 'M191',
     title: 'Heat the chamber, and wait',
     does: 'Sets the temperature of the air in a closed chamber and waits until it is reached, which can take long. Machines without a chamber heater ignore it, refuse it, or wait for ever.',
-    words: [target('the chamber'), cool('the chamber'), index('P', 'number of the chamber', 'the first')],
+    words: [
+      target('the chamber'),
+      cool('the chamber'),
+      index('P', 'number of the chamber, on some controllers', 'the first'),
+    ],
     effects: [{ do: 'heat', heater: 'chamber', wait: true, key: 'S', coolKey: 'R' }],
     cautions: [HOT, LIMIT, ALONE],
     oneOf: ['S', 'R'],
   }),
   heat({
     code: 'M116',
-    title: 'Wait for all heaters',
-    does: 'Waits until every heater that is on has reached its temperature.',
+    title: 'Wait until everything is hot',
+    does: 'Waits until every heater that is on has reached its temperature. Not every controller has it.',
     words: [
-      index('P', 'number of the tool to wait for', 'all heaters'),
-      index('H', 'number of the heater to wait for', 'all heaters'),
+      index('P', 'number of the tool to wait for, on some controllers', 'all heaters'),
+      index('H', 'number of the heater to wait for, on some controllers', 'all heaters'),
     ],
     effects: [{ do: 'await-heat', heaters: ['nozzle', 'bed', 'chamber'] }],
     cautions: [HOT, ALONE],
@@ -105,19 +112,19 @@ export const heatCommands: readonly CommandRecord[] = [
   }),
   heat({
     code: 'M108',
-    title: 'Stop waiting',
+    title: 'Break off a wait',
     does: 'Breaks off a wait for heat or for a button, sent from outside while the machine waits. In a sequence it does nothing, since it is only read when the wait is over.',
   }),
   heat({
     code: 'M105',
-    title: 'Report temperatures',
+    title: 'Tell how hot everything is',
     does: 'Reports the temperatures of nozzle, bed and chamber, and what they are set to.',
     words: [index('T', 'number of the tool', 'the tool in use')],
     openWords: true,
   }),
   heat({
     code: 'M155',
-    title: 'Report temperatures by itself',
+    title: 'Tell temperatures again and again',
     does: 'Makes the controller report the temperatures every so many seconds; 0 stops it.',
     words: [word('S', 'seconds between reports; 0 for none', 's', { min: 0, ...KEEPS })],
     openWords: true,

@@ -1,4 +1,4 @@
-import { axisFlags, DIFFERS, inFamily, KEEPS, nist, onOff, perAxis, word } from '../define.ts';
+import { axisFlags, DIFFERS, inFamily, KEEPS, nist, onOff, perAxis, SOME, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const homing = inFamily('homing and probing');
@@ -42,14 +42,14 @@ export const homingCommands: readonly CommandRecord[] = [
   }),
   homing({
     code: 'G31',
-    title: 'Dock the probe, or set it up',
+    title: 'Put the probe in its holder, or set it up',
     does: `On some controllers puts the probe away, on others stores its trigger height. ${DIFFERS}`,
     effects: [ELSEWHERE],
     openWords: true,
   }),
   homing({
     code: 'G32',
-    title: 'Fetch the probe, or level the machine',
+    title: 'Take the probe up, or level the machine',
     does: `On some controllers takes the probe up, on others probes several points and levels the bed or the frame by them. ${DIFFERS}`,
     effects: [ELSEWHERE],
     cautions: [PROBES],
@@ -57,7 +57,7 @@ export const homingCommands: readonly CommandRecord[] = [
   }),
   homing({
     code: 'G33',
-    title: 'Calibrate a delta machine',
+    title: 'Work out the geometry of a three-tower machine',
     does: `Probes the bed and works out the geometry of a machine with three towers. ${DIFFERS}`,
     effects: [ELSEWHERE],
     cautions: [PROBES],
@@ -65,7 +65,7 @@ export const homingCommands: readonly CommandRecord[] = [
   }),
   homing({
     code: 'G34',
-    title: 'Level the gantry',
+    title: 'Bring the Z motors to one height',
     does: `Probes near each Z motor and turns the motors until the gantry or the bed is level. ${DIFFERS}`,
     effects: [ELSEWHERE],
     cautions: [PROBES, 'A gantry that stands very askew can jam before it is level.'],
@@ -96,7 +96,7 @@ export const homingCommands: readonly CommandRecord[] = [
   ),
   homing({
     code: 'G27',
-    title: 'Park the nozzle',
+    title: 'Go to the stored waiting place',
     does: `Lifts the nozzle and moves it to the parking place that the controller has stored. ${DIFFERS}`,
     words: [word('P', 'way in which Z lifts before the move', 'index', { min: 0, absent: 'as the controller is set' })],
     effects: [ELSEWHERE],
@@ -117,20 +117,15 @@ export const homingCommands: readonly CommandRecord[] = [
   }),
   homing({
     code: 'M420',
-    title: 'Use the measured bed',
-    does: `Turns evening out by the stored measure of the bed on or off: while it is on, Z follows the bed's unevenness. Mostly placed behind G28, which turns it off on many controllers. ${DIFFERS}`,
-    words: [
-      onOff('S', 'switch: 1 evens out by the measure, 0 does not'),
-      word('Z', 'height over which the evening fades out; 0 never fades', 'length', { min: 0, ...KEEPS }),
-      word('L', 'number of the stored measure to load', 'index', { min: 0, absent: 'the one in use' }),
-      word('V', 'print the measure', 'none', { value: 'optional' }),
-    ],
+    title: 'Even out by the measured bed, or not',
+    does: `On some controllers, turns evening out by the stored measure of the bed on or off: while it is on, Z follows the bed's unevenness. Others do this by themselves, or with a command of their own. ${SOME}`,
+    words: [onOff('S', 'switch: 1 evens out by the measure, 0 does not')],
     openWords: true,
   }),
   homing({
     code: 'M851',
-    title: 'Place of the probe',
-    does: 'Stores how far the probe lies from the nozzle. Z is how much lower than the nozzle it triggers, mostly a number below 0.',
+    title: 'How far the probe lies from the nozzle',
+    does: `Stores how far the probe lies from the nozzle. Z is how much lower than the nozzle it triggers, mostly a number below 0. ${SOME}`,
     words: perAxis('distance from the nozzle along', 'length', 'XYZ', { absent: 'this axis stays as it is' }),
     cautions: ['A wrong Z drives the nozzle into the bed on the first layer.'],
     openWords: true,
@@ -156,7 +151,7 @@ export const homingCommands: readonly CommandRecord[] = [
   }),
   homing({
     code: 'G12',
-    title: 'Clean the nozzle',
+    title: "Rub plastic off the nozzle's tip",
     does: `Wipes the nozzle on a brush or pad whose place the controller has stored. ${DIFFERS}`,
     words: [
       word('P', 'pattern of the strokes', 'index', { min: 0, absent: 'the first' }),
@@ -168,7 +163,7 @@ export const homingCommands: readonly CommandRecord[] = [
   }),
   homing({
     code: 'G35',
-    title: 'Measure the bed at its screws',
+    title: "Tell how far to turn the bed's screws",
     does: `Probes the bed above its levelling screws and reports how far to turn each. A person has to turn them. ${DIFFERS}`,
     effects: [ELSEWHERE],
     cautions: [PROBES],
@@ -176,7 +171,7 @@ export const homingCommands: readonly CommandRecord[] = [
   }),
   homing({
     code: 'M421',
-    title: 'Set one point of the measured bed',
+    title: 'Correct one height of the measured bed',
     does: `Stores the height of one point of the measured bed by hand. ${DIFFERS}`,
     words: [
       word('I', 'number of the point along X', 'index', { min: 0, absent: 'X gives it' }),

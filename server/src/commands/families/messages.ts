@@ -1,4 +1,4 @@
-import { DIFFERS, index, inFamily, KEEPS, onOff, word } from '../define.ts';
+import { DIFFERS, index, inFamily, KEEPS, onOff, SOME, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const messages = inFamily('messages');
@@ -9,19 +9,19 @@ const level = (key: string, what: string) => word(key, what, 'number', { min: 0,
 export const messageCommands: readonly CommandRecord[] = [
   messages({
     code: 'M117',
-    title: 'Show a message on the display',
+    title: 'Put a text on the display',
     does: "Shows the text behind it on the machine's display. Everything up to the end of the line is the message.",
     freeText: true,
   }),
   messages({
     code: 'M118',
-    title: 'Send a message to the computer',
+    title: 'Send a text to the computer',
     does: 'Sends the text behind it to the computer that drives the machine. Everything up to the end of the line is the message.',
     freeText: true,
   }),
   messages({
     code: 'M73',
-    title: 'Show progress',
+    title: 'Tell the display how far the job is',
     does: 'Tells the display how much of the job is done and how long it still takes.',
     words: [
       word('P', 'share that is done', 'percent', { min: 0, max: 100, ...KEEPS }),
@@ -31,7 +31,7 @@ export const messageCommands: readonly CommandRecord[] = [
   }),
   messages({
     code: 'M300',
-    title: 'Sound the beeper',
+    title: 'Give a tone',
     does: 'Sounds a tone, to call somebody to the machine.',
     words: [
       word('S', 'pitch', 'Hz', { min: 0, absent: 'the usual pitch' }),
@@ -53,7 +53,7 @@ export const messageCommands: readonly CommandRecord[] = [
   }),
   messages({
     code: 'M250',
-    title: 'Contrast of the display',
+    title: "How strongly the display's letters stand out",
     does: `Sets the contrast of the display. ${DIFFERS}`,
     words: [word('C', 'contrast', 'number', { min: 0, max: 255, absent: 'reports it' })],
   }),
@@ -65,7 +65,7 @@ export const messageCommands: readonly CommandRecord[] = [
   }),
   messages({
     code: 'M114',
-    title: 'Report the position',
+    title: 'Tell where the nozzle is',
     does: 'Reports where the nozzle is, as the controller reckons it.',
     openWords: true,
   }),
@@ -84,7 +84,7 @@ export const messageCommands: readonly CommandRecord[] = [
   }),
   messages({
     code: 'M110',
-    title: 'Set the line number',
+    title: 'Count lines from here',
     does: 'Sets the line number from which the controller counts, for lines that are sent with N and a checksum.',
     words: [
       word('N', 'number of this line', 'count', { min: 0, absent: '0' }),
@@ -93,29 +93,29 @@ export const messageCommands: readonly CommandRecord[] = [
   }),
   messages({
     code: 'M31',
-    title: 'Report the printing time',
-    does: 'Reports how long the job has been running.',
+    title: 'Tell how long the job has taken so far',
+    does: `Reports how long the job has been running. ${SOME}`,
   }),
   messages({
     code: 'M75',
-    title: 'Start the job timer',
-    does: 'Starts the clock that counts the printing time.',
+    title: "Let the job's clock run",
+    does: `Starts the clock that counts the printing time. ${SOME}`,
     openWords: true,
   }),
   messages({
     code: 'M76',
-    title: 'Pause the job timer',
-    does: 'Halts the clock that counts the printing time; the job goes on.',
+    title: "Hold the job's clock",
+    does: `Halts the clock that counts the printing time; the job goes on. ${SOME}`,
   }),
   messages({
     code: 'M77',
-    title: 'Stop the job timer',
-    does: 'Stops the clock that counts the printing time.',
+    title: "End the count of the job's clock",
+    does: `Stops the clock that counts the printing time. ${SOME}`,
   }),
   messages({
     code: 'M78',
-    title: 'Report print statistics',
-    does: 'Reports how many jobs the machine has printed and how long.',
+    title: 'Tell how much the machine has printed in its life',
+    does: `Reports how many jobs the machine has printed and how long. ${SOME}`,
     openWords: true,
   }),
   messages({
@@ -126,8 +126,8 @@ export const messageCommands: readonly CommandRecord[] = [
   }),
   messages({
     code: 'M154',
-    title: 'Report the position by itself',
-    does: 'Makes the controller report the position every so many seconds; 0 stops it.',
+    title: 'Tell the position again and again',
+    does: `Makes the controller report the position every so many seconds; 0 stops it. ${SOME}`,
     words: [word('S', 'time between reports; 0 for none', 's', { min: 0, ...KEEPS })],
   }),
 ];

@@ -125,7 +125,7 @@ export const modeCommands: readonly CommandRecord[] = [
   }),
   modes({
     code: 'G61',
-    title: 'Exact path, or back to the saved place',
+    title: 'Exact path, or back to a remembered place',
     does: `RS-274: follows the path exactly, without rounding corners. Several printing controllers use it to move back to the place that G60 saved. ${DIFFERS}`,
     words: [
       index('S', 'number of the saved place', 'the first'),
@@ -195,7 +195,7 @@ export const modeCommands: readonly CommandRecord[] = [
   }),
   modes({
     code: 'M149',
-    title: 'Unit of temperatures',
+    title: 'Celsius, Fahrenheit or Kelvin',
     does: `Sets whether temperatures are read in degrees Celsius, Fahrenheit or Kelvin. ${DIFFERS}`,
     words: [
       word('C', 'degrees Celsius', 'none', { value: 'optional' }),

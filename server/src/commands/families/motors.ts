@@ -44,7 +44,7 @@ export const motorCommands: readonly CommandRecord[] = [
   }),
   motors({
     code: 'M350',
-    title: 'Microsteps',
+    title: "Into how many parts a motor's step is cut",
     does: `Sets into how many microsteps a motor's step is cut; more run more quietly. The steps for each mm (M92) must match. ${DIFFERS}`,
     words: perAxis('microsteps of', 'count', 'XYZE', { min: 1, max: 256, ...KEEPS }),
     cautions: ['A number that does not match M92 makes every move too long or too short.'],
@@ -52,7 +52,7 @@ export const motorCommands: readonly CommandRecord[] = [
   }),
   motors({
     code: 'M569',
-    title: 'Set up a motor driver',
+    title: 'How a motor driver works',
     does: `Sets how a motor driver works, such as its direction or its quiet mode. ${DIFFERS}`,
     words: [index('P', 'number of the driver', 'all'), onOff('S', 'direction, or quiet mode: 1 or 0, see the manual')],
     cautions: ['A wrong direction drives an axis away from its switch, into the end of its travel.'],
@@ -60,7 +60,7 @@ export const motorCommands: readonly CommandRecord[] = [
   }),
   motors({
     code: 'M906',
-    title: 'Motor current',
+    title: 'How much current the motors get',
     does: `Sets the current of the motors: more gives more force, and more heat. ${DIFFERS}`,
     words: perAxis('current of', 'mA', 'XYZE', { min: 0, ...KEEPS }),
     cautions: [CURRENT],

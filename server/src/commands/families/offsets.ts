@@ -1,4 +1,4 @@
-import { DIFFERS, inFamily, KEEPS, nist, onOff, perAxis, word } from '../define.ts';
+import { DIFFERS, inFamily, KEEPS, nist, onOff, perAxis, SOME, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const offsets = inFamily('offsets');
@@ -75,7 +75,7 @@ export const offsetCommands: readonly CommandRecord[] = [
   }),
   offsets({
     code: 'G60',
-    title: 'Save this place',
+    title: 'Remember this place',
     does: `Stores where the nozzle is, so that G61 can bring it back there. In other machines than printers G60 has other meanings. ${DIFFERS}`,
     words: [word('S', 'number of the place to save it in', 'index', { min: 0, absent: 'the first' })],
     openWords: true,
@@ -103,8 +103,8 @@ export const offsetCommands: readonly CommandRecord[] = [
   }),
   offsets({
     code: 'M211',
-    title: 'Software travel limits',
-    does: 'Turns the limits on or off that keep moves within the travel that the controller knows. Without words it reports them.',
+    title: 'Keep moves inside the known travel, or let them pass',
+    does: `Turns the limits on or off that keep moves within the travel that the controller knows. Without words it reports them. ${SOME}`,
     words: [onOff('S', 'switch: 1 keeps moves within the limits, 0 lets them pass')],
     cautions: ['With the limits off the controller moves an axis into its end stop: motors skip and parts bend.'],
   }),

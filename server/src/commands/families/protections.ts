@@ -28,14 +28,14 @@ export const protectionCommands: readonly CommandRecord[] = [
   }),
   protections({
     code: 'M302',
-    title: 'Allow cold extrusion',
-    does: 'Sets the temperature below which the controller refuses to feed filament; S0 or P1 takes that guard away.',
+    title: 'Let filament move through a cold nozzle',
+    does: 'Sets the temperature below which the controller refuses to feed filament; S0, or on some controllers P1, takes that guard away.',
     words: [
       word('S', 'lowest temperature for feeding; 0 allows it cold', 'degrees C', {
         min: 0,
         absent: 'depends on the controller: reports, or allows cold feeding',
       }),
-      onOff('P', 'switch: 1 allows cold feeding, 0 forbids it'),
+      onOff('P', 'switch: 1 allows cold feeding, 0 forbids it (some controllers)'),
     ],
     effects: [{ do: 'allow-cold' }],
     cautions: ['Feeding filament through a cold nozzle strips the filament, jams the nozzle and wears the feed.'],
@@ -43,25 +43,25 @@ export const protectionCommands: readonly CommandRecord[] = [
   }),
   protections({
     code: 'M412',
-    title: 'Filament sensor',
+    title: 'Watch for the end of the filament',
     does: `Turns watching for the end of the filament on or off. ${DIFFERS}`,
     words: [onOff('S', 'switch: 1 watches, 0 does not')],
     openWords: true,
   }),
   protections({
     code: 'M120',
-    title: 'End stops on',
+    title: 'Watch the end stops at all times',
     does: `Watches the end stops (the switches at the ends of the axes) during all moves, not only while homing. On other controllers it saves the modes in force. ${DIFFERS}`,
   }),
   protections({
     code: 'M121',
-    title: 'End stops off',
+    title: 'Watch the end stops while homing only',
     does: `Watches the end stops only while homing. On other controllers it brings back the modes that M120 saved. ${DIFFERS}`,
     cautions: ['Without end stops an axis is stopped only by the end of its travel.'],
   }),
   protections({
     code: 'M143',
-    title: 'Highest temperature',
+    title: 'Temperature at which it shuts down',
     does: `Sets above which temperature the controller shuts down. ${DIFFERS}`,
     words: [
       word('S', 'highest temperature', 'degrees C', { min: 0, ...KEEPS }),

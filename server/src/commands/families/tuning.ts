@@ -14,8 +14,8 @@ export const tuningCommands: readonly CommandRecord[] = [
     does: 'Multiplies the speed of every later move; 100 is as written. On some controllers B stores the factor and R brings it back.',
     words: [
       word('S', 'speed, 100 as written', 'percent', { min: 0, absent: 'reports the factor' }),
-      word('B', 'store the factor in force', 'none', { value: 'optional' }),
-      word('R', 'bring the stored factor back', 'none', { value: 'optional' }),
+      word('B', 'store the factor in force, on some controllers', 'none', { value: 'optional' }),
+      word('R', 'bring the stored factor back, on some controllers', 'none', { value: 'optional' }),
     ],
     effects: [{ do: 'speed-factor' }],
     cautions: [UNTIL],
@@ -54,7 +54,7 @@ export const tuningCommands: readonly CommandRecord[] = [
   }),
   tuning({
     code: 'M204',
-    title: 'Acceleration',
+    title: 'How fast moves gain speed',
     does: 'Sets how fast moves gain and lose speed; more saves time and shakes the frame. P while printing, T while travelling, R while pulling back; S for all of them on many controllers.',
     words: [
       word('P', 'acceleration while printing', 'mm/s2', { min: 0, ...KEEPS }),
@@ -110,7 +110,7 @@ export const tuningCommands: readonly CommandRecord[] = [
   }),
   tuning({
     code: 'M210',
-    title: 'Homing speed',
+    title: 'How fast axes home',
     does: `Sets how fast each axis homes. ${DIFFERS}`,
     words: perAxis('homing speed of', 'length/min', 'XYZ', { min: 0, ...KEEPS }),
     cautions: [WEAR],
@@ -139,13 +139,13 @@ export const tuningCommands: readonly CommandRecord[] = [
   }),
   tuning({
     code: 'M500',
-    title: 'Store the settings',
+    title: 'Keep the settings after power-off',
     does: 'Stores the settings in force, so that they hold after power-on too.',
     cautions: ['In a sequence it runs in every job and wears out the memory. Store settings by hand, once.'],
   }),
   tuning({
     code: 'M501',
-    title: 'Load the stored settings',
+    title: 'Go back to the settings kept',
     does: 'Brings back the settings that M500 stored; changes made since then are lost.',
     openWords: true,
   }),
@@ -158,14 +158,14 @@ export const tuningCommands: readonly CommandRecord[] = [
   }),
   tuning({
     code: 'M504',
-    title: 'Check or empty the stored settings',
+    title: 'Check or empty the settings kept',
     does: `Checks the memory of stored settings on some controllers, empties it on others. ${DIFFERS}`,
     cautions: ['Emptied settings must be measured anew. It belongs in no sequence.'],
     openWords: true,
   }),
   tuning({
     code: 'M503',
-    title: 'Report the settings',
+    title: 'Tell how everything is set',
     does: 'Reports the settings in force.',
     openWords: true,
   }),
