@@ -25,7 +25,7 @@ const NamedCommandsSchema = Obj(
         ],
         about(
           'Sign between word and value',
-          'What stands between a word and its value. Left out: every form that can be told apart is read, and completion follows the text.',
+          'What stands between a word and its value: "=", ":", a blank (" ") or nothing (""). Left out: every form that can be told apart is read, and completion follows the text.',
           { examples: ['=', ':', ' ', ''] },
         ),
       ),
@@ -39,7 +39,7 @@ const NamedCommandsSchema = Obj(
         ],
         about(
           'Case',
-          'The case in which names and words are read. Left out: as upperCase says; names are offered as this file writes them.',
+          'The case in which names and words are read: upper, lower or any. Left out: as upperCase says; names are offered as this file writes them.',
           { examples: ['lower'] },
         ),
       ),

@@ -183,7 +183,7 @@ test.each([
   const words = `This does not read like a program: 0 of ${3 * times} lines hold a command`;
   const rows = out.split('\n').filter((row) => /^x\.gcode:\d/.test(row));
   expect(rows[0]).toContain(`x.gcode:1:1: error no-program: ${words}`);
-  expect(rows[1]).toContain('DEAR is not known');
+  expect(rows[1]).toContain('Dear is not known');
   expect(rows.filter((row) => row.includes('no-program'))).toHaveLength(1);
   const { findings, program } = JSON.parse((await runCli(['check', '--format=json', 'x.gcode'], letter)).out).files[0];
   expect(findings[0]).toMatchObject({ rule: 'no-program', severity: 'error', line: 1, column: 1, count: 1 });
