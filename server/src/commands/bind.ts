@@ -1,5 +1,7 @@
+import { commandBefore, wordAt } from '../syntax/at.ts';
 import type { Command, Line, Word } from '../syntax/nodes.ts';
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
+import type { Span } from '../text/span.ts';
 import type { Catalog } from './catalog.ts';
 import { stepOf } from './order.ts';
 import { type CommandRecord, writtenCode } from './record.ts';
@@ -26,12 +28,76 @@ export class BoundLines {
     /** In the order of the text. */
     readonly all: readonly BoundCommand[],
     /** Where those of each line begin; behind the last line: how many there are. */
-    private readonly first: Uint32Array,
+    private readonly starts: Uint32Array,
   ) {}
 
+  private readonly indexes = new Map<Line, OnLine>();
+
+  /** In the order in which they run. The list is made anew: whoever asks for each command of a line uses `of` or `at`. */
   on({ index }: Line): readonly BoundCommand[] {
-    return this.all.slice(this.first[index], this.first[index + 1]);
+    return this.all.slice(this.starts[index], this.starts[index + 1]);
   }
+
+  /** The one that runs first. */
+  first(line: Line): BoundCommand | undefined {
+    const at = this.starts[line.index] ?? 0;
+    return at < (this.starts[line.index + 1] ?? 0) ? this.all[at] : undefined;
+  }
+
+  /** What a command of the text became: several where words were split off from it, which stand under a code of their own. */
+  of(line: Line, node: Command): readonly BoundCommand[] {
+    if (this.isShort(line)) return this.on(line).filter((one) => one.node === node);
+    return (this.index(line).of.get(node) ?? []).map((at) => this.all[at] as BoundCommand);
+  }
+
+  /** The command that takes a word: on a line with several commands not always the one in front of it. */
+  taking(line: Line, word: Word): BoundCommand | undefined {
+    if (this.isShort(line)) return this.on(line).find(({ words }) => words.includes(word));
+    return this.all[this.index(line).taking.get(word) ?? -1];
+  }
+
+  /** The command whose code or words an offset lies in; of several the one that runs first. */
+  at(line: Line, offset: number): BoundCommand | undefined {
+    const holds = ({ start, end }: Span): boolean => start <= offset && offset < Math.max(end, start + 1);
+    if (this.isShort(line))
+      return this.on(line).find(({ node, words }) => holds(node.span) || words.some(({ span }) => holds(span)));
+    const { of, taking } = this.index(line);
+    const [node, word] = [commandBefore(line, offset), wordAt(line, offset)];
+    const [own = Number.POSITIVE_INFINITY] = (node && holds(node.span) && of.get(node)) || [];
+    const taker = (word && holds(word.span) ? taking.get(word) : undefined) ?? Number.POSITIVE_INFINITY;
+    return this.all[Math.min(own, taker)];
+  }
+
+  /** Few enough to go through them for each question: an index would take more room than it saves time. */
+  private isShort({ index }: Line): boolean {
+    return (this.starts[index + 1] ?? 0) - (this.starts[index] ?? 0) <= FEW;
+  }
+
+  /** For a long line: where in `all` its commands and words are, found once. */
+  private index(line: Line): OnLine {
+    const known = this.indexes.get(line);
+    if (known) return known;
+    const of = new Map<Command, number[]>();
+    const taking = new Map<Word, number>();
+    const end = this.starts[line.index + 1] ?? 0;
+    for (let i = this.starts[line.index] ?? end; i < end; i++) {
+      const { node, words } = this.all[i] as BoundCommand;
+      const same = of.get(node);
+      if (same) same.push(i);
+      else of.set(node, [i]);
+      for (const word of words) taking.set(word, i);
+    }
+    const made = { of, taking };
+    this.indexes.set(line, made);
+    return made;
+  }
+}
+
+const FEW = 8;
+
+interface OnLine {
+  readonly of: ReadonlyMap<Command, readonly number[]>;
+  readonly taking: ReadonlyMap<Word, number>;
 }
 
 /**

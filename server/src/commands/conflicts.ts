@@ -1,3 +1,4 @@
+import { encloses } from '../syntax/at.ts';
 import type { Command, Line, Section } from '../syntax/nodes.ts';
 import type { Catalog } from './catalog.ts';
 import type { CommandRecord, ModalGroup } from './record.ts';
@@ -49,12 +50,6 @@ export function groupConflicts(line: Line, catalog: Catalog): readonly LineConfl
 /** Whether two places can both be there in one job for certain: neither stands in a section that the other is outside of. */
 function meetsWith(a: Section | null, b: Section | null): boolean {
   return encloses(a, b) || encloses(b, a);
-}
-
-function encloses(outer: Section | null, inner: Section | null): boolean {
-  if (outer === null) return true;
-  for (let s = inner; s; s = s.parent) if (s === outer) return true;
-  return false;
 }
 
 function conflictOf(a: Known, b: Known, catalog: Catalog): Pick<LineConflict, 'why' | 'group'> | null {

@@ -1,9 +1,13 @@
+import type { BoundCommand } from '../commands/bind.ts';
+import { lineAt } from '../syntax/at.ts';
+import type { Section } from '../syntax/nodes.ts';
+import { once } from '../text/once.ts';
 import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
 import { notFollowed } from './blind.ts';
-import { linesAtEnd } from './edits.ts';
+import { ByLine, commandsThat } from './byLine.ts';
+import { commandAt, linesAtEnd } from './edits.ts';
 import { inPieces } from './inPieces.ts';
-import { encloses } from './lines.ts';
 import type { Fix, Rule, View } from './rule.ts';
 import { isUsual } from './settings.ts';
 import { takenOut } from './takenOut.ts';
@@ -23,7 +27,7 @@ export const afterEnd: Rule = inPieces({
     const goesOn = view.role !== 'end' && view.role !== 'program';
     for (const step of view.trace.settings) {
       if (pace.due()) yield;
-      const { code, node, line, words } = step.command;
+      const { code, node, words } = step.command;
       // With words it is M30 that deletes a file.
       if (!ENDS.has(code) || words.length > 0 || !isUsual(view, step)) continue;
       if (goesOn) {
@@ -36,7 +40,7 @@ export const afterEnd: Rule = inPieces({
         });
         continue;
       }
-      const next = view.commands.find((c) => c.line.index > line.index && encloses(c.node.section, node.section));
+      const next = nextBelow(view, step.command);
       if (!next) continue;
       report({
         span: next.node.span,
@@ -61,10 +65,40 @@ export const afterEnd: Rule = inPieces({
   },
 });
 
-const endAt = ({ commands }: View, at: number): number | null =>
-  commands.some(({ code, node }) => ENDS.has(code) && node.codeSpan.start === at) ? at : null;
+const endAt = (view: View, at: number): number | null => {
+  const command = commandAt(view, at);
+  return command && ENDS.has(command.code) && command.node.codeSpan.start === at ? at : null;
+};
 
-/** Where the last program end before an offset stands. */
-const lastEnd = ({ commands }: View, before: number): number | null =>
-  commands.findLast(({ code, node, words }) => ENDS.has(code) && words.length === 0 && node.span.start < before)?.node
-    .codeSpan.start ?? null;
+const ENDINGS = commandsThat(({ code, words }) => ENDS.has(code) && words.length === 0);
+
+/** Where the last program end above an offset stands. */
+const lastEnd = (view: View, offset: number): number | null =>
+  ENDINGS(view).above(lineAt(view.tree, offset).index)?.node.codeSpan.start ?? null;
+
+/** Commands directly in each section, and at the top level. */
+const BY_SECTION = once((all: readonly BoundCommand[]) => {
+  const lists = new Map<Section | null, BoundCommand[]>();
+  for (const command of all) {
+    const list = lists.get(command.node.section);
+    if (list) list.push(command);
+    else lists.set(command.node.section, [command]);
+  }
+  return new Map([...lists].map(([section, list]) => [section, new ByLine(list, ({ line }) => line.index)]));
+});
+
+/** Sections around a command that are looked through; the run follows no deeper nesting. */
+const DEEPEST = 64;
+
+/** The command further down that comes next in every job in which this one is there. */
+function nextBelow({ commands }: View, { line, node }: BoundCommand): BoundCommand | undefined {
+  const lists = BY_SECTION(commands);
+  let next = lists.get(null)?.below(line.index);
+  let section = node.section;
+  for (let depth = 0; section && depth < DEEPEST; depth++) {
+    const own = lists.get(section)?.below(line.index);
+    if (own && (!next || own.line.index < next.line.index)) next = own;
+    section = section.parent;
+  }
+  return next;
+}

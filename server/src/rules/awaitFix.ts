@@ -2,6 +2,7 @@ import type { BoundCommand } from '../commands/bind.ts';
 import type { HeaterKind } from '../machine/effect.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import { commandsThat, stepsOf, stepsThat } from './byLine.ts';
 import { commandAt, linesAbove } from './edits.ts';
 import { dripsFrom, heaterOf, heatsOf, WAIT } from './heatSteps.ts';
 import { atLeast } from './jobs.ts';
@@ -12,14 +13,8 @@ import type { Finding, Fix, View } from './rule.ts';
 export function awaitFix(view: View, { span, about = 'nozzle' }: Finding): Fix[] {
   const kind: HeaterKind = about === 'bed' || about === 'chamber' ? about : 'nozzle';
   const here = commandAt(view, span.start);
-  const { steps } = view.trace;
-  const feeds = here && !setsHeat(here, kind) ? steps.find(({ command }) => command === here) : undefined;
-  const set = steps.findLast(
-    (step) =>
-      setsHeat(step.command, kind) &&
-      heaterOf(step.before, kind) !== heaterOf(step.after, kind) &&
-      (!feeds || step.command.line.index < feeds.command.line.index),
-  );
+  const feeds = here && !setsHeat(here, kind) ? stepsOf(view, here)[0] : undefined;
+  const set = SETS[kind](view).above(feeds?.command.line.index ?? Number.POSITIVE_INFINITY);
   const row = set && rowFor(view, set, kind);
   if (!row || !hasAll(view, [WAIT[kind]])) return [];
   const place = feeds ?? (kind === 'nozzle' ? null : nozzleWait(view, set));
@@ -32,6 +27,14 @@ export function awaitFix(view: View, { span, about = 'nozzle' }: Finding): Fix[]
 /** Whether a command sets a heater and goes on. */
 const setsHeat = ({ record }: BoundCommand, kind: HeaterKind): boolean =>
   !!record?.effects.some((e) => e.do === 'heat' && e.heater === kind && !e.wait);
+
+const setting = (kind: HeaterKind) =>
+  stepsThat(
+    ({ command, before, after }) => setsHeat(command, kind) && heaterOf(before, kind) !== heaterOf(after, kind),
+  );
+
+/** Steps that set another temperature and go on. */
+const SETS = { nozzle: setting('nozzle'), bed: setting('bed'), chamber: setting('chamber') } as const;
 
 /** The same command, waiting; null where its temperature cannot be repeated somewhere else. */
 function rowFor(view: View, { command }: Step, kind: HeaterKind): string | null {
@@ -47,13 +50,11 @@ function rowFor(view: View, { command }: Step, kind: HeaterKind): string | null 
 }
 
 /** The first wait for the nozzle behind a step: the slow heaters are waited for before it. */
-const nozzleWait = (view: View, { command }: Step): Step | null =>
-  view.trace.settings.find(
-    (step) =>
-      step.command.line.index > command.line.index &&
-      ownLine(step.command) !== null &&
-      heatsOf(step).some((e) => e.wait && e.heater === 'nozzle'),
-  ) ?? null;
+const nozzleWait = (view: View, { command }: Step): Step | null => NOZZLE_WAITS(view).below(command.line.index) ?? null;
+
+const NOZZLE_WAITS = stepsThat(
+  (step) => ownLine(step.command) !== null && heatsOf(step).some((e) => e.wait && e.heater === 'nozzle'),
+);
 
 /** Whether the wait does nothing but wait, and gives no other rule anything to tell. */
 function changesNothingElse(view: View, set: Step, kind: HeaterKind, place: Step | null): boolean {
@@ -64,18 +65,19 @@ function changesNothingElse(view: View, set: Step, kind: HeaterKind, place: Step
   // One object: the same number in every job.
   if (!target || target !== heaterOf(set.after, kind)?.target || !set.certain) return false;
   // Where some jobs end earlier, they would still not have waited.
-  if (view.commands.some((c) => c.node.section && c.record?.effects.some((e) => e.do === 'stop'))) return false;
+  if (STOPS_SOMETIMES(view).items.length > 0) return false;
   const max = machine?.heat[kind]?.max;
   if (target.hi > (max ?? Number.POSITIVE_INFINITY) || target.lo < 0) return false;
   if (kind === 'chamber') return !!machine?.heat.chamber;
   if (kind === 'bed') return atLeast(heaterOf(state, 'nozzle')?.target ?? null, dripsFrom(view)) === 'none';
   const later = place?.command.line.index ?? Number.POSITIVE_INFINITY;
-  return (
-    target.lo >= dripsFrom(view) &&
-    trace.settings.every(
-      ({ command, move, after }) =>
-        !(command.record?.effects.some((e) => e.do === 'fan') && after.fan !== false) &&
-        !(move?.kind === 'home' && command.line.index >= later),
-    )
-  );
+  return target.lo >= dripsFrom(view) && FANS_ON(view).items.length === 0 && !HOMES(view).below(later - 1);
 }
+
+const STOPS_SOMETIMES = commandsThat(
+  ({ node, record }) => node.section !== null && Boolean(record?.effects.some((e) => e.do === 'stop')),
+);
+const FANS_ON = stepsThat(
+  ({ command, after }) => after.fan !== false && Boolean(command.record?.effects.some((e) => e.do === 'fan')),
+);
+const HOMES = stepsThat(({ move }) => move?.kind === 'home');

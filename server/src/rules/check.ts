@@ -4,7 +4,7 @@ import { type Expr, namesIn } from '../placeholders/expression.ts';
 import { jobsOver, usualValue } from '../placeholders/jobs.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
 import { simulating } from '../simulate/simulate.ts';
-import { lineAt } from '../syntax/at.ts';
+import { between, lineAt, sectionAt } from '../syntax/at.ts';
 import type { Tag } from '../syntax/nodes.ts';
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
@@ -329,15 +329,22 @@ function* whenOf(
   return valuesOf(yield* deciding());
 }
 
+/** Sections around a place whose conditions are looked at; the run follows no deeper nesting. */
+const MOST_AROUND = 64;
+
 /** The names in the tags at a place and in the conditions of the sections around it. */
 function namesOnLine(view: View, span: Span): string[] {
+  const { tree, expressions } = view;
+  const tags = new Set(between(tree.tags, span));
+  let section = sectionAt(tree, span.start);
+  for (let depth = 0; section && depth < MOST_AROUND; depth++) {
+    if (section.span.end >= span.end) tags.add(section.open);
+    section = section.parent;
+  }
   const names = new Set<string>();
-  const around = new Set(
-    view.tree.sections.filter((s) => s.span.start <= span.start && s.span.end >= span.end).map((s) => s.open),
-  );
-  for (const [tag, { expr }] of view.expressions) {
-    if (expr && (around.has(tag) || (tag.span.start <= span.end && tag.span.end >= span.start)))
-      for (const { name } of namesIn(keyed(view, tag, expr))) names.add(name);
+  for (const tag of [...tags].sort((a, b) => a.span.start - b.span.start)) {
+    const expr = expressions.get(tag)?.expr;
+    if (expr) for (const { name } of namesIn(keyed(view, tag, expr))) names.add(name);
   }
   return [...names];
 }

@@ -1,4 +1,5 @@
 import { notFollowed } from './blind.ts';
+import { commandsThat } from './byLine.ts';
 import { commandAt } from './edits.ts';
 import { beginsCold, heatsOf, laterThan } from './heatSteps.ts';
 import { both, inJobs, isAbove, not } from './jobs.ts';
@@ -6,6 +7,8 @@ import { movedLine } from './lines.ts';
 import type { Rule } from './rule.ts';
 import { range } from './say.ts';
 import { isUsual } from './settings.ts';
+
+const BED_WAITS = commandsThat(({ code }) => code === 'M190');
 
 /** The bed is measured before it has its heat. */
 export const coldProbing: Rule = {
@@ -53,7 +56,7 @@ export const coldProbing: Rule = {
   blind: notFollowed,
   fix(view, { span }) {
     const level = commandAt(view, span.start);
-    const wait = level && view.commands.find((c) => c.code === 'M190' && c.line.index > level.line.index);
+    const wait = level && BED_WAITS(view).below(level.line.index);
     const edits = level && wait && movedLine(view, wait, level, 'above');
     return edits ? [{ title: 'Put M190 above G29', edits, safe: false, preferred: true }] : [];
   },

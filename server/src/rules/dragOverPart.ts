@@ -4,6 +4,7 @@ import type { Move, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
+import { stepsOf } from './byLine.ts';
 import { commandAt, linesAbove, linesBelow, withValue, wordOf } from './edits.ts';
 import { inPieces } from './inPieces.ts';
 import { atLeast, both, either, type Jobs, less, most, not } from './jobs.ts';
@@ -179,7 +180,7 @@ function sideways(
 /** Where the lift that was meant can be told. Each sends the nozzle elsewhere, so a person looks first. */
 function mend(view: View, finding: Finding): Fix[] {
   const command = commandAt(view, finding.span.start);
-  const step = view.trace.steps.find((s) => s.command === command);
+  const step = command ? stepsOf(view, command)[0] : undefined;
   if (!command || !step) return [];
   const fix = (title: string, ...edits: Fix['edits']): Fix => ({ title, edits, safe: false, preferred: true });
   const { relative } = step.before;

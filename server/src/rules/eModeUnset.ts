@@ -1,4 +1,5 @@
 import type { Step } from '../simulate/trace.ts';
+import { encloses } from '../syntax/at.ts';
 import type { Section } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
@@ -7,7 +8,6 @@ import { hasE } from './extrudes.ts';
 import { isZero, mayDoAnything } from './heatSteps.ts';
 import { inPieces } from './inPieces.ts';
 import { both, type Jobs, less, most, not, turned } from './jobs.ts';
-import { encloses } from './lines.ts';
 import type { Fix, Rule } from './rule.ts';
 import { wordSpan } from './say.ts';
 
@@ -27,17 +27,20 @@ export const eModeUnset: Rule = inPieces({
     let settled: Jobs = 'none';
     // Right behind G92 E0 a step and a place are the same.
     let zeroed: Jobs = 'none';
-    const statedIn = new Set<Section | null>();
+    // Sections in which it was stated, each around the next; those that have ended are dropped.
+    const statedIn: (Section | null)[] = [];
     for (const step of view.trace.steps) {
       if (pace.due()) yield;
       const { command } = step;
+      const { section } = command.node;
+      while (statedIn.length > 0 && !encloses(statedIn.at(-1) ?? null, section)) statedIn.pop();
       const states = command.record?.effects.some(
         ({ do: does }) => does === 'extrusion-mode' || (governs && does === 'distance'),
       );
       if (states) {
         settled = most(settled, step, 'all');
-        statedIn.add(command.node.section);
-      } else if (hasE(step) && ![...statedIn].some((section) => encloses(section, command.node.section))) {
+        statedIn.push(section);
+      } else if (hasE(step) && statedIn.length === 0) {
         const word = command.words.find(({ key }) => key === 'E');
         const there: Jobs = word?.section === command.node.section ? 'all' : 'some';
         const differs = both(there, not(zeroed));

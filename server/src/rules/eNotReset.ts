@@ -1,6 +1,7 @@
 import { notFollowed } from './blind.ts';
 import { linesAtEnd } from './edits.ts';
 import { isOff } from './jobs.ts';
+import { hasOpenSection } from './lines.ts';
 import type { Rule } from './rule.ts';
 import { range } from './say.ts';
 
@@ -30,7 +31,7 @@ export const eNotReset: Rule = {
     return view.trace.end.at.e ? notFollowed(view) : 'what E reads at the end is not known';
   },
   fix: (view) =>
-    view.trace.end.stopped === false && view.tree.sections.every(({ close }) => close)
+    view.trace.end.stopped === false && !hasOpenSection(view.tree)
       ? [{ title: 'Add G92 E0 at the end', edits: [linesAtEnd(view, ['G92 E0'])], safe: true }]
       : [],
 };

@@ -1,6 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
-import { lineAt, wordAt } from '../syntax/at.ts';
+import { lastBefore, lineAt, wordAt } from '../syntax/at.ts';
 import type { Line, Tree, Word } from '../syntax/nodes.ts';
+import { once } from '../text/once.ts';
 import { type Span, slice } from '../text/span.ts';
 import type { Edit, Finding, View } from './rule.ts';
 
@@ -23,11 +24,13 @@ export function linesBelow({ tree }: View, offset: number, rows: readonly string
 
 /** New rows at the end of the text, behind its last line that holds anything. */
 export function linesAtEnd(view: View, rows: readonly string[]): Edit {
-  const last = view.tree.lines.findLast((line) => slice(view.tree.text, line.span).trim() !== '');
+  const last = lastFilled(view.tree);
   if (last) return { ...linesBelow(view, last.span.start, rows) };
   const eol = eolOf(view.tree);
   return { span: { start: 0, end: 0 }, text: rows.map((row) => row + eol).join('') };
 }
+
+const lastFilled = once(({ text, lines }: Tree) => lines.findLast((line) => slice(text, line.span).trim() !== ''));
 
 /** Takes the whole line of an offset out, with its end of line. */
 export function withoutLine({ tree }: View, offset: number): Edit {
@@ -37,13 +40,8 @@ export function withoutLine({ tree }: View, offset: number): Edit {
 
 /** The command whose code or words an offset lies in. */
 export function commandAt({ bound, tree }: View, offset: number): BoundCommand | null {
-  const commands = bound.on(lineAt(tree, offset));
-  const inside = commands.find(
-    (c) =>
-      (c.node.span.start <= offset && offset < Math.max(c.node.span.end, c.node.span.start + 1)) ||
-      c.words.some((w) => w.span.start <= offset && offset < w.span.end),
-  );
-  return inside ?? commands[0] ?? null;
+  const line = lineAt(tree, offset);
+  return bound.at(line, offset) ?? bound.first(line) ?? null;
 }
 
 /** The word that a finding stands at. */
@@ -66,8 +64,8 @@ export function withWord({ node, words }: BoundCommand, text: string): Edit {
 /** The comment around a place, with the blanks before it; with its end of line where nothing else is on the line. */
 export function edgesOf({ tree }: View, at: Span): Span | null {
   const line = lineAt(tree, at.start);
-  const tag = tree.tags.find(({ kind, span }) => kind === 'comment' && span.start <= at.start && at.end <= span.end);
-  const comment = tag ?? line.comments.find(({ span }) => span.start <= at.start && at.end <= span.end);
+  const [tag, own] = [lastBefore(tree.tags, at.start), lastBefore(line.comments, at.start)];
+  const comment = [tag?.kind === 'comment' ? tag : null, own].find((one) => one && at.end <= one.span.end);
   if (!comment) return null;
   const before = slice(tree.text, { start: line.span.start, end: comment.span.start }).trimEnd();
   const alone = before === '' && comment.span.end === line.span.end;

@@ -1,6 +1,7 @@
 import { shownCode } from '../commands/bind.ts';
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
+import { commandsThat } from './byLine.ts';
 import { commandAt } from './edits.ts';
 import { fanAfter, ofAnotherFan } from './fans.ts';
 import { beginsCold, heaterOf, waitsFor } from './heatSteps.ts';
@@ -39,9 +40,10 @@ export const fanWhileHeating: Rule = inPieces({
   blind: notFollowed,
   fix(view, { span }) {
     const wait = commandAt(view, span.start);
-    const fan =
-      wait && view.commands.findLast((c) => c.code === 'M106' && c.line.index < wait.line.index && !ofAnotherFan(c));
+    const fan = wait && FANS(view).above(wait.line.index);
     const edits = wait && fan && movedLine(view, fan, wait, 'below');
     return edits ? [{ title: `Put M106 below ${shownCode(wait)}`, edits, safe: false, preferred: true }] : [];
   },
 });
+
+const FANS = commandsThat((command) => command.code === 'M106' && !ofAnotherFan(command));

@@ -4,6 +4,7 @@ import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
 import { noMachine, unknownIn } from './blind.ts';
+import { stepsOf } from './byLine.ts';
 import { commandAt, withValue, wordOf } from './edits.ts';
 import { inPieces } from './inPieces.ts';
 import { both, isAbove, type Jobs } from './jobs.ts';
@@ -64,7 +65,7 @@ export const feedTooFast: Rule = inPieces({
   fix(view, finding) {
     const word = wordOf(view, finding);
     const command = commandAt(view, finding.span.start);
-    const step = view.trace.steps.find((s) => s.command === command);
+    const step = command ? stepsOf(view, command)[0] : undefined;
     const wanted = step && multiply(step.after.feed, step.before.speedFactor);
     const found = view.machine && step?.move && wanted ? tooFast(view.machine, step, step.move, wanted) : null;
     if (!found || step?.before.inches === true || word?.key !== 'F' || word.value?.type !== 'number') return [];

@@ -2,6 +2,7 @@ import { absolute, isExact, type Known, multiply } from '../placeholders/bounds.
 import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
 import { noMachine, unknownIn } from './blind.ts';
+import { stepsOf } from './byLine.ts';
 import { commandAt, withValue } from './edits.ts';
 import { ownMove, volumeOf } from './extrudes.ts';
 import { inPieces } from './inPieces.ts';
@@ -65,7 +66,7 @@ export const flowTooHigh: Rule = inPieces({
         )),
   fix(view, finding) {
     const command = commandAt(view, finding.span.start);
-    const step = view.trace.steps.find((s) => s.command === command);
+    const step = command ? stepsOf(view, command)[0] : undefined;
     const flow = step && flowOf(view, step);
     const feed = step?.move?.feed;
     const most = view.machine?.mostFlow ?? null;

@@ -2,6 +2,7 @@ import type { HeaterKind } from '../machine/effect.ts';
 import { type Known, subtract } from '../placeholders/bounds.ts';
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
+import { stepsThat } from './byLine.ts';
 import { coldest } from './coldAllowed.ts';
 import { coldAllowance, movesFilament } from './coldExtrusion.ts';
 import { commandAt, linesAbove } from './edits.ts';
@@ -36,9 +37,7 @@ export const goesOnCold: Rule = {
     if (kind && tag && hasAll(view, [WAIT[kind]]) && isPlain(view)) {
       const row = `${WAIT[kind]} S${tag}`;
       const cools = commandAt(view, span.start);
-      const feeds = view.trace.steps.find(
-        (step) => movesFilament(step) && cools && step.command.line.index > cools.line.index,
-      );
+      const feeds = cools && FEEDING(view).below(cools.line.index);
       const edit = end ? rowsWhereItEnds(view, [row]) : feeds && linesAbove(view, feeds.command.line.span.start, [row]);
       if (edit) fixes.push({ title: `Add ${row}`, edits: [edit], safe: false, preferred: kind === 'nozzle' });
     }
@@ -49,6 +48,7 @@ export const goesOnCold: Rule = {
 };
 
 const FEEDS = ' feeds';
+const FEEDING = stepsThat(movesFilament);
 
 /** Whether the job goes on behind a text, as hot as it was before. */
 const isWithinJob = ({ role }: View): boolean => role === 'layer' || role === 'swap' || role === 'pause';

@@ -1,7 +1,9 @@
 import type { Effect } from '../machine/effect.ts';
 import type { Step } from '../simulate/trace.ts';
+import { stepsThat } from './byLine.ts';
 import { linesAtEnd } from './edits.ts';
 import { both, type Jobs } from './jobs.ts';
+import { hasOpenSection, isNumbered } from './lines.ts';
 import type { Fix, Report, View } from './rule.ts';
 
 /** Something that a text sets and leaves to what runs after it. */
@@ -42,13 +44,13 @@ export const jobFollows = ({ role }: View): boolean => role !== 'end' && role !=
 export const does = ({ command: { record } }: Step, kind: Effect['do']): boolean =>
   record?.effects.some((effect) => effect.do === kind) ?? false;
 
+const STOPS = stepsThat((step) => does(step, 'stop'));
+
 /** One command more at the end of the text, where it surely runs and means what it usually does; none elsewhere. */
 export function addAtEnd(view: View, row: string, code: string, kind: Effect['do'], safe: boolean): Fix[] {
   const { catalog, tree, trace } = view;
-  const stops = trace.settings.some((step) => does(step, 'stop'));
   const known = catalog.find(code)?.effects.some((effect) => effect.do === kind) && !catalog.isMissing(code);
-  if (stops || !known || tree.sections.some(({ close }) => !close)) return [];
+  if (STOPS({ trace }).items.length > 0 || !known || hasOpenSection(tree)) return [];
   // A row without number and checksum does not fit among numbered ones.
-  const numbered = tree.lines.some(({ number, checksum }) => number || checksum);
-  return [{ title: `Add ${row} at the end`, edits: [linesAtEnd(view, [row])], safe: safe && !numbered }];
+  return [{ title: `Add ${row} at the end`, edits: [linesAtEnd(view, [row])], safe: safe && !isNumbered(tree) }];
 }

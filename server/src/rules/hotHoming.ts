@@ -1,6 +1,7 @@
 import { shownCode } from '../commands/bind.ts';
 import { Pace } from '../text/pieces.ts';
 import { noMachine, notFollowed } from './blind.ts';
+import { commandsThat } from './byLine.ts';
 import { commandAt } from './edits.ts';
 import { nozzleInUse } from './heaters.ts';
 import { beginsCold, drips } from './heatSteps.ts';
@@ -41,15 +42,14 @@ export const hotHoming: Rule = inPieces({
   fix(view, { span }) {
     const home = commandAt(view, span.start);
     if (!home) return [];
-    const heat = view.commands.findLast((c) => c.code === 'M109' && c.line.index < home.line.index);
+    const heat = WAITS(view).above(home.line.index);
     // Moves between the two may count on the place where they begin.
-    if (!heat || view.commands.some((c) => between(heat.line.index, c.line.index, home.line.index) && moves(c.code)))
-      return [];
+    if (!heat || (MOVES(view).below(heat.line.index)?.line.index ?? home.line.index) < home.line.index) return [];
     const edits = movedLine(view, home, heat, 'above');
     return edits ? [{ title: `Put ${shownCode(home)} above ${heat.code}`, edits, safe: false, preferred: true }] : [];
   },
 });
 
-const between = (from: number, index: number, to: number): boolean => index > from && index < to;
+const WAITS = commandsThat(({ code }) => code === 'M109');
 /** Anything but heating, fans and modes that are no matter to homing. */
-const moves = (code: string): boolean => !/^M(10[4-7]|1[149]\d|82|83|117)$/.test(code);
+const MOVES = commandsThat(({ code }) => !/^M(10[4-7]|1[149]\d|82|83|117)$/.test(code));

@@ -4,6 +4,7 @@ import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
+import { commandsThat } from './byLine.ts';
 import { commandAt } from './edits.ts';
 import { nozzleInUse } from './heaters.ts';
 import { beginsCold, dripsFrom, heatsOf, mustWait, waitsFor } from './heatSteps.ts';
@@ -73,16 +74,14 @@ function heatedMuchMore(later: readonly Step[], target: Known): Jobs {
   return more;
 }
 
-/** The command that heated the nozzle last before this one. */
-const lastNozzle = ({ commands }: View, { line }: BoundCommand): BoundCommand | undefined =>
-  commands.findLast(
-    (c) => c.line.index < line.index && c.record?.effects.some((e) => e.do === 'heat' && e.heater === 'nozzle'),
-  );
+const HEATS_NOZZLE = commandsThat(({ record }) =>
+  Boolean(record?.effects.some((e) => e.do === 'heat' && e.heater === 'nozzle')),
+);
+const FEEDS = commandsThat(({ node, words }) => node.named || words.some(({ key }) => key === 'E'));
 
-const feedsBetween = ({ commands }: View, from: BoundCommand, to: BoundCommand): boolean =>
-  commands.some(
-    (c) =>
-      c.line.index > from.line.index &&
-      c.line.index < to.line.index &&
-      (c.node.named || c.words.some(({ key }) => key === 'E')),
-  );
+/** The command that heated the nozzle last before this one. */
+const lastNozzle = (view: View, { line }: BoundCommand): BoundCommand | undefined =>
+  HEATS_NOZZLE(view).above(line.index);
+
+const feedsBetween = (view: View, from: BoundCommand, to: BoundCommand): boolean =>
+  (FEEDS(view).below(from.line.index)?.line.index ?? to.line.index) < to.line.index;

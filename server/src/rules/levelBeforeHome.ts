@@ -1,5 +1,6 @@
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
+import { commandsThat } from './byLine.ts';
 import { commandAt, linesAbove } from './edits.ts';
 import { allHomed } from './heatSteps.ts';
 import { inPieces } from './inPieces.ts';
@@ -10,6 +11,8 @@ import { isUsual } from './settings.ts';
 
 /** Commands that measure or level, and need homed axes for it. */
 export const LEVELS: readonly string[] = ['G29', 'G34'];
+
+const HOMES = commandsThat(({ code, words }) => code === 'G28' && words.length === 0);
 
 /** The bed is measured before the machine knows where its axes stand. */
 export const levelBeforeHome: Rule = inPieces({
@@ -39,7 +42,7 @@ export const levelBeforeHome: Rule = inPieces({
   fix(view, { span }) {
     const level = commandAt(view, span.start);
     if (!level) return [];
-    const home = view.commands.find((c) => c.code === 'G28' && c.words.length === 0 && c.line.index > level.line.index);
+    const home = HOMES(view).below(level.line.index);
     const edits = home ? movedLine(view, home, level, 'above') : [linesAbove(view, span.start, ['G28'])];
     return edits ? [{ title: 'Home first', edits, safe: false, preferred: true }] : [];
   },

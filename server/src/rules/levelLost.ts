@@ -1,12 +1,15 @@
 import { normalCode } from '../commands/named.ts';
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
+import { commandsThat } from './byLine.ts';
 import { commandAt, linesBelow } from './edits.ts';
 import { allHomed, beginsCold, isZero, laterThan } from './heatSteps.ts';
 import { both, type Jobs, most, not } from './jobs.ts';
 import { hasAll, isPlain, movedLine } from './lines.ts';
 import type { Fix, Rule, View } from './rule.ts';
 import { isUsual } from './settings.ts';
+
+const MEASURES = commandsThat(({ code }) => code === 'G29');
 
 /** Homing again after the bed was measured, which many controllers take as a reason to forget the measure. */
 export const levelLost: Rule = {
@@ -39,7 +42,7 @@ export const levelLost: Rule = {
   blind: notFollowed,
   fix(view, { span }) {
     const home = commandAt(view, span.start);
-    const level = home && view.commands.findLast((c) => c.code === 'G29' && c.line.index < home.line.index);
+    const level = home && MEASURES(view).above(home.line.index);
     if (!home || !level) return [];
     const fixes: Fix[] = [];
     const edits = movedLine(view, level, home, 'below');

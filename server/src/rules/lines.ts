@@ -1,8 +1,10 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { tagStyleOf } from '../placeholders/vocabulary.ts';
 import { lineAt } from '../syntax/at.ts';
-import type { Line, Section, Tree, Word } from '../syntax/nodes.ts';
+import type { Line, Tree, Word } from '../syntax/nodes.ts';
+import { once } from '../text/once.ts';
 import { slice } from '../text/span.ts';
+import { commandsThat } from './byLine.ts';
 import { linesAbove, linesAtEnd, linesBelow, withoutLine } from './edits.ts';
 import type { Edit, View } from './rule.ts';
 
@@ -20,32 +22,31 @@ export function tagOf(view: View, builtIn: string): string | null {
   if (isFilled(view)) return null;
   const { vocabulary, tree, role } = view;
   const name = vocabulary.names.get(vocabulary.standIns?.get(builtIn) ?? builtIn);
-  if (!name || (name.roles && !name.roles.includes(role)) || tree.tags.some(({ kind }) => kind === 'delimiters'))
-    return null;
+  if (!name || (name.roles && !name.roles.includes(role)) || setsDelimiters(tree)) return null;
   const [open, close] = tagStyleOf(vocabulary).delimiters[0] ?? ['{{', '}}'];
   return open.length > 1 ? `${open} ${name.name} ${close}` : `${open}${name.name}${close}`;
 }
 
+const setsDelimiters = once(({ tags }: Tree) => tags.some(({ kind }) => kind === 'delimiters'));
+
+/** Whether some section is never closed: what is added at the end then belongs to it. */
+export const hasOpenSection = once(({ sections }: Tree) => sections.some(({ close }) => !close));
+
 /** Whether rows may be added anywhere: it was read without problems, its lines are not numbered, and it is not cut short. */
-export const isPlain = ({ tree }: View): boolean =>
-  tree.problems.length === 0 && !tree.lines.some((line) => line.number ?? line.checksum);
+export const isPlain = ({ tree }: View): boolean => tree.problems.length === 0 && !isNumbered(tree);
+
+/** Whether some line has a number or a checksum. */
+export const isNumbered = once(({ lines }: Tree) => lines.some((line) => line.number ?? line.checksum));
 
 /** Whether edits put rows without a number into a text with numbered lines, or change a line under its checksum. */
 export function breaksNumbers(tree: Tree, edits: readonly Edit[]): boolean {
-  if (!tree.lines.some((line) => line.number ?? line.checksum)) return false;
+  if (!isNumbered(tree)) return false;
   return edits.some(({ span, text }) => /[\r\n]/.test(text) || Boolean(lineAt(tree, span.start).checksum));
 }
 
 /** Whether the machine's controller has all of these commands. */
 export const hasAll = ({ catalog }: View, codes: readonly string[]): boolean =>
   codes.every((code) => !catalog.isMissing(code));
-
-/** Whether what stands in `outer` is there in every job in which what stands in `inner` is. */
-export function encloses(outer: Section | null, inner: Section | null): boolean {
-  if (outer === null) return true;
-  for (let s = inner; s; s = s.parent) if (s === outer) return true;
-  return false;
-}
 
 /** The line of a command that stands alone on it, outside sections; null otherwise. */
 export const ownLine = ({ line, node }: BoundCommand): Line | null =>
@@ -61,12 +62,14 @@ export function movedLine(view: View, moved: BoundCommand, to: BoundCommand, whe
   return from.index < place.index ? edits.reverse() : edits;
 }
 
+const STOPS = commandsThat(({ record }) => Boolean(record?.effects.some((effect) => effect.do === 'stop')));
+
 /**
  * Adds rows where a sequence ends: above its program end, above motors that are switched off in the last line, or
  * at the end of the text. null: some jobs end earlier than others, or the program end shares its line.
  */
 export function rowsWhereItEnds(view: View, rows: readonly string[]): Edit | null {
-  const stop = view.commands.find(({ record }) => record?.effects.some((effect) => effect.do === 'stop'));
+  const [stop] = STOPS(view).items;
   if (stop) return ownLine(stop) && linesAbove(view, stop.line.span.start, rows);
   const last = view.commands.at(-1);
   if (last && (last.code === 'M84' || last.code === 'M18') && ownLine(last))

@@ -1,6 +1,7 @@
 import { type Bounds, isExact, type Known } from '../placeholders/bounds.ts';
 import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
+import { stepsOf } from './byLine.ts';
 import { commandAt, linesAbove, linesBelow } from './edits.ts';
 import { inPieces } from './inPieces.ts';
 import { both, either, isAbove, isBelow, type Jobs, less, most, not } from './jobs.ts';
@@ -70,7 +71,7 @@ export const lowApproach: Rule = inPieces({
       : null,
   fix(view, { span }) {
     const command = commandAt(view, span.start);
-    const step = view.trace.steps.find((s) => s.command === command);
+    const step = command ? stepsOf(view, command)[0] : undefined;
     const z = step?.before.at.z ?? null;
     if (!command || !step || !isExact(z) || step.before.relative !== false || step.before.inches === true) return [];
     if (command.words.some(({ key }) => key === 'Z')) return [];

@@ -1,5 +1,6 @@
 import { inCase } from '../commands/named.ts';
 import type { Traits } from '../machine/machine.ts';
+import { lineAt } from '../syntax/at.ts';
 import type { Line, Tree } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
@@ -36,8 +37,8 @@ export const lowerCase: Rule = inPieces({
   },
   blind: noMachine,
   fix({ tree, machine }, { span }) {
-    const line = tree.lines.find((l) => l.span.start <= span.start && span.start <= l.span.end);
-    if (!line || !machine) return [];
+    const line = lineAt(tree, span.start);
+    if (!machine) return [];
     const wrong = misread(tree, line, machine.controller);
     const edits = wrong.map((one) => ({ span: one.span, text: inCase(slice(tree.text, one.span), one.read) }));
     const [only, ...others] = new Set(wrong.map(({ read }) => read));

@@ -3,6 +3,7 @@ import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove, linesAtEnd } from './edits.ts';
 import { jobFollows } from './handOver.ts';
+import { hasOpenSection } from './lines.ts';
 import type { Finding, Fix, Report, Rule, View } from './rule.ts';
 
 /** A sequence that hands over in relative or inch mode, or a start that never states its modes. */
@@ -63,7 +64,7 @@ function mend(view: View, { span, about }: Finding): Fix[] {
         preferred: true,
       },
     ];
-  if (end.stopped !== false || view.tree.sections.some(({ close }) => !close)) return [];
+  if (end.stopped !== false || hasOpenSection(view.tree)) return [];
   const governs = view.machine?.controller.distanceGovernsE ?? false;
   return [
     { title: `Add ${row} at the end`, edits: [linesAtEnd(view, [row])], safe: units || !governs, preferred: true },

@@ -55,8 +55,7 @@ const TEXTS = [TokenKind.string, TokenKind.freeText, TokenKind.name] as const;
  * with a blank in it, as sentences have it and names seldom do. Common practice, no source.
  */
 function isMessage({ bound, tree }: View, at: number): boolean {
-  const line = lineAt(tree, at);
-  const command = bound.on(line).find(({ node }) => node.span.start <= at && at < node.span.end);
+  const command = bound.at(lineAt(tree, at), at);
   const { record } = command ?? {};
   if (record?.freeText && (record.family === 'messages' || record.group === 'stopping')) return true;
   const word = command?.words.find(({ span }) => span.start <= at && at < span.end);

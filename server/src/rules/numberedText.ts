@@ -1,4 +1,4 @@
-import { lineAt } from '../syntax/at.ts';
+import { lastBefore, lineAt } from '../syntax/at.ts';
 import type { Line, Tree } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
 import type { Report, Rule } from './rule.ts';
@@ -56,7 +56,7 @@ const contentOf = ({ text }: Tree, { span }: Line, end: number): string =>
   slice(text, { start: span.start, end }).replace(/^[\ufeff \t]+/, '');
 
 const hasTag = ({ tags }: Tree, { span }: Line): boolean =>
-  tags.some((tag) => tag.span.start < span.end && tag.span.end > span.start);
+  (lastBefore(tags, span.end - 1)?.span.end ?? 0) > span.start;
 
 /** Behind the line's last command, word or number. */
 function contentEnd({ text }: Tree, { span, comments }: Line): number {

@@ -1,5 +1,7 @@
-import { lineAt } from '../syntax/at.ts';
+import type { BoundLines } from '../commands/bind.ts';
+import { between, closedBy, lineAt, openedBy } from '../syntax/at.ts';
 import type { Line } from '../syntax/nodes.ts';
+import { once } from '../text/once.ts';
 import { type Span, slice } from '../text/span.ts';
 import { eolOf, indentOf } from './edits.ts';
 import type { Edit, View } from './rule.ts';
@@ -15,15 +17,34 @@ export interface OwnLines {
  * Puts each command of a line on a line of its own, in the order in which they run (NISTIR 6556 Table 8) and with the
  * words that they take. null where tags, a number, a checksum or comments stand between them.
  */
-export function onOwnLines({ tree, bound }: View, offset: number): OwnLines | null {
-  const line = lineAt(tree, offset);
+export function onOwnLines(view: View, offset: number): OwnLines | null {
+  const line = lineAt(view.tree, offset);
+  const made = madeIn(view.bound);
+  const known = made.get(line);
+  if (known !== undefined) return known;
+  const own = ownLines(view, line);
+  made.set(line, own);
+  return own;
+}
+
+/** A long line may have a finding at each of its commands, and the answer is the same for all. */
+const madeIn = once((_: BoundLines) => new Map<Line, OwnLines | null>());
+
+function ownLines({ tree, bound }: View, line: Line): OwnLines | null {
   const commands = bound.on(line);
   const { text } = tree;
   const [first] = line.commands;
   const last = line.commands.at(-1);
   if (!first || !last || commands.length !== line.commands.length || !isPlain(line, last.span.end)) return null;
-  const content: Span = { start: first.span.start, end: Math.max(...line.commands.map(({ span }) => span.end)) };
-  if (tree.sections.some(({ open, close }) => [open, close].some((tag) => tag && overlaps(tag.span, line.span))))
+  const content: Span = {
+    start: first.span.start,
+    end: line.commands.reduce((end, { span }) => Math.max(end, span.end), 0),
+  };
+  if (
+    between(tree.tags, line.span).some(
+      (tag) => overlaps(tag.span, line.span) && (openedBy(tree, tag) ?? closedBy(tree, tag)),
+    )
+  )
     return null;
   // Two with the same node, or free text among them: who has what is not plain.
   if (new Set(commands.map(({ node }) => node)).size < commands.length) return null;

@@ -1,8 +1,9 @@
 import type { Machine } from '../machine/machine.ts';
 import type { Bounds } from '../placeholders/bounds.ts';
 import type { Step } from '../simulate/trace.ts';
-import type { Word } from '../syntax/nodes.ts';
+import type { Line, Word } from '../syntax/nodes.ts';
 import type { Role } from '../syntax/role.ts';
+import { once } from '../text/once.ts';
 import type { Span } from '../text/span.ts';
 
 /** A number for people: at most three decimals, no trailing zeros. */
@@ -27,10 +28,13 @@ export function firstSpan(step: Step, keys: readonly string[]): Span {
 
 /** " on the machine" where a word of these axes does not give the machine's own place: steps, inches, shifted origin. */
 export function onTheMachine({ before, command }: Step, axes: readonly ('x' | 'y' | 'z')[]): string {
-  if (command.node.named || command.line.commands.some((c) => c.code === 'G53')) return '';
+  if (command.node.named || inMachineCoordinates(command.line)) return '';
   const plain = axes.every((axis) => before.offset[axis]?.lo === 0 && before.offset[axis]?.hi === 0);
   return plain && before.relative !== true && before.inches !== true ? '' : ' on the machine';
 }
+
+/** Whether G53 makes all places of a line the machine's own. */
+const inMachineCoordinates = once(({ commands }: Line) => commands.some(({ code }) => code === 'G53'));
 
 const findByKey = (words: readonly Word[], key: string): Word | undefined => words.find((w) => w.key === key);
 

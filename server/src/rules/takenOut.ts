@@ -1,4 +1,4 @@
-import { lineAt } from '../syntax/at.ts';
+import { between, closedBy, lineAt, openedBy } from '../syntax/at.ts';
 import type { Word } from '../syntax/nodes.ts';
 import type { Span } from '../text/span.ts';
 import { withoutLine } from './edits.ts';
@@ -21,7 +21,10 @@ export function withoutWord({ tree: { text } }: View, { span }: Word): Edit {
 export function isWhole({ tree }: View, { start, end }: Span): boolean {
   const inside = (tag: { readonly span: Span } | null): boolean =>
     tag !== null && tag.span.start < end && tag.span.end > start;
-  return tree.sections.every(({ open, close, chain }) =>
-    inside(open) ? close !== null && inside(close) && inside(chain) : !inside(close),
-  );
+  const tags = between(tree.tags, { start, end });
+  return tags.every((tag) => {
+    const [opens, closes] = [openedBy(tree, tag), closedBy(tree, tag)];
+    if (opens && inside(tag) && !(inside(opens.close) && inside(opens.chain))) return false;
+    return !closes || !inside(tag) || inside(closes.open);
+  });
 }

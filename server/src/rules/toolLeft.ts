@@ -2,7 +2,7 @@ import { exact, type Known, subtract } from '../placeholders/bounds.ts';
 import { asNumber } from '../placeholders/evaluate.ts';
 import type { Step } from '../simulate/trace.ts';
 import { noMachine, notFollowed } from './blind.ts';
-import { withValue } from './edits.ts';
+import { commandAt, withValue } from './edits.ts';
 import { does, tellLeft } from './handOver.ts';
 import { isOff } from './jobs.ts';
 import { tagOf } from './lines.ts';
@@ -43,7 +43,7 @@ export const toolLeft: Rule = {
   },
   fix(view, { span }) {
     const tag = tagOf(view, 'tool.number');
-    const word = view.commands.find(({ node }) => node.span.start === span.start)?.words.find(({ key }) => key === 'T');
+    const word = commandAt(view, span.start)?.words.find(({ key }) => key === 'T');
     if (!tag || !word) return [];
     return [{ title: `Pick the job’s own tool: T${tag}`, edits: [withValue(word, tag)], safe: false, preferred: true }];
   },

@@ -1,5 +1,6 @@
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
+import { commandsThat } from './byLine.ts';
 import { movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
 import { linesAbove } from './edits.ts';
 import { beginsCold, mayDoAnything } from './heatSteps.ts';
@@ -41,11 +42,14 @@ export const toolNotPicked: Rule = inPieces({
   },
   blind: notFollowed,
   fix(view, { span }) {
-    const heat = view.commands.find(
-      (c) => c.node.section === null && c.record?.effects.some((e) => e.do === 'heat' && e.heater === 'nozzle'),
-    );
+    const [heat] = HEATS(view).items;
     const at = Math.min(heat?.line.span.start ?? span.start, span.start);
     const row = `T${tagOf(view, 'tool.number') ?? '0'}`;
     return [{ title: `Add ${row}`, edits: [linesAbove(view, at, [row])], safe: false }];
   },
 });
+
+const HEATS = commandsThat(
+  ({ node, record }) =>
+    node.section === null && Boolean(record?.effects.some((e) => e.do === 'heat' && e.heater === 'nozzle')),
+);

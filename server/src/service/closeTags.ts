@@ -1,7 +1,9 @@
 import { namesIn, parseExpression } from '../placeholders/expression.ts';
 import type { Edit } from '../rules/rule.ts';
-import { lineAt } from '../syntax/at.ts';
-import type { Section } from '../syntax/nodes.ts';
+import { lastBefore, lineAt } from '../syntax/at.ts';
+import type { Section, Tree } from '../syntax/nodes.ts';
+import { lineIndex } from '../text/lines.ts';
+import { once } from '../text/once.ts';
 import { type Span, slice } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import { delimitersAt } from './completeInTag.ts';
@@ -9,8 +11,15 @@ import { delimitersAt } from './completeInTag.ts';
 /** Closes a tag whose closing delimiter is missing, where all that stands in it is one expression; null otherwise. */
 export function closeTagEdit(a: Analysis, span: Span): Edit | null {
   const { text } = a.tree;
-  const tag = a.tree.tags.find((one) => one.span.start === span.start && !one.closed);
-  if (!tag || tag.inner.start === tag.inner.end || text.startsWith('{{{', tag.span.start)) return null;
+  const tag = lastBefore(a.tree.tags, span.start);
+  if (
+    !tag ||
+    tag.span.start !== span.start ||
+    tag.closed ||
+    tag.inner.start === tag.inner.end ||
+    text.startsWith('{{{', tag.span.start)
+  )
+    return null;
   const { expr } = parseExpression(slice(text, tag.inner), tag.inner.start);
   // In `part.top + F600` the last name is hardly one.
   if (!expr || namesIn(expr).some(({ name }) => !a.scopes.find(tag, name))) return null;
@@ -22,9 +31,10 @@ export function closeTagEdit(a: Analysis, span: Span): Edit | null {
 /** Closes a section that is never closed: on its own row where it begins in the middle of one, else where it ends now. */
 export function closeSectionEdit(a: Analysis, span: Span): Edit | null {
   const { text } = a.tree;
-  const section = a.tree.sections.find(({ open, close }) => open.span.start === span.start && !close);
+  const section = lastBefore(a.tree.sections, span.start);
   // Where sections cross, which of them was to end where is for a person to say.
-  if (!section?.open.closed || a.tree.problems.some(({ kind }) => kind === 'crossed-sections')) return null;
+  if (section?.open.span.start !== span.start || section.close || !section.open.closed || hasCrossed(a.tree))
+    return null;
   const tag = closingTag(a, section);
   const line = lineAt(a.tree, section.open.span.start);
   const before = text.slice(line.span.start, section.open.span.start);
@@ -36,7 +46,8 @@ export function closeSectionEdit(a: Analysis, span: Span): Edit | null {
     return { span: { start: end, end }, text: tag };
   }
   const eol = slice(text, line.eol) || '\n';
-  const at = rowStart(text, section.span.end);
+  const rows = rowsOf(a.tree);
+  const at = rows.start(rows.position(section.span.end).line);
   // The section around it may be closed in the middle of a row.
   const place = text.slice(at, section.span.end).trim() === '' ? at : section.span.end;
   const own = place === 0 || /[\r\n]/.test(text.charAt(place - 1));
@@ -44,11 +55,8 @@ export function closeSectionEdit(a: Analysis, span: Span): Edit | null {
   return { span: { start: place, end: place }, text: last ? eol + tag : own ? before + tag + eol : tag };
 }
 
-function rowStart(text: string, offset: number): number {
-  let at = offset;
-  while (at > 0 && !/[\r\n]/.test(text.charAt(at - 1))) at--;
-  return at;
-}
+const hasCrossed = once(({ problems }: Tree) => problems.some(({ kind }) => kind === 'crossed-sections'));
+const rowsOf = once(({ text }: Tree) => lineIndex(text));
 
 /** As the vocabulary writes it; by the marks of the Mustache specification it repeats the section's text. */
 function closingTag(a: Analysis, { open }: Section): string {

@@ -2,8 +2,9 @@ import { findRecordWord, type Unit } from '../commands/record.ts';
 import { visible } from '../placeholders/environment.ts';
 import { FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
 import { type Name, tagStyleOf } from '../placeholders/vocabulary.ts';
-import type { Place } from '../syntax/at.ts';
-import type { Tag } from '../syntax/nodes.ts';
+import { lastBefore, type Place } from '../syntax/at.ts';
+import type { Tag, Tree } from '../syntax/nodes.ts';
+import { once } from '../text/once.ts';
 import { type Span, slice } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import type { CompletionItem } from './completion.ts';
@@ -63,16 +64,21 @@ export function delimitersAt(
   { tree, vocabulary }: Analysis,
   tag: Tag,
 ): { readonly open: string; readonly close: string } {
-  for (let i = tree.tags.indexOf(tag) - 1; i >= 0; i--) {
-    const earlier = tree.tags[i];
-    if (earlier?.kind !== 'delimiters' || !earlier.closed) continue;
-    const set = /^(\S+)[ \t]+(\S+)[ \t]*=$/.exec(slice(tree.text, earlier.inner).slice(0, 100));
-    if (set?.[1] && set[2]) return { open: set[1], close: set[2] };
-  }
+  const set = lastBefore(settingsOf(tree), tag.span.start - 1);
+  if (set) return set;
   const pairs = tagStyleOf(vocabulary).delimiters.filter(([open]) => tree.text.startsWith(open, tag.span.start));
   const [open, close] = pairs.sort((one, other) => other[0].length - one[0].length)[0] ?? ['{{', '}}'];
   return { open, close };
 }
+
+/** Every pair of delimiters that a tag sets, with its place. */
+const settingsOf = once(({ tags, text }: Tree) =>
+  tags.flatMap(({ kind, closed, inner, span }) => {
+    if (kind !== 'delimiters' || !closed) return [];
+    const [, open, close] = /^(\S+)[ \t]+(\S+)[ \t]*=$/.exec(slice(text, inner).slice(0, 100)) ?? [];
+    return open && close ? [{ span, open, close }] : [];
+  }),
+);
 
 /** The name or number under the cursor. */
 function tokenAt(text: string, inside: Span, offset: number): Span {

@@ -1,11 +1,14 @@
 import { findRecordWord, writtenKey } from '../commands/record.ts';
 import { namesIn } from '../placeholders/expression.ts';
 import { RULES } from '../rules/all.ts';
+import { commandAt } from '../rules/edits.ts';
 import { breaksNumbers } from '../rules/lines.ts';
 import type { Edit, Finding, Fix } from '../rules/rule.ts';
 import { likelyNames } from '../rules/unknownPlaceholder.ts';
-import { lineAt, wordAt } from '../syntax/at.ts';
+import { lastBefore, lineAt, wordAt } from '../syntax/at.ts';
+import type { Problem, Tree } from '../syntax/nodes.ts';
 import { nearest } from '../text/nearest.ts';
+import { once } from '../text/once.ts';
 import { type Span, slice } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import { clampEdit } from './clamp.ts';
@@ -17,10 +20,12 @@ export function fixesOf(a: Analysis, finding: Finding): readonly Fix[] {
   return [...ofRule(a, finding), ...others(a, finding)];
 }
 
+const BY_ID = new Map(RULES.map((rule) => [rule.id, rule]));
+
 /** A rule that crashes here has no fix; the finding stays. */
 function ofRule(a: Analysis, finding: Finding): readonly Fix[] {
   try {
-    const fixes = RULES.find(({ id }) => id === finding.rule)?.fix?.(a, finding) ?? [];
+    const fixes = BY_ID.get(finding.rule)?.fix?.(a, finding) ?? [];
     return fixes.map((fix) => (fix.safe && breaksNumbers(a.tree, fix.edits) ? { ...fix, safe: false } : fix));
   } catch {
     return [];
@@ -41,7 +46,9 @@ function others(a: Analysis, finding: Finding): Fix[] {
     case 'bad-number':
     case 'unclosed-placeholder':
     case 'stray-text': {
-      const problem = a.tree.problems.find(({ span, message }) => isAt(finding, span) && message === finding.message);
+      const problem = problemsAt(a.tree)
+        .get(finding.span.start)
+        ?.find(({ span, message }) => isAt(finding, span) && message === finding.message);
       if (!problem) return [];
       const { replacement, kind, span } = problem;
       const close = kind === 'unclosed-tag' ? closeTagEdit(a, span) : null;
@@ -64,6 +71,16 @@ function others(a: Analysis, finding: Finding): Fix[] {
   }
 }
 
+const problemsAt = once(({ problems }: Tree) => {
+  const found = new Map<number, Problem[]>();
+  for (const one of problems) {
+    const same = found.get(one.span.start);
+    if (same) same.push(one);
+    else found.set(one.span.start, [one]);
+  }
+  return found;
+});
+
 const isAt = ({ span }: Finding, at: Span): boolean => span.start === at.start && span.end === at.end;
 const short = (text: string): string => (text.length > 60 ? `${text.slice(0, 60)}…` : text);
 
@@ -76,9 +93,16 @@ function withClosingTag({ tree }: Analysis, fix: Fix): Fix {
   const [edit] = fix.edits;
   if (!edit) return fix;
   const { start, end } = edit.span;
-  const section = tree.sections.find(({ open }) => open.inner.start <= start && open.inner.end >= end);
+  const section = lastBefore(tree.sections, start);
   const close = section?.close;
-  if (!section || close?.kind !== 'close' || close.inner.start === close.inner.end) return fix;
+  if (
+    !section ||
+    section.open.inner.start > start ||
+    section.open.inner.end < end ||
+    close?.kind !== 'close' ||
+    close.inner.start === close.inner.end
+  )
+    return fix;
   const { inner } = section.open;
   const text = tree.text.slice(inner.start, start) + edit.text + tree.text.slice(end, inner.end);
   return { ...fix, edits: [edit, { span: close.inner, text }] };
@@ -97,18 +121,16 @@ function candidates(a: Analysis, span: Span, names: readonly string[]): Fix[] {
 }
 
 function namesFor(a: Analysis, finding: Finding): readonly string[] {
-  for (const [tag, { expr }] of a.expressions) {
-    if (!expr || tag.span.end < finding.span.start) continue;
-    if (tag.span.start > finding.span.end) break;
-    const use = namesIn(expr).find(({ span }) => isAt(finding, span));
-    if (use && use.name !== '.') return likelyNames(a, tag, use.name);
-  }
-  return [];
+  const tag = lastBefore(a.tree.tags, finding.span.start);
+  const expr = tag && a.expressions.get(tag)?.expr;
+  const use = expr && namesIn(expr).find(({ span }) => isAt(finding, span));
+  return tag && use && use.name !== '.' ? likelyNames(a, tag, use.name) : [];
 }
 
 function commandsFor(a: Analysis, finding: Finding): readonly string[] {
-  const found = a.commands.find(({ node, record }) => !record && node.code && isAt(finding, node.codeSpan));
-  return found ? a.catalog.suggest(found.code) : [];
+  const found = commandAt(a, finding.span.start);
+  const { record, node } = found ?? {};
+  return found && !record && node?.code && isAt(finding, node.codeSpan) ? a.catalog.suggest(found.code) : [];
 }
 
 function wordsFor(a: Analysis, finding: Finding): readonly string[] {

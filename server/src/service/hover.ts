@@ -3,8 +3,8 @@ import { describeCommand, describeWord } from '../commands/describe.ts';
 import { findRecordWord } from '../commands/record.ts';
 import { visible } from '../placeholders/environment.ts';
 import { type Expr, FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
-import { placeAt } from '../syntax/at.ts';
-import type { Command, Line, Section, Tag, Word } from '../syntax/nodes.ts';
+import { closedBy, openedBy, placeAt } from '../syntax/at.ts';
+import type { Command, Line, Tag, Word } from '../syntax/nodes.ts';
 import { type Span, slice, touches } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import { commandFacts, neverBecause } from './commandFacts.ts';
@@ -97,7 +97,7 @@ function ownerAndWord(a: Analysis, line: Line, word: Word): Owned | null {
 /** A tag: the name or function under the cursor, then the whole expression's value, then what the word makes of it. */
 function hoverTag(a: Analysis, tag: Tag, owned: Owned | null, offset: number): HoverText | null {
   if (tag.kind === 'close') {
-    const section = a.tree.sections.find((s) => s.close === tag);
+    const section = closedBy(a.tree, tag);
     if (!section) return null;
     return { span: tag.span, markdown: `Ends the section ${code(slice(a.tree.text, section.open.span))}.` };
   }
@@ -110,7 +110,7 @@ function hoverTag(a: Analysis, tag: Tag, owned: Owned | null, offset: number): H
   if (expr && (part !== expr || about === null)) {
     pages.push(`${code(slice(a.tree.text, tag.inner))}: ${expressionText(a, tag, expr)}.`);
   }
-  const section = tag.kind === 'value' ? null : (a.tree.sections.find((s: Section) => s.open === tag) ?? null);
+  const section = tag.kind === 'value' ? null : (openedBy(a.tree, tag) ?? null);
   if (section) pages.push(sectionFacts(a, section));
   if (owned && tag.kind === 'value') pages.push(useOf(a, owned));
   const markdown = paragraphs(pages);

@@ -2,6 +2,7 @@ import type { BoundCommand } from '../commands/bind.ts';
 import { join, type Known } from '../placeholders/bounds.ts';
 import { boundsEnv } from '../placeholders/environment.ts';
 import { wordNumber } from '../placeholders/tags.ts';
+import { stepsOf } from '../rules/byLine.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Command, Line, Word } from '../syntax/nodes.ts';
 import type { Analysis } from './analyze.ts';
@@ -15,17 +16,17 @@ export interface Ran {
 
 /** The bound form of a command node; undefined where it has none. Words split off from it stand under a code of their own. */
 export function boundOf(a: Analysis, line: Line, node: Command): BoundCommand | undefined {
-  const own = a.bound.on(line).filter((command) => command.node === node);
+  const own = a.bound.of(line, node);
   return own.find((command) => command.code === node.code) ?? own[0];
 }
 
 /** The command that takes a word: on a line with several commands not always the one in front of it. */
 export function ownerOf(a: Analysis, line: Line, word: Word): BoundCommand | undefined {
-  return a.bound.on(line).find((command) => command.words.includes(word));
+  return a.bound.taking(line, word);
 }
 
 export function ranOf(a: Analysis, command: BoundCommand): Ran {
-  return { command, steps: a.trace.steps.filter((step) => step.command === command) };
+  return { command, steps: stepsOf(a, command) };
 }
 
 /** What is true of all runs together; unknown where it is in one of them, or where there is none. */

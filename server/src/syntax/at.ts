@@ -1,3 +1,4 @@
+import { once } from '../text/once.ts';
 import { type Span, span, touches } from '../text/span.ts';
 import type { Command, Comment, Line, Section, Tag, TokenKind, Tree, Word } from './nodes.ts';
 
@@ -57,9 +58,12 @@ export const commentAt = (line: Line, offset: number): Comment | null => touchin
 
 /** The innermost section whose content or tags hold the offset. */
 export function sectionAt(tree: Tree, offset: number): Section | null {
-  let section: Section | null = tree.sections[lastFrom(tree.sections, offset)] ?? null;
-  while (section && offset >= section.span.end) section = section.parent;
-  return section;
+  const at = lastFrom(tree.tags, offset);
+  const tag = tree.tags[at];
+  if (!tag) return null;
+  // An opening tag's section begins with it, and a closing one's ends behind it.
+  const own = offset < tag.span.end ? (openedBy(tree, tag) ?? closedBy(tree, tag)) : undefined;
+  return own ?? behindTags(tree)[at] ?? null;
 }
 
 /** The token that holds the offset (the last one at the text's end); null in an empty text. */
@@ -81,6 +85,52 @@ function touching<T extends { readonly span: Span }>(list: readonly T[], offset:
   const item = list[lastFrom(list, offset)];
   return item && touches(item.span, offset) ? item : null;
 }
+
+/** The last item that begins at or before the offset; undefined where none does. Items stand in order. */
+export const lastBefore = <T extends { readonly span: Span }>(items: readonly T[], offset: number): T | undefined =>
+  items[lastFrom(items, offset)];
+
+/** The items that touch a stretch of text, ends included. Items stand in order and do not overlap. */
+export function between<T extends { readonly span: Span }>(items: readonly T[], { start, end }: Span): T[] {
+  const found: T[] = [];
+  // The one before may reach up to here, and one before that may be empty.
+  let i = lastFrom(items, start);
+  while (i > 0 && (items[i - 1] as T).span.end >= start) i--;
+  for (i = Math.max(0, i); i < items.length && (items[i] as T).span.start <= end; i++)
+    if ((items[i] as T).span.end >= start) found.push(items[i] as T);
+  return found;
+}
+
+/** Whether what stands in `outer` is there in every job in which what stands in `inner` is. null: the top level. */
+export function encloses(outer: Section | null, inner: Section | null): boolean {
+  if (outer === null || outer === inner) return true;
+  if (inner === null) return false;
+  const { start } = inner.span;
+  return start >= outer.open.span.end && start < (outer.close?.span.start ?? outer.span.end);
+}
+
+/** For each tag the innermost section that holds what follows it. */
+const behindTags = once((tree: Tree): readonly (Section | null)[] => {
+  let now: Section | null = null;
+  return tree.tags.map((tag) => {
+    const closed = closedBy(tree, tag);
+    now = openedBy(tree, tag) ?? (closed ? closed.parent : now);
+    return now;
+  });
+});
+
+/** The section that a tag opens; undefined where it opens none. */
+export function openedBy({ sections }: Tree, { span }: Tag): Section | undefined {
+  const section = lastBefore(sections, span.start);
+  return section?.open.span.start === span.start ? section : undefined;
+}
+
+/** The section that a tag closes, or whose branch it ends; undefined where it closes none. */
+export const closedBy = (tree: Tree, tag: Tag): Section | undefined => closings(tree).get(tag);
+
+const closings = once(
+  ({ sections }: Tree) => new Map(sections.flatMap((one) => (one.close ? [[one.close, one] as const] : []))),
+);
 
 /** Index of the last item that begins at or before the offset; -1 where none does. Items stand in order. */
 function lastFrom(list: readonly { readonly span: Span }[], offset: number): number {
