@@ -62,7 +62,9 @@ export const fill = (sequence: Tree | string, values: Data, options: FillOptions
 
 /** The same in pieces. */
 export function* filling(sequence: Tree | string, values: Data, options: FillOptions = {}): Pieces<Filled> {
-  const tree = typeof sequence === 'string' ? parse(sequence) : sequence;
+  const whole = typeof sequence === 'string' ? parse(sequence) : sequence;
+  const { rest } = whole;
+  const tree = rest ? { ...whole, text: whole.text.slice(0, rest.start) } : whole;
   const run: Run = {
     tree,
     expressions: options.expressions ?? readExpressions(tree),
@@ -77,6 +79,13 @@ export function* filling(sequence: Tree | string, values: Data, options: FillOpt
   };
   tellSyntax(run);
   yield* runTags(run, push(values, null));
+  if (rest)
+    tell(
+      run,
+      'long',
+      { start: rest.start, end: rest.start },
+      'The file is too long to be filled in whole: this is where it stops. Split it into shorter files.',
+    );
   return { text: run.parts.join(''), map: run.map, problems: run.problems };
 }
 

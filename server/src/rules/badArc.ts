@@ -2,7 +2,7 @@ import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
 import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
-import { adviceIn } from './say.ts';
+import { adviceIn, inMachineCoordinates } from './say.ts';
 
 /** A G2 or G3 that describes no arc. */
 export const badArc: Rule = inPieces({
@@ -35,8 +35,7 @@ export const badArc: Rule = inPieces({
     for (const { node, record, line } of view.commands) {
       if (pace.due()) yield;
       if (!record?.effects.some((e) => e.do === 'arc')) continue;
-      const machineCoordinates = line.commands.find((c) => c.code === 'G53');
-      if (machineCoordinates) {
+      if (inMachineCoordinates(line)) {
         report({
           span: node.codeSpan,
           message:

@@ -8,7 +8,11 @@ export const noMachine = (view: View): string | null => (view.machine ? null : '
 
 /** Why rules about the run cannot tell: part of the text was not followed. */
 export const notFollowed = (view: View): string | null =>
-  view.trace.cut ? 'the sections are nested too deep, or the lists too long, to be followed' : null;
+  view.tree.rest
+    ? 'only part of the text was checked'
+    : view.trace.cut
+      ? 'the sections are nested too deep, or the lists too long, to be followed'
+      : null;
 
 /** Why rules about places cannot tell: moves to or from somewhere that is not known. */
 export function notPlaced(view: View): string | null {

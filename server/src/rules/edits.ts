@@ -24,6 +24,10 @@ export function linesBelow({ tree }: View, offset: number, rows: readonly string
 
 /** New rows at the end of the text, behind its last line that holds anything. */
 export function linesAtEnd(view: View, rows: readonly string[]): Edit {
+  if (view.tree.rest) {
+    const { end } = view.tree.rest;
+    return { span: { start: end, end }, text: rows.map((row) => eolOf(view.tree) + row).join('') };
+  }
   const last = lastFilled(view.tree);
   if (last) return { ...linesBelow(view, last.span.start, rows) };
   const eol = eolOf(view.tree);

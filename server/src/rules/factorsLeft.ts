@@ -1,5 +1,6 @@
 import { exact, type Known, subtract } from '../placeholders/bounds.ts';
-import type { Step } from '../simulate/trace.ts';
+import type { Step, Trace } from '../simulate/trace.ts';
+import { once } from '../text/once.ts';
 import { notFollowed } from './blind.ts';
 import { addAtEnd, does, tellLeft } from './handOver.ts';
 import { isOff, type Jobs } from './jobs.ts';
@@ -68,13 +69,17 @@ const bringsBack = (step: Step, { effect }: Factor): boolean =>
 
 const wrong = (factor: Known): Jobs => isOff(subtract(factor, exact(1)));
 
+const behindAllMoves = once(({ steps }: Trace) => {
+  const last = steps.findLastIndex(({ move }) => move && move.kind !== 'home');
+  return new Set(steps.slice(Math.max(0, last)));
+});
+
 /** A factor set behind all moves is meant for the job; a flow close to 100 % has likely been measured. */
 function severityOf({ role, trace }: View, step: Step, { of, what }: Factor): Severity {
   const factor = step.after[of];
   const measured = what === 'flow' && factor && Math.max(1 - factor.lo, factor.hi - 1) <= MEASURED + 1e-9;
   if (role === 'end' || measured) return 'info';
-  const behind = trace.steps.slice(trace.steps.indexOf(step) + 1);
-  return behind.some(({ move }) => move && move.kind !== 'home') ? 'warning' : 'info';
+  return behindAllMoves(trace).has(step) ? 'info' : 'warning';
 }
 
 function message({ role }: View, step: Step, { code, of, what }: Factor): string {

@@ -9,7 +9,7 @@ import { commandAt } from './edits.ts';
 import { nozzleInUse } from './heaters.ts';
 import { beginsCold, dripsFrom, heatsOf, mustWait, waitsFor } from './heatSteps.ts';
 import { inPieces } from './inPieces.ts';
-import { atLeast, both, type Jobs, most, not } from './jobs.ts';
+import { atLeast, both, either, type Jobs, most, not } from './jobs.ts';
 import { movedLine } from './lines.ts';
 import type { Rule, View } from './rule.ts';
 import { num, range } from './say.ts';
@@ -26,11 +26,17 @@ export const hotWhileBedWarms: Rule = inPieces({
     const pace = new Pace();
     if (!beginsCold(view)) return;
     const { settings } = view.trace;
-    for (const [i, step] of settings.entries()) {
+    const heats = settings.filter((step) => heatsOf(step).some(({ heater }) => heater === 'nozzle'));
+    let behind = 0;
+    for (const step of settings) {
       if (pace.due()) yield;
+      if (step === heats[behind]) behind++;
       if (!waitsFor(step).includes('bed')) continue;
       const target = targetOf(step.before);
-      const hot = both(atLeast(target, dripsFrom(view)), not(heatedMuchMore(settings.slice(i + 1), target)));
+      const hot = both(
+        atLeast(target, dripsFrom(view)),
+        not(heatedMuchMore(heats.slice(behind, behind + MOST_HEATS), target)),
+      );
       const happens = both(hot, mustWait(step, 'bed'));
       if (happens === 'none') continue;
       report({
@@ -68,11 +74,12 @@ function targetOf(state: State): Known {
 /** In how many jobs the nozzle is heated further, and by much, behind this place. */
 function heatedMuchMore(later: readonly Step[], target: Known): Jobs {
   let more: Jobs = 'none';
-  for (const step of later)
-    if (heatsOf(step).some(({ heater }) => heater === 'nozzle'))
-      more = most(more, step, atLeast(subtract(targetOf(step.after), target), SOFTER));
-  return more;
+  for (const step of later) more = most(more, step, atLeast(subtract(targetOf(step.after), target), SOFTER));
+  return later.length < MOST_HEATS ? more : either(more, 'some');
 }
+
+/** Steps behind a wait that are looked at; with more of them it is left open. No sequence heats its nozzle so often. */
+const MOST_HEATS = 64;
 
 const HEATS_NOZZLE = commandsThat(({ record }) =>
   Boolean(record?.effects.some((e) => e.do === 'heat' && e.heater === 'nozzle')),

@@ -34,7 +34,7 @@ export function onTheMachine({ before, command }: Step, axes: readonly ('x' | 'y
 }
 
 /** Whether G53 makes all places of a line the machine's own. */
-const inMachineCoordinates = once(({ commands }: Line) => commands.some(({ code }) => code === 'G53'));
+export const inMachineCoordinates = once(({ commands }: Line) => commands.some(({ code }) => code === 'G53'));
 
 const findByKey = (words: readonly Word[], key: string): Word | undefined => words.find((w) => w.key === key);
 

@@ -32,15 +32,14 @@ export function aboutCommands(
   return {
     check(view, report) {
       const { settings } = view.trace;
+      const restoredBy = back(view) === null ? [] : nextBack(view, settings, says);
       for (const [i, step] of settings.entries()) {
         const { code, node } = step.command;
         const say = says[code];
         if (!say || !isUsual(view, step)) continue;
         const told = say(step, view);
         if (!told || told.happens === 'none') continue;
-        const isBack = (later: Step): boolean =>
-          later.command.code === code && later.certain && say(later, view)?.happens === 'none';
-        const restored = back(view) === null ? undefined : settings.slice(i + 1).find(isBack);
+        const restored = restoredBy[i];
         report({
           span: node.span,
           message: restored ? untilBack(step, restored, view) : told.message,
@@ -61,6 +60,19 @@ export function aboutCommands(
       return fixes;
     },
   };
+}
+
+/** For each step the next one of its code behind it that surely puts the guard back. */
+function nextBack(view: View, settings: readonly Step[], says: Readonly<Record<string, Says>>): (Step | undefined)[] {
+  const next = new Map<string, Step>();
+  const found: (Step | undefined)[] = [];
+  for (let i = settings.length - 1; i >= 0; i--) {
+    const step = settings[i] as Step;
+    const { code } = step.command;
+    found[i] = next.get(code);
+    if (step.certain && says[code]?.(step, view)?.happens === 'none') next.set(code, step);
+  }
+  return found;
 }
 
 const FOR_A_WHILE = 'for a while';

@@ -44,24 +44,32 @@ export interface Others {
 export function suppress(tree: Tree, findings: readonly Finding[], others: Others): Suppressed {
   const ignores = ignoresIn(tree);
   if (ignores.length === 0) return { findings, ignored: [] };
-  const used = new Set<Ignore>();
+  const placeOf = (rule: string, line: number | null): string => `${rule} ${line}`;
+  const there = new Set(ignores.map((one) => placeOf(one.rule, one.line)));
+  const used = new Set<string>();
   const isOff = ({ rule, span }: { readonly rule: string; readonly span: Span }): boolean => {
-    const line = lineAt(tree, span.start).index;
-    const hits = ignores.filter((one) => one.rule === rule && (one.line === null || one.line === line));
-    for (const hit of hits) used.add(hit);
-    return hits.length > 0;
+    const places = [placeOf(rule, null), placeOf(rule, lineAt(tree, span.start).index)].filter((one) => there.has(one));
+    for (const place of places) used.add(place);
+    return places.length > 0;
   };
   const left: Finding[] = [];
   const ignored: Finding[] = [];
   for (const finding of findings) (isOff(finding) ? ignored : left).push(finding);
   // What could not be decided may well happen: a comment about it is of use.
   for (const open of others.open) isOff(open);
-  const notes = ignores.flatMap((one) => note(one, used.has(one), others.ids));
+  const notes = ignores.flatMap((one) =>
+    note(one, used.has(placeOf(one.rule, one.line)), others.ids, tree.rest !== null),
+  );
   const all = [...left, ...notes].sort((a, b) => a.span.start - b.span.start || a.span.end - b.span.end);
   return { findings: all, ignored };
 }
 
-function note({ rule, span, reason, line }: Ignore, used: boolean, ids: ReadonlySet<string>): Finding[] {
+function note(
+  { rule, span, reason, line }: Ignore,
+  used: boolean,
+  ids: ReadonlySet<string>,
+  isPart: boolean,
+): Finding[] {
   const say = (message: string, severity: Finding['severity'] = 'warning'): Finding[] => [
     { rule: 'unused-ignore', severity, span, message, when: null },
   ];
@@ -72,6 +80,8 @@ function note({ rule, span, reason, line }: Ignore, used: boolean, ids: Readonly
   if (!ids.has(rule))
     return say(`There is no rule ${rule}, so nothing is ignored.${didYouMean(nearest(rule, [...ids]))}`);
   const where = line === null ? 'in this text' : 'on that line';
+  // What it is about may stand in what was not read, or be seen from there only.
+  if (!used && isPart) return [];
   if (!used) return say(`${rule} finds nothing ${where} any more, so there is nothing to ignore. Take this out.`);
   return reason ? [] : say(`Say why ${rule} may be ignored here: write a colon and the reason behind it.`, 'hint');
 }

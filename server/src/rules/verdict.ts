@@ -33,16 +33,19 @@ export function* judging(
   const crashed = failing.has('rule-failed');
   let holds = 0;
   let fails = 0;
+  const first = new Map<string, Open>();
+  for (const one of open) if (!first.has(one.rule)) first.set(one.rule, one);
   const undecided: { rule: string; reason: string }[] = [];
   const nothingSaid = unread(view);
   for (const rule of rules) {
     if (pace.due(1 + (view.commands.length >> 4))) yield;
-    const left = open.find((o) => o.rule === rule.id);
+    const left = first.get(rule.id);
     const reason = left
       ? `no job was found that shows it, and none is ruled out: ${left.message}`
       : (reasonOf(rule, view) ?? nothingSaid);
     if (failing.has(rule.id)) fails++;
     else if (reason) undecided.push({ rule: rule.id, reason });
+    else if (view.tree.rest) undecided.push({ rule: rule.id, reason: 'only part of the text was checked' });
     else if (crashed) undecided.push({ rule: rule.id, reason: 'a rule failed on this text' });
     else holds++;
   }

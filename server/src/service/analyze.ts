@@ -7,11 +7,13 @@ import { readingExpressions } from '../placeholders/tags.ts';
 import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
 import { RULES } from '../rules/all.ts';
 import { checking, type Open } from '../rules/check.ts';
+import { inPart, OF_A_PART } from '../rules/part.ts';
 import type { Finding, View } from '../rules/rule.ts';
 import { suppress } from '../rules/suppress.ts';
 import { judging, type Verdict } from '../rules/verdict.ts';
 import type { Prepared } from '../simulate/context.ts';
 import { simulating } from '../simulate/simulate.ts';
+import { type Budget, PROGRAM, readableUntil, SEQUENCE } from '../syntax/budget.ts';
 import { parsing } from '../syntax/parse.ts';
 import type { Role } from '../syntax/role.ts';
 import { MUSTACHE, type TagStyle } from '../syntax/tagStyle.ts';
@@ -31,9 +33,15 @@ export interface Analysis extends View {
 /**
  * The product: what a text in this role means on this machine, for every job that the vocabulary allows.
  * Pure and total: no IO, no clock, no state kept; problems are findings. Without a machine, machine checks are off.
+ * @param budget How much of the text is checked; a finding says so where that is not all.
  */
-export const analyze = (text: string, role: Role, machine: Machine | null, vocabulary: Vocabulary): Analysis =>
-  finish(analyzing(text, role, machine, vocabulary));
+export const analyze = (
+  text: string,
+  role: Role,
+  machine: Machine | null,
+  vocabulary: Vocabulary,
+  budget: Budget = budgetOf(role),
+): Analysis => finish(analyzing(text, role, machine, vocabulary, budget));
 
 /** The same in pieces, for whoever has other things to do meanwhile. */
 export function* analyzing(
@@ -41,13 +49,16 @@ export function* analyzing(
   role: Role,
   machine: Machine | null,
   vocabulary: Vocabulary,
+  budget: Budget = budgetOf(role),
 ): Pieces<Analysis> {
-  const prepared = yield* preparing(text, role, machine, tagStyleOf(vocabulary));
+  const prepared = yield* preparing(text, role, machine, tagStyleOf(vocabulary), budget);
   const trace = yield* simulating(prepared, boundsEnv(vocabulary));
   const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
   const view: View = { ...prepared, vocabulary, scopes, trace, commands: prepared.bound.all };
-  const checked = yield* checking(view, RULES);
-  const { findings, ignored } = suppress(prepared.tree, checked.findings, { ids: IDS, open: checked.open });
+  const checked = yield* checking(view, view.tree.rest ? OF_A_PART : RULES);
+  const { findings: left, ignored } = suppress(prepared.tree, checked.findings, { ids: IDS, open: checked.open });
+  const note = inPart(prepared.tree, budget);
+  const findings = note ? [...left, note] : left;
   return {
     ...view,
     findings,
@@ -59,9 +70,20 @@ export function* analyzing(
 
 const IDS: ReadonlySet<string> = new Set(RULES.map(({ id }) => id));
 
-/** Reads a text as far as it does not depend on a job. */
-export const prepare = (text: string, role: Role, machine: Machine | null, tags: TagStyle = MUSTACHE): Prepared =>
-  finish(preparing(text, role, machine, tags));
+/** How much of a text in this role is checked. */
+export const budgetOf = (role: Role): Budget => (role === 'program' ? PROGRAM : SEQUENCE);
+
+/**
+ * Reads a text as far as it does not depend on a job.
+ * @param budget How much of it is read; default: all.
+ */
+export const prepare = (
+  text: string,
+  role: Role,
+  machine: Machine | null,
+  tags: TagStyle = MUSTACHE,
+  budget?: Budget,
+): Prepared => finish(preparing(text, role, machine, tags, budget));
 
 /** The same in pieces. */
 export function* preparing(
@@ -69,9 +91,11 @@ export function* preparing(
   role: Role,
   machine: Machine | null,
   tags: TagStyle = MUSTACHE,
+  budget?: Budget,
 ): Pieces<Prepared> {
   const catalog = catalogFor(machine);
-  const tree = yield* parsing(text, { freeText: catalog.freeText, named: catalog.named, tags });
+  const until = budget ? readableUntil(text, budget, tags) : text.length;
+  const tree = yield* parsing(text, { freeText: catalog.freeText, named: catalog.named, tags, until });
   const bound = yield* bindingLines(tree.lines, catalog);
   return { tree, items: tree.items, role, machine, catalog, bound, expressions: yield* readingExpressions(tree) };
 }

@@ -1,4 +1,5 @@
 import { linesAbove } from '../rules/edits.ts';
+import { IN_PART } from '../rules/part.ts';
 import type { Edit, Finding } from '../rules/rule.ts';
 import { IGNORE_WORD } from '../rules/suppress.ts';
 import { lineAt } from '../syntax/at.ts';
@@ -10,9 +11,12 @@ export interface Ignore {
   readonly edit: Edit;
 }
 
+/** What is said of such a comment itself, or of Bookend. */
+const NEVER: ReadonlySet<string> = new Set(['unused-ignore', 'rule-failed', IN_PART]);
+
 /** The comments that would switch this finding off, narrowest first. None for what is said of such a comment itself. */
 export function ignoresFor(a: Analysis, { rule, span }: Finding): Ignore[] {
-  if (rule === 'unused-ignore' || rule === 'rule-failed') return [];
+  if (NEVER.has(rule)) return [];
   const line = lineAt(a.tree, span.start);
   const end = line.span.end;
   // On a line without a command the comment above would count for the next command instead.

@@ -55,6 +55,8 @@ export function newNameFault(
   if (to.length > 100 || expr?.type !== 'name' || expr.name !== to || to === '.')
     return `“${to.slice(0, 60)}” cannot be used as a name: names are letters, digits and _, joined by dots, and begin with a letter, such as part.top.`;
   if (to === name) return null;
+  if (texts.some(({ tree }) => tree.rest !== null))
+    return `“${name}” is used in a text that is too long to be read whole, so not all of its places are known. Split that text first.`;
   const taken = vocabulary.names.get(to);
   if (taken) return `There is a placeholder “${to}” already. Choose another name.`;
   const { keywords } = vocabulary;

@@ -7,7 +7,7 @@ import type { Tag } from '../syntax/nodes.ts';
 import type { Role } from '../syntax/role.ts';
 import { finish, type Pieces } from '../text/pieces.ts';
 import { type Span, slice, touches } from '../text/span.ts';
-import { preparing } from './analyze.ts';
+import { budgetOf, preparing } from './analyze.ts';
 
 /** A text as far as its placeholder names go: no run, no rules. */
 export type NamedText = Pick<View, 'tree' | 'expressions' | 'scopes'>;
@@ -32,7 +32,7 @@ export function* readingNamedText(
   machine: Machine | null,
   vocabulary: Vocabulary,
 ): Pieces<NamedText> {
-  const { tree, expressions } = yield* preparing(text, role, machine, tagStyleOf(vocabulary));
+  const { tree, expressions } = yield* preparing(text, role, machine, tagStyleOf(vocabulary), budgetOf(role));
   return { tree, expressions, scopes: scopesOf(tree, expressions, vocabulary) };
 }
 

@@ -4,7 +4,7 @@ import { whole } from './afterMove.ts';
 import { findWord, type Reader, read } from './context.ts';
 import { joinStates } from './joinStates.ts';
 import { feedFilament, INCH, inMm, machinePosition } from './motion.ts';
-import { unknownTable } from './start.ts';
+import { UNKNOWN_TABLE } from './start.ts';
 import type { AxisE, Heater, Move, PerAxis, State, Tri } from './state.ts';
 
 const ZERO = exact(0);
@@ -185,7 +185,7 @@ function setWorkOffset(reader: Reader, state: State): State {
       at: { ...state.at, ...lost },
       offset: { ...state.offset, ...lost },
       work: { ...state.work, ...lost },
-      workTable: unknownTable(),
+      workTable: UNKNOWN_TABLE,
     };
   }
   // G54 to G59.3 are numbers 1 to 9; there are no others.

@@ -27,6 +27,8 @@ const ZERO = exact(0);
 const MOST_TURNS = 16;
 /** Turns of lists inside lists in one run, in all; beyond that each list is run once and its effect taken as open. */
 const ALL_TURNS = 512;
+/** Steps after which lists are no longer gone through again: each is kept, and a long body many times would fill the memory. */
+const MOST_STEPS = 50_000;
 /** Sections inside sections that are followed; what stands deeper could do anything. */
 const DEEPEST = 64;
 
@@ -44,7 +46,11 @@ export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces
     ...{ prepared, env, steps: [], settings: [], keeper: new Keeper() },
     ...{ inside: new Set(), turns: 0, cut: false, pace: new Pace() },
   };
-  const end = yield* runItems(run, prepared.items, start, true);
+  const read = yield* runItems(run, prepared.items, start, true);
+  // What was not read may do anything.
+  const goesOn = prepared.tree.rest !== null && read.stopped !== true;
+  const end = goesOn ? anythingGoes(read) : read;
+  if (goesOn) run.cut = true;
   const { steps, settings, cut } = run;
   let totals: Totals | null = null;
   return {
@@ -175,8 +181,13 @@ function* runTurns(
   const inside = times.hi === 1 ? narrowState(begin, narrowed) : begin;
   let state = inside;
   let ends: State | null = null;
+  let followed = times.hi <= most;
   run.inside.add(block.section);
   for (let turn = 1; turn <= Math.min(times.hi, most); turn++) {
+    if (turn > 1 && run.steps.length >= MOST_STEPS) {
+      followed = false;
+      break;
+    }
     if (turn > 1) run.turns++;
     run.env = bodyEnv(block.section, turn - 1, run.prepared.expressions, narrowed);
     state = yield* runItems(run, block.items, state, certain && turn <= times.lo);
@@ -184,7 +195,7 @@ function* runTurns(
   }
   run.inside.delete(block.section);
   run.env = outside;
-  if (times.hi <= most) return widenState(ends ?? state, inside, begin);
+  if (followed) return widenState(ends ?? state, inside, begin);
   run.cut = true;
   return anythingGoes(ends ?? state);
 }

@@ -87,7 +87,7 @@ export function anythingGoes(state: State): State {
     at: NOWHERE,
     offset: NOWHERE,
     work: NOWHERE,
-    workTable: unknownTable(),
+    workTable: UNKNOWN_TABLE,
     homed: { x: null, y: null, z: null },
     relative: null,
     relativeE: null,
@@ -115,4 +115,4 @@ export function anythingGoes(state: State): State {
 const ANY_UNIT = { lo: 1, hi: 25.4 };
 
 /** A table in which every work offset (G54 to G59.3) may have been set to anything. */
-export const unknownTable = (): State['workTable'] => new Map(Array.from({ length: 9 }, (_, i) => [i + 1, NOWHERE]));
+export const UNKNOWN_TABLE: State['workTable'] = new Map(Array.from({ length: 9 }, (_, i) => [i + 1, NOWHERE]));

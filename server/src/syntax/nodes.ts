@@ -16,6 +16,11 @@ export interface Tree {
   readonly tokens: Tokens;
   /** In the order of their places; no more than `MOST_PROBLEMS`. */
   readonly problems: readonly Problem[];
+  /**
+   * What was not read, since the text is too long: from the beginning of a line to the text's end. Lines, tags and
+   * problems stand before it, and one token covers it. null: all was read.
+   */
+  readonly rest: Span | null;
 }
 
 /** Token i covers the text from ends[i-1] (0 for the first) to ends[i]. */

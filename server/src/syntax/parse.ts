@@ -1,7 +1,8 @@
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
+import { span } from '../text/span.ts';
 import { readLine } from './line.ts';
 import { ANY_FORM, type NamedForm } from './namedForm.ts';
-import type { Line, Tree } from './nodes.ts';
+import { type Line, TokenKind, type Tokens, type Tree } from './nodes.ts';
 import type { ProblemList } from './problems.ts';
 import { findRow, startScan, tokensOf } from './scan.ts';
 import { type DeepSection, nestLines, pairSections } from './sections.ts';
@@ -18,6 +19,8 @@ export interface ParseOptions {
   readonly named?: NamedForm;
   /** How tags are written; default: as the Mustache specification has them. */
   readonly tags?: TagStyle;
+  /** Where reading stops: the beginning of a line, outside of tags. Default: at the text's end. */
+  readonly until?: number;
   /** Counts the work done, for tests. */
   readonly work?: Work;
 }
@@ -27,12 +30,30 @@ export const parse = (text: string, options: ParseOptions = {}): Tree => finish(
 
 /** The same in pieces. */
 export function* parsing(text: string, options: ParseOptions = {}): Pieces<Tree> {
+  const { until = text.length } = options;
+  if (until >= text.length) return yield* readingAll(text, options, false);
+  const tree = yield* readingAll(text.slice(0, until), options, true);
+  return { ...tree, text, tokens: withRest(tree.tokens, text.length), rest: span(until, text.length) };
+}
+
+/** With one token more, for what was not read. */
+function withRest({ count, kinds, ends }: Tokens, end: number): Tokens {
+  const all = { count: count + 1, kinds: new Uint8Array(count + 1), ends: new Uint32Array(count + 1) };
+  all.kinds.set(kinds);
+  all.ends.set(ends);
+  all.kinds[count] = TokenKind.stray;
+  all.ends[count] = end;
+  return all;
+}
+
+/** @param goesOn The text goes on behind this: what is open here may be closed there. */
+function* readingAll(text: string, options: ParseOptions, goesOn: boolean): Pieces<Tree> {
   const problems: ProblemList = { text, found: [] };
   const work = options.work ?? { steps: 0 };
   const style = options.tags ?? MUSTACHE;
   const tags = yield* findingTags(text, problems, work, style);
   yield;
-  const { sections, after } = pairSections(text, tags, problems, style);
+  const { sections, after } = pairSections(text, tags, problems, style, goesOn);
   yield;
   const form = { freeText: options.freeText ?? FREE_TEXT_CODES, named: options.named ?? ANY_FORM };
   const scan = startScan(text, tags, after, form, problems, work);
@@ -58,5 +79,6 @@ export function* parsing(text: string, options: ParseOptions = {}): Pieces<Tree>
     sections,
     tokens: tokensOf(scan),
     problems: problems.found,
+    rest: null,
   };
 }

@@ -52,12 +52,14 @@ export interface Pairing {
  * section's text; otherwise the innermost one with its text, and what was open inside ends there too.
  * An else-if or else tag closes the branch before it and opens the next one at the same depth.
  * Works in linear time for any nesting: open sections are also listed by their text.
+ * @param goesOn The text goes on behind this: nothing is said of sections that are still open.
  */
 export function pairSections(
   text: string,
   tags: readonly Tag[],
   problems: ProblemList,
   style: TagStyle = MUSTACHE,
+  goesOn = false,
 ): Pairing {
   const sections: Building[] = [];
   const after: (Building | null)[] = new Array(tags.length);
@@ -110,7 +112,9 @@ export function pairSections(
     after[i] = open.at(-1) ?? null;
   });
 
-  const never = [...open, ...[...crossed.values()].flat()].sort((a, b) => a.open.span.start - b.open.span.start);
+  const never = [...(goesOn ? [] : open), ...[...crossed.values()].flat()].sort(
+    (a, b) => a.open.span.start - b.open.span.start,
+  );
   for (const section of never) {
     const { start, end } = section.open.span;
     const shown = quote(text, start, end);

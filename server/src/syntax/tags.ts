@@ -35,9 +35,15 @@ const pairOf = ([open, close]: readonly [string, string]): Pair => ({ open, clos
  * Every tag of the text, in order (Mustache specification 1.4: interpolation, sections, inverted, comments, partials,
  * delimiters; with keywords, sections are told by those). Tags are recognised before anything else. A tag whose close is
  * missing, or comes only behind the next opening delimiter, ends at the end of its row or before that delimiter.
+ * @param most Tags that are looked for.
  */
-export const findTags = (text: string, problems: ProblemList, work: Work, style: TagStyle = MUSTACHE): Tag[] =>
-  finish(findingTags(text, problems, work, style));
+export const findTags = (
+  text: string,
+  problems: ProblemList,
+  work: Work,
+  style: TagStyle = MUSTACHE,
+  most = Number.POSITIVE_INFINITY,
+): Tag[] => finish(findingTags(text, problems, work, style, most));
 
 /** The same in pieces. */
 export function* findingTags(
@@ -45,6 +51,7 @@ export function* findingTags(
   problems: ProblemList,
   work: Work,
   style: TagStyle = MUSTACHE,
+  most = Number.POSITIVE_INFINITY,
 ): Pieces<Tag[]> {
   const pace = new Pace();
   const tags: Tag[] = [];
@@ -54,7 +61,7 @@ export function* findingTags(
   let from = 0;
   for (;;) {
     const pair = nextPair(text, pairs, from, work);
-    if (!pair) return tags;
+    if (!pair || tags.length >= most) return tags;
     const { open, close, nextOpen: start } = pair;
 
     const triple = open === '{{' && close === '}}' && style.keywords === null && text.charCodeAt(start + 2) === 123;
