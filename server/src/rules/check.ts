@@ -5,7 +5,8 @@ import { jobsOver, usualValue } from '../placeholders/jobs.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
 import { simulating } from '../simulate/simulate.ts';
 import { between, lineAt, sectionAt } from '../syntax/at.ts';
-import type { Tag } from '../syntax/nodes.ts';
+import type { Line, Tag } from '../syntax/nodes.ts';
+import { once } from '../text/once.ts';
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
 import { type Cases, casesOf } from './cases.ts';
@@ -322,15 +323,26 @@ function* whenOf(
     return known && !known.fromMachine && job.get(name) !== usualValue(known);
   });
   if (away.length > 0) return valuesOf(away);
-  for (const place of [report.span, lineAt(view.tree, report.span.start).span]) {
-    const here = valuesOf(report.names ?? namesOnLine(view, place));
+  const line = lineAt(view.tree, report.span.start);
+  for (const near of [() => namesOnLine(view, report.span), () => namesOfLine(view, line)]) {
+    const here = valuesOf(report.names ?? near());
     if (Object.keys(here).length > 0) return here;
   }
   return valuesOf(yield* deciding());
 }
 
-/** Sections around a place whose conditions are looked at; the run follows no deeper nesting. */
-const MOST_AROUND = 64;
+const NAMES_OF_LINES = once((_: View['expressions']) => new Map<Line, readonly string[]>());
+
+/** The names of the vocabulary on a whole line. It may be very long and have many findings, so that they are kept. */
+function namesOfLine(view: View, line: Line): readonly string[] {
+  const lines = NAMES_OF_LINES(view.expressions);
+  const names = lines.get(line) ?? namesOnLine(view, line.span).filter((name) => view.vocabulary.names.has(name));
+  lines.set(line, names);
+  return names;
+}
+
+/** Sections around a place whose conditions are looked at; further out they say little of what happens there. */
+const MOST_AROUND = 16;
 
 /** The names in the tags at a place and in the conditions of the sections around it. */
 function namesOnLine(view: View, span: Span): string[] {

@@ -79,7 +79,7 @@ function heatedMuchMore(later: readonly Step[], target: Known): Jobs {
 }
 
 /** Steps behind a wait that are looked at; with more of them it is left open. No sequence heats its nozzle so often. */
-const MOST_HEATS = 64;
+const MOST_HEATS = 24;
 
 const HEATS_NOZZLE = commandsThat(({ record }) =>
   Boolean(record?.effects.some((e) => e.do === 'heat' && e.heater === 'nozzle')),

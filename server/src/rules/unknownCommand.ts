@@ -17,6 +17,7 @@ export const unknownCommand: Rule = inPieces({
     const refused = view.machine?.controller.unknownCommand === 'refused';
     const severity = refused ? 'error' : 'warning';
     const what = refused ? 'refuses it and may stop' : view.machine ? 'passes over it' : 'passes over it or stops';
+    const suggested = new Map<string, string>();
     for (const { node, code, record } of view.commands) {
       if (pace.due()) yield;
       if (node.code === null) continue;
@@ -29,7 +30,8 @@ export const unknownCommand: Rule = inPieces({
             'These words stand without a command, and no motion command came before whose meaning they could take. Begin the line with one, such as G1.',
         });
       } else if (!record) {
-        const near = didYouMean(view.catalog.suggest(code));
+        const near = suggested.get(code) ?? didYouMean(view.catalog.suggest(code));
+        suggested.set(code, near);
         // A name as the text has it: its case may be what is wrong with it.
         const shown = node.named ? slice(view.tree.text, node.codeSpan) : code;
         const hint = node.named

@@ -2,12 +2,12 @@ import { isDigit } from './chars.ts';
 import { MUSTACHE, type TagStyle } from './tagStyle.ts';
 import { findTags } from './tags.ts';
 
-// How much of a text is read in one piece. What a check keeps goes by tokens and tags, not by megabytes: one megabyte
-// of comment leaves next to nothing behind, one of `{{a}}` more than 200 MB. Measured on Node 20 over texts of 19 kinds
-// (tagged lines, nested and unclosed sections, lists, settings, messages, blank lines, commands on one line ...), an
-// analysis grows the process by 60 to 360 bytes a token and by up to 1,200 bytes a tag, its search for jobs included.
-// So half a million tokens, a tag counted as three, stay below 300 MB whatever they say. That is some 30,000 tagged lines:
-// far more than a sequence has that a person, or a script for a person, writes.
+// How much of a text is read in one piece. What a check keeps goes by tokens and tags, not by megabytes: a megabyte of
+// comment leaves next to nothing behind, one of tags hundreds. Measured on Node 20 over 10 MB each of 24 kinds of text
+// (tagged lines, nested and unclosed sections, lists in lists, settings, blank lines, unknown commands ...), with the
+// search for jobs and all garbage, 300,000 tokens of which a tag counts as three grow the process by 10 to 270 MB: most
+// where each line heats, and where a list repeats commands that nobody knows. That is 18,000 lines with two tags each:
+// far more than any sequence has that a person writes, or a script for a person.
 
 /** How much of a text is read. */
 export interface Budget {
@@ -19,13 +19,13 @@ export interface Budget {
   readonly tag: number;
 }
 
-export const SEQUENCE: Budget = { most: 500_000, token: 1, tag: 3 };
+export const SEQUENCE: Budget = { most: 300_000, token: 1, tag: 3 };
 
 /**
  * A finished program has no tags, and what it may hold is bounded otherwise: by `bookend.largestFile` in the editor, and
  * on the command line by being streamed. So only tags count, each as much as a line with one.
  */
-export const PROGRAM: Budget = { most: 500_000, token: 0, tag: 12 };
+export const PROGRAM: Budget = { most: 300_000, token: 0, tag: 12 };
 
 /**
  * Where reading stops so that no more is read than a budget allows: the beginning of a line, or the text's end. No more
