@@ -1,0 +1,79 @@
+// Sequences that a script wrote, far longer than any that is meant, in a process with little memory. What keeps nodes for
+// all of the text ends with "heap out of memory" here: 10 MB of tagged lines took 480 MB that nobody could clear away.
+
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { build } from 'esbuild';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+
+vi.setConfig({ testTimeout: 300_000, hookTimeout: 60_000 });
+
+const folder = mkdtempSync(join(tmpdir(), 'bookend-large-'));
+const cli = join(folder, 'cli.cjs');
+
+beforeAll(async () => {
+  await build({
+    absWorkingDir: fileURLToPath(new URL('../../../', import.meta.url)),
+    entryPoints: ['server/src/cli.ts'],
+    outfile: cli,
+    bundle: true,
+    platform: 'node',
+    format: 'cjs',
+    target: 'node20',
+    mainFields: ['module', 'main'],
+    logLevel: 'error',
+  });
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+interface Report {
+  readonly files: readonly {
+    readonly findings: readonly { readonly rule: string; readonly line: number; readonly message: string }[];
+  }[];
+}
+
+/** Checks a start sequence with `megabytes` of heap for what is kept. */
+function check(text: string, megabytes: number) {
+  writeFileSync(join(folder, 'long.start.gcode'), text);
+  const args = [`--max-old-space-size=${megabytes}`, cli, 'check', '--format', 'json', 'long.start.gcode'];
+  const { status, stdout, stderr } = spawnSync(process.execPath, args, {
+    cwd: folder,
+    encoding: 'utf8',
+    maxBuffer: 100_000_000,
+  });
+  return { status, stderr, report: stdout === '' ? null : (JSON.parse(stdout) as Report) };
+}
+
+const MILLION = 1_000_000;
+
+describe('10 MB and more of', () => {
+  test.each([
+    ['tagged lines', 'G1 X{{ part.left + 5 }} Y{{ part.front }} F6000\n'.repeat(208_334), 200],
+    ['lines that heat', 'M104 S{{ heat.nozzle.first }}\n'.repeat(333_334), 200],
+    ['sections that are never closed', '{{#a}}'.repeat(MILLION), 200],
+    ['such sections, each on a line', '{{#a}}\nG1 X5\n'.repeat(MILLION), 200],
+    ['nested sections', `${'{{# heat.bed.first }}\n'.repeat(400_000)}G1 X5\n${'{{/}}\n'.repeat(400_000)}`, 200],
+    ['a list over all of it', `{{# tools }}\n${'G1 X{{ part.left }} E1\nSOAK A=1\n'.repeat(300_000)}{{/}}\n`, 200],
+    [
+      'lists in lists',
+      '{{# tools }}\n{{# heat.nozzle.first }}\n{{# tools }}\nG1 X5 E1\n{{/}}\n{{/}}\n{{/}}\n'.repeat(150_000),
+      200,
+    ],
+    ['blank lines', '\n'.repeat(10 * MILLION), 400],
+  ])('%s', (_, text, megabytes) => {
+    const { status, stderr, report } = check(text, megabytes);
+    expect(stderr).not.toContain('heap');
+    expect(status).not.toBeNull();
+    const found = report?.files[0]?.findings.filter(({ rule }) => rule === 'checked-in-part') ?? [];
+    expect(found).toHaveLength(1);
+    expect(found[0]?.message).toMatch(/up to line [\d,]+ of [\d,]+|line 1 alone/);
+  });
+});
+
+test('what a script may well write is checked whole', () => {
+  const { report } = check('G1 X{{ part.left }} Y{{ part.front }} F6000\n'.repeat(10_000), 400);
+  expect(report?.files[0]?.findings.map(({ rule }) => rule)).not.toContain('checked-in-part');
+});
