@@ -63,7 +63,9 @@ export function sectionAt(tree: Tree, offset: number): Section | null {
   if (!tag) return null;
   // An opening tag's section begins with it, and a closing one's ends behind it.
   const own = offset < tag.span.end ? (openedBy(tree, tag) ?? closedBy(tree, tag)) : undefined;
-  return own ?? behindTags(tree)[at] ?? null;
+  const section = own ?? behindTags(tree)[at];
+  // What is never closed, and all around it, ends with the text.
+  return section && offset < section.span.end ? section : null;
 }
 
 /** The token that holds the offset (the last one at the text's end); null in an empty text. */
