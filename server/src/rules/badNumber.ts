@@ -41,7 +41,7 @@ export const badNumber: Rule = inPieces({
           report({ span: word.value.span, message, ...(severity ? { severity } : {}) });
       }
     }
-    computedNumbers(view, report);
+    yield* computedNumbers(view, report);
   },
   blind: (view) => unjudged(view) ?? notFollowed(view),
 });

@@ -4,6 +4,7 @@ import type { Known } from '../placeholders/bounds.ts';
 import { type Reading, tagValue } from '../placeholders/tags.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
+import { Pace, type Pieces } from '../text/pieces.ts';
 import { both, inJobs, isAbove, isBelow, type Jobs, not } from './jobs.ts';
 import type { Report, Severity, View } from './rule.ts';
 import { num, range } from './say.ts';
@@ -51,8 +52,10 @@ export function outOfRange(view: View, code: string, known: WordRecord, number: 
 }
 
 /** Numbers that are filled in: those that are none, and those that the word does not take. */
-export function computedNumbers(view: View, report: (found: Report) => void): void {
+export function* computedNumbers(view: View, report: (found: Report) => void): Pieces<void> {
+  const pace = new Pace();
   for (const step of view.trace.steps) {
+    if (pace.due()) yield;
     if (!step.reads || !step.command.record) continue;
     for (const word of wordsOf(step)) {
       const known = findRecordWord(step.command.record, word.key);
