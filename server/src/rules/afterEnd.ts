@@ -2,12 +2,10 @@ import type { BoundCommand } from '../commands/bind.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Section } from '../syntax/nodes.ts';
 import { once } from '../text/once.ts';
-import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
 import { notFollowed } from './blind.ts';
 import { ByLine, commandsThat } from './byLine.ts';
 import { commandAt, linesAtEnd } from './edits.ts';
-import { inPieces } from './inPieces.ts';
 import type { Fix, Rule, View } from './rule.ts';
 import { isUsual } from './settings.ts';
 import { takenOut } from './takenOut.ts';
@@ -15,18 +13,16 @@ import { takenOut } from './takenOut.ts';
 const ENDS: ReadonlySet<string> = new Set(['M2', 'M30']);
 
 /** Commands behind the end of the program, or a program's end where the job has yet to come. */
-export const afterEnd: Rule = inPieces({
+export const afterEnd: Rule = {
   id: 'after-end',
   severity: 'warning',
   title: 'Commands behind the end of the program',
   why: 'M2 and M30 end the program: what stands behind them never runs (NISTIR 6556 3.6.1), so that a heater to be switched off there stays on. In a start, layer, swap or pause sequence it is the rest of the job that never runs. Other controllers pass over M2, or take M30 as an order to delete a file. Put M2 last, or leave it out: the last line of a job ends it as well.',
   bad: { role: 'end', text: 'G90\nG1 Z{{ min(part.top + 5, reach.top) }} F540\nM104 S0\nM140 S0\nM2\nM84\n' },
   good: { role: 'end', text: 'G90\nG1 Z{{ min(part.top + 5, reach.top) }} F540\nM104 S0\nM140 S0\nM84\nM2\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     const goesOn = view.role !== 'end' && view.role !== 'program';
     for (const step of view.trace.settings) {
-      if (pace.due()) yield;
       const { code, node, words } = step.command;
       // With words it is M30 that deletes a file.
       if (!ENDS.has(code) || words.length > 0 || !isUsual(view, step)) continue;
@@ -63,7 +59,7 @@ export const afterEnd: Rule = inPieces({
       ...fixes,
     ];
   },
-});
+};
 
 const endAt = (view: View, at: number): number | null => {
   const command = commandAt(view, at);

@@ -1,19 +1,16 @@
-import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
-import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
 import { adviceIn, inMachineCoordinates } from './say.ts';
 
 /** A G2 or G3 that describes no arc. */
-export const badArc: Rule = inPieces({
+export const badArc: Rule = {
   id: 'bad-arc',
   severity: 'error',
   title: 'An arc that cannot be run',
   why: 'An arc is given by its end and either its centre (I, J, K from the start, in every distance mode) or its radius (R). If start and end do not lie on one circle, or the radius is too small to reach, controllers refuse the arc or draw a wrong one (NISTIR 6556 3.5.3: the two radii may differ by 0.002 mm).',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X62 Y44 F3300\nG2 X76 Y44 I4\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 X62 Y44 F3300\nG2 X76 Y44 I7\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     if (view.machine && !view.machine.controller.arcs) {
       for (const { node, record, code } of view.commands) {
         if (!record?.effects.some((e) => e.do === 'arc')) continue;
@@ -25,7 +22,6 @@ export const badArc: Rule = inPieces({
       return;
     }
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       const { move } = step;
       if (move?.arcFault) report({ span: step.command.node.span, step, message: move.arcFault });
       // Words that depend on the job: exact jobs tell.
@@ -33,7 +29,6 @@ export const badArc: Rule = inPieces({
         report({ span: step.command.node.span, step, certain: false, message: 'The words may give no arc.' });
     }
     for (const { node, record, line } of view.commands) {
-      if (pace.due()) yield;
       if (!record?.effects.some((e) => e.do === 'arc')) continue;
       if (inMachineCoordinates(line)) {
         report({
@@ -50,4 +45,4 @@ export const badArc: Rule = inPieces({
       ({ move }) => move?.kind === 'arc' && !move.arc && !move.arcFault && !move.length,
       'an arc depends on places that are not known',
     ),
-});
+};

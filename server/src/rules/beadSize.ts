@@ -3,10 +3,8 @@ import type { Machine } from '../machine/machine.ts';
 import { type Bounds, isExact, join, type Known, multiply } from '../placeholders/bounds.ts';
 import { beadWidth } from '../simulate/bead.ts';
 import type { Step } from '../simulate/trace.ts';
-import { Pace } from '../text/pieces.ts';
 import { noMachine, unknownIn } from './blind.ts';
 import { ownMove, volumeOf } from './extrudes.ts';
-import { inPieces } from './inPieces.ts';
 import { both, either, isAbove, isBelow, type Jobs, ratio } from './jobs.ts';
 import type { Report, Rule, View } from './rule.ts';
 import { num, onMachine, wordSpan } from './say.ts';
@@ -27,7 +25,7 @@ const SHORT = 5;
 const MOST_LINES = 12;
 
 /** A purge line whose bead is far too wide or too thin. */
-export const beadSize: Rule = inPieces({
+export const beadSize: Rule = {
   id: 'bead-size',
   severity: 'info',
   title: 'A line far wider or thinner than the nozzle',
@@ -40,14 +38,12 @@ export const beadSize: Rule = inPieces({
     role: 'start',
     text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z4 F540\nG1 X118 Y7 F6600\nG1 Z0.28 F540\nG1 X182 E5 F540\n',
   },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     const { machine } = view;
     if (!machine || view.role !== 'start') return;
     const nozzle = machine.nozzle.diameter;
     const judged = new Set(linesIn(view, MOST_LINES));
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       const line = judged.has(step.command) ? lineOf(view, step, machine) : null;
       if (!line || line.is === 'none' || !line.width) continue;
       const [wide, thin] = [isAbove(line.width, WIDEST * nozzle), isBelow(line.width, THINNEST * nozzle)];
@@ -78,7 +74,7 @@ export const beadSize: Rule = inPieces({
           'how wide a line gets is not known',
         ))
       : null,
-});
+};
 
 /** The first commands of the text that may lay a line, whether a job runs them or not. */
 function linesIn({ commands }: View, most: number): BoundCommand[] {

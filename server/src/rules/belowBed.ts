@@ -1,23 +1,19 @@
-import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
-import { inPieces } from './inPieces.ts';
 import { isBelow } from './jobs.ts';
 import type { Rule } from './rule.ts';
 import { onTheMachine, range, wordSpan } from './say.ts';
 
 /** Z below the bed's surface, where the machine file gives no limit to say so. */
-export const belowBed: Rule = inPieces({
+export const belowBed: Rule = {
   id: 'below-bed',
   severity: 'error',
   title: 'The nozzle is driven into the bed',
   why: 'Z 0 is where the nozzle touches the bed (common practice). Below it the nozzle digs into the surface, bends the gantry or skips its motor. It comes from a step down in relative mode, or from a G92 that shifted Z. A machine file with reach.bottom says where the limit really lies, and `beyond-reach` then keeps watch.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG1 Z8 F630\nG91\nG1 Z-11\nG90\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 Z8 F630\nG91\nG1 Z-6\nG90\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     if (!watches(view)) return;
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       const { move } = step;
       if (!move?.moves.z || move.kind === 'home' || !move.to.z || move.to.z.lo >= -1e-6) continue;
       report({
@@ -36,7 +32,7 @@ export const belowBed: Rule = inPieces({
           'how low a move goes is not known',
         )
       : null,
-});
+};
 
 /** Whether no limit of the machine's own says it: then `beyond-reach` does. */
 const watches = ({ machine }: Parameters<Rule['check']>[0]): boolean =>

@@ -1,10 +1,8 @@
 import type { Area } from '../machine/machine.ts';
 import type { Bounds } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
-import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
 import { filamentDiameter, ownMove, volumeOf } from './extrudes.ts';
-import { inPieces } from './inPieces.ts';
 import { both, isAbove, type Jobs, not } from './jobs.ts';
 import { areaExcess } from './place.ts';
 import type { Rule } from './rule.ts';
@@ -17,7 +15,7 @@ const BLOB = 10;
 const STRAND = 5;
 
 /** A lot of filament pushed out over the bed while the nozzle stands still. */
-export const blob: Rule = inPieces({
+export const blob: Rule = {
   id: 'blob',
   severity: 'info',
   title: 'A blob is pushed out over the bed',
@@ -27,12 +25,10 @@ export const blob: Rule = inPieces({
     role: 'start',
     text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X186 Y9 Z0.32 F660\nG1 E3.4 F190\nG1 X112 E7 F930\n',
   },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     // A swap fills its nozzle where the machine has room for it.
     if (view.role === 'swap') return;
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       const move = ownMove(step);
       if (!move?.pushed || move.pushed.hi <= BLOB || !move.length || move.length.lo > 0) continue;
       const happens = both(
@@ -61,7 +57,7 @@ export const blob: Rule = inPieces({
           (step) => unsure(view.machine?.bed ?? null, ownMove(step)),
           'how much filament a move pushes out, or where, is not known',
         ),
-});
+};
 
 /** Diameter of a ball with this volume (mm3), mm: V = pi d^3 / 6. */
 const ball = (volume: number): number => Math.cbrt((6 * volume) / Math.PI);

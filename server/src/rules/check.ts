@@ -4,10 +4,12 @@ import { type Expr, namesIn } from '../placeholders/expression.ts';
 import { jobsOver, usualValue } from '../placeholders/jobs.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
 import { simulating } from '../simulate/simulate.ts';
+
 import { between, lineAt, sectionAt } from '../syntax/at.ts';
 import type { Line, Tag } from '../syntax/nodes.ts';
 import { once } from '../text/once.ts';
-import { finish, Pace, type Pieces } from '../text/pieces.ts';
+import { finish, Pace, PIECE, type Pieces } from '../text/pieces.ts';
+
 import type { Span } from '../text/span.ts';
 import { type Cases, casesOf } from './cases.ts';
 import type { Finding, Report, Rule, View, When } from './rule.ts';
@@ -48,7 +50,8 @@ export function* checking(view: View, rules: readonly Rule[]): Pieces<Checked> {
   const pace = new Pace();
   for (const rule of rules) {
     if (pace.due(unitsOf(view))) yield;
-    for (const report of yield* run(rule, view, findings, MOST_OF_A_RULE)) {
+    const most = MOST_OF_A_RULE;
+    for (const report of isShort(view) ? run(rule, view, findings, most) : yield* running(rule, view, findings, most)) {
       reported.add(key(rule, report));
       if (isCertain(report)) findings.push(finding(rule, report, null));
       else if (!open.has(key(rule, report))) open.set(key(rule, report), { rule, report });
@@ -86,7 +89,32 @@ const unitsOf = ({ commands, tree }: View): number => 1 + ((commands.length + tr
 const MOST_OF_A_RULE = 2000;
 
 /** The reports of one rule, `most` at most. A crash inside it is reported in its stead, and other rules go on. */
-function* run(rule: Rule, view: View, findings: Finding[], most = Number.POSITIVE_INFINITY): Pieces<Report[]> {
+function run(rule: Rule, view: View, findings: Finding[], most?: number): Report[] {
+  const { reports, add } = collected(most);
+  try {
+    rule.check(view, add);
+  } catch (error) {
+    findings.push(crashed(rule, error));
+  }
+  return reports;
+}
+
+/** The same in pieces. */
+function* running(rule: Rule, view: View, findings: Finding[], most?: number): Pieces<Report[]> {
+  const { reports, add } = collected(most);
+  try {
+    if (rule.pieces) yield* rule.pieces(view, add);
+    else rule.check(view, add);
+  } catch (error) {
+    findings.push(crashed(rule, error));
+  }
+  return reports;
+}
+
+/** A view that a rule goes through in one piece: hundreds of jobs are run on it, and a generator for each is a lot. */
+const isShort = ({ commands, tree }: View): boolean => commands.length + tree.tags.length <= PIECE;
+
+function collected(most = Number.POSITIVE_INFINITY): { reports: Report[]; add: (report: Report) => void } {
   const reports: Report[] = [];
   const add = (report: Report): void => {
     if (reports.length + 1 < most) reports.push(report);
@@ -96,20 +124,18 @@ function* run(rule: Rule, view: View, findings: Finding[], most = Number.POSITIV
         message: `${report.message} There are more of these further down; only the first ${most} are shown.`,
       });
   };
-  try {
-    if (rule.pieces) yield* rule.pieces(view, add);
-    else rule.check(view, add);
-  } catch (error) {
-    const reason = error instanceof Error ? error.message : String(error);
-    findings.push({
-      rule: 'rule-failed',
-      severity: 'error',
-      span: { start: 0, end: 0 },
-      message: `The rule ${rule.id} failed (${reason}), so what it checks is not known here. The other rules are not affected. Please report this.`,
-      when: null,
-    });
-  }
-  return reports;
+  return { reports, add };
+}
+
+function crashed(rule: Rule, error: unknown): Finding {
+  const reason = error instanceof Error ? error.message : String(error);
+  return {
+    rule: 'rule-failed',
+    severity: 'error',
+    span: { start: 0, end: 0 },
+    message: `The rule ${rule.id} failed (${reason}), so what it checks is not known here. The other rules are not affected. Please report this.`,
+    when: null,
+  };
 }
 
 /** Looks for witnesses: moves every open report that an exact job shows from `open` to `findings`. */
@@ -178,7 +204,8 @@ function* ruleOut(view: View, open: Opened, reported: ReadonlySet<string>): Piec
       const inCase: View = { ...view, trace: yield* simulating(view, env) };
       for (const rule of rules) {
         const failed: Finding[] = [];
-        const keys = (yield* run(rule, inCase, failed)).map((report) => key(rule, report));
+        const reports = isShort(view) ? run(rule, inCase, failed) : yield* running(rule, inCase, failed);
+        const keys = reports.map((report) => key(rule, report));
         for (const one of keys) happens.add(one);
         if (failed.length > 0 || keys.some((one) => !reported.has(one))) rules.delete(rule);
       }
@@ -269,7 +296,7 @@ function exactRuns(view: View, names: readonly string[], rules: readonly Rule[])
     const shown = new Map<string, Report>();
     const exactView: View = { ...view, trace: yield* simulating(view, jobEnv(view.vocabulary, job)) };
     for (const rule of rules) {
-      for (const report of yield* run(rule, exactView, []))
+      for (const report of isShort(view) ? run(rule, exactView, []) : yield* running(rule, exactView, []))
         if (isCertain(report) && !shown.has(key(rule, report))) shown.set(key(rule, report), report);
     }
     done.set(id, shown);

@@ -2,9 +2,7 @@ import type { BoundCommand } from '../commands/bind.ts';
 import type { HeaterKind } from '../machine/effect.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Line } from '../syntax/nodes.ts';
-import { Pace } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
-import { inPieces } from './inPieces.ts';
 import type { Rule, View } from './rule.ts';
 import { num } from './say.ts';
 
@@ -25,18 +23,16 @@ const CALLED: Record<HeaterKind, RegExp> = {
 };
 
 /** A comment that states another temperature than its line sets. */
-export const commentDiffers: Rule = inPieces({
+export const commentDiffers: Rule = {
   id: 'comment-differs',
   severity: 'hint',
   title: 'A comment that states another temperature than its line',
   why: 'The machine reads the command, people read the comment. When a temperature is changed and the comment beside it is not, the next reader trusts the wrong one, and “corrects” the heat to what the filament cannot bear. Change both, or leave numbers out of comments.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nM109 S210 ; heat to 200 C\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210 ; heat to 210 C\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     let checked: Line | null = null;
     for (const { line, record } of view.commands) {
-      if (pace.due()) yield;
       if (line === checked || line.comments.length === 0 || !record?.effects.some((e) => e.do === 'heat')) continue;
       checked = line;
       const differs = differing(view, line);
@@ -62,7 +58,7 @@ export const commentDiffers: Rule = inPieces({
       { title: `Set ${text} °C as the comment says`, edits: [{ span: set, text }], safe: false },
     ];
   },
-});
+};
 
 interface Differing {
   /** The number in the comment. */

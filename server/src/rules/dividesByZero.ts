@@ -3,26 +3,22 @@ import { boundsEnv } from '../placeholders/environment.ts';
 import { evaluate } from '../placeholders/evaluate.ts';
 import { namesIn } from '../placeholders/expression.ts';
 import type { Env } from '../placeholders/value.ts';
-import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
-import { inPieces } from './inPieces.ts';
 import type { Report, Rule, View } from './rule.ts';
 import { sayNames } from './sayNames.ts';
 import { type TagPlace, tagPlaces } from './tagPlace.ts';
 
 /** A division, or a remainder, by something that is zero. */
-export const dividesByZero: Rule = inPieces({
+export const dividesByZero: Rule = {
   id: 'divides-by-zero',
   severity: 'error',
   title: 'A division by zero',
   why: 'A number divided by zero is no number: nothing that a machine can read would be filled in, and what the machine does with `E Infinity` or with a bare `E` is its own affair. Keep the divisor away from zero, max(heat.bed.first, 1), or put the line into a section that is left out where it is zero.',
   bad: { role: 'start', text: 'G28\nG4 S{{ 3000 / heat.bed.first }}\n' },
   good: { role: 'start', text: 'G28\n{{# heat.bed.first > 0 }}\nG4 S{{ 3000 / heat.bed.first }}\n{{/}}\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     const all = boundsEnv(view.vocabulary);
     for (const [place, division] of divisions(view, view.trace.env)) {
-      if (pace.due()) yield;
       const found = byZero(view, place, division, all);
       if (found) report(found);
     }
@@ -35,7 +31,7 @@ export const dividesByZero: Rule = inPieces({
     }
     return null;
   },
-});
+};
 
 /** Every division that some job works out, with its place. */
 function divisions(view: View, env: Env): (readonly [TagPlace, Division])[] {

@@ -2,11 +2,9 @@ import { type Bounds, subtract } from '../placeholders/bounds.ts';
 import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
-import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
 import { stepsOf } from './byLine.ts';
 import { commandAt, linesAbove, linesBelow, withValue, wordOf } from './edits.ts';
-import { inPieces } from './inPieces.ts';
 import { atLeast, both, either, type Jobs, less, most, not } from './jobs.ts';
 import { tagOf } from './lines.ts';
 import type { Finding, Fix, Report, Rule, View } from './rule.ts';
@@ -19,7 +17,7 @@ const WIPE = 10;
 const ROUNDING = 1e-6;
 
 /** A sideways move at the height of the part's top, or below it, before the nozzle has been lifted. */
-export const dragOverPart: Rule = inPieces({
+export const dragOverPart: Rule = {
   id: 'drag-over-part',
   severity: 'error',
   title: 'The nozzle is dragged over the part',
@@ -29,8 +27,7 @@ export const dragOverPart: Rule = inPieces({
     role: 'end',
     text: 'G21\nG90\nG1 Z{{ min(part.top + 5, reach.top) }} F570\nG1 X204 Y12 F6900\nM104 S0\nM140 S0\nM84\n',
   },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     if (view.role === 'start' || view.role === 'program') return;
     const top = view.trace.start.at.z;
     if (!top) return;
@@ -40,7 +37,6 @@ export const dragOverPart: Rule = inPieces({
     let pulledBack: Jobs = 'none';
     let lifted = false;
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       lifted ||= step.command.words.some(({ key }) => key === 'Z');
       pulledBack = most(pulledBack, step, pullsBack(step));
       const { move } = step;
@@ -61,7 +57,7 @@ export const dragOverPart: Rule = inPieces({
           'how high the nozzle is during a move is not known',
         ),
   fix: mend,
-});
+};
 
 /** Something that a move does to the part, or its being clear of it (no report). */
 interface Event {

@@ -1,25 +1,22 @@
 import type { Step } from '../simulate/trace.ts';
-import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { linesAtEnd } from './edits.ts';
 import { hasE } from './extrudes.ts';
 import { does } from './handOver.ts';
 import { mayDoAnything } from './heatSteps.ts';
-import { inPieces } from './inPieces.ts';
 import { type Jobs, less, most } from './jobs.ts';
 import { hasAll, isPlain } from './lines.ts';
 import type { Rule, View } from './rule.ts';
 
 /** E in another mode than the job may be in, when a sequence within the job ends. */
-export const eModeLeft: Rule = inPieces({
+export const eModeLeft: Rule = {
   id: 'e-mode-left',
   severity: 'hint',
   title: 'A mode of E that the job may not be in',
   why: 'A job counts E in steps (M83) or in places (M82), and goes on in the mode that a layer change, a swap or a pause leaves. In the wrong one its next line pushes at once all that the job has fed so far, or nearly nothing any more. So end such a sequence with the mode of the job itself, behind the last E: M82 or M83. On a controller where G90 and G91 govern E too, a short lift in relative mode changes the mode of E as well.',
   bad: { role: 'pause', text: 'M83\nG1 E-1.6 F1560\nM0\nG1 E1.6 F1560\n' },
   good: { role: 'pause', text: 'M83\nG1 E-1.6 F1560\nM0\nG1 E1.6 F1560\nM82\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     if (!isWithinJob(view)) return;
     // Each statement that some job may end in.
     let setters: Step[] = [];
@@ -27,7 +24,6 @@ export const eModeLeft: Rule = inPieces({
     let own: Jobs = 'none';
     let used: Step | null = null;
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       if (mayDoAnything(step) || bringsBack(step)) own = less(own, step, 'some');
       const aside = governsAside(view, step);
       if (aside || does(step, 'extrusion-mode')) {
@@ -67,7 +63,7 @@ export const eModeLeft: Rule = inPieces({
           : [],
     );
   },
-});
+};
 
 /** Whether the job goes on behind a text, in whatever mode it was in before. */
 const isWithinJob = ({ role }: View): boolean => role === 'layer' || role === 'swap' || role === 'pause';

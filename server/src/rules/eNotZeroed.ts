@@ -1,26 +1,22 @@
-import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
 import { hasE, readsAfter } from './extrudes.ts';
-import { inPieces } from './inPieces.ts';
 import type { Jobs } from './jobs.ts';
 import type { Rule } from './rule.ts';
 import { wordSpan } from './say.ts';
 
 /** E as a place, counted from a place that is not known. */
-export const eNotZeroed: Rule = inPieces({
+export const eNotZeroed: Rule = {
   id: 'e-not-zeroed',
   severity: 'warning',
   title: 'E counts from an unknown place',
   why: 'With M82, E is a place: how much filament an E word moves depends on what E read before. When a sequence begins that is what an earlier job or this one has reached, perhaps thousands of mm, so E-2 or E10 may pull all of that back and grind the filament. Set it first: G92 E0; or count in steps with M83.',
   bad: { role: 'start', text: 'G21\nG90\nM82\nG28\nM109 S210\nG1 X82 E6.4 F1260\n' },
   good: { role: 'start', text: 'G21\nG90\nM82\nG28\nM109 S210\nG92 E0\nG1 X82 E6.4 F1260\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     if (view.role === 'program') return;
     let read: Jobs = 'none';
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       const { relativeE, at } = step.before;
       // In a mode that was never stated nobody knows: `e-mode-unset` tells that.
       if (relativeE === false && !at.e && hasE(step)) {
@@ -42,7 +38,7 @@ export const eNotZeroed: Rule = inPieces({
     view.role === 'start' || view.role === 'end'
       ? [{ title: 'Add G92 E0', edits: [linesAbove(view, span.start, ['G92 E0'])], safe: false, preferred: true }]
       : [],
-});
+};
 
 function modeOpen(view: Parameters<Rule['check']>[0]): string | null {
   let read: Jobs = 'none';

@@ -1,10 +1,8 @@
 import { wordNumber } from '../placeholders/tags.ts';
 import type { Step } from '../simulate/trace.ts';
-import { Pace } from '../text/pieces.ts';
 import { noMachine, notFollowed } from './blind.ts';
 import { commandAt, withoutLine } from './edits.ts';
 import { heatsOf, waitsFor } from './heatSteps.ts';
-import { inPieces } from './inPieces.ts';
 import { atLeast, isAbove, type Jobs, not } from './jobs.ts';
 import { ownLine } from './lines.ts';
 import type { Rule, View } from './rule.ts';
@@ -13,17 +11,15 @@ import type { Rule, View } from './rule.ts';
 const ROOM = 18;
 
 /** A wait for a temperature that never comes. */
-export const endlessWait: Rule = inPieces({
+export const endlessWait: Rule = {
   id: 'endless-wait',
   severity: 'warning',
   title: 'A wait that never ends',
   why: 'A wait for heat ends only when the temperature is there. Without a chamber heater only the bed warms the chamber, which may never get to its target, and nothing cools down below the air of the room: the machine stands still, hot, with nobody expecting it. Wait only for what the machine can reach; to let a part cool, wait for something a hand can bear: M190 R40, with M140 S0 behind it (common practice).',
   bad: { role: 'start', text: 'G28\nM191 S50\nM109 S210\n' },
   good: { role: 'start', text: 'G28\nM190 S60\nM109 S210\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     for (const step of view.trace.settings) {
-      if (pace.due()) yield;
       const waits = waitsFor(step);
       if (waits.length === 0 || view.catalog.isMissing(step.command.code)) continue;
       const span = step.command.node.codeSpan;
@@ -57,7 +53,7 @@ export const endlessWait: Rule = inPieces({
     if (about !== 'chamber' || !wait || !ownLine(wait)) return [];
     return [{ title: 'Remove the wait for the chamber', edits: [withoutLine(view, span.start)], safe: false }];
   },
-});
+};
 
 /** Whether a step waits for cooling down to what no room lets it reach. */
 function coolsTooFar(view: View, step: Step): Jobs {

@@ -1,9 +1,7 @@
 import { isExact } from '../placeholders/bounds.ts';
 import { findWord } from '../simulate/context.ts';
-import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
 import { withValue, wordOf } from './edits.ts';
-import { inPieces } from './inPieces.ts';
 import { both, isAbove, isBelow } from './jobs.ts';
 import type { Rule } from './rule.ts';
 import { num, wordSpan } from './say.ts';
@@ -16,17 +14,15 @@ const FASTEST = 250;
 const LONG = 30;
 
 /** An F that looks like mm per second. */
-export const feedMmS: Rule = inPieces({
+export const feedMmS: Rule = {
   id: 'feed-mm-s',
   severity: 'info',
   title: 'A speed that looks like mm per second',
   why: 'F counts mm per minute (NISTIR 6556: length units per minute), while people speak of mm per second. F60 is 1 mm/s: a travel over the bed takes minutes, and a hot nozzle oozes and burns what it stands over meanwhile. Write 60 times the mm/s: 100 mm/s is F6000.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X92 Y118 F75\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 X92 Y118 F4500\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       const { feed } = step.after;
       if (!feed || feed.lo > FASTEST || feed.hi < SLOWEST) continue;
       const { move, before, command } = step;
@@ -62,4 +58,4 @@ export const feedMmS: Rule = inPieces({
     const faster = num(word.value.number * 60);
     return [{ title: `Write F${faster}`, edits: [withValue(word, faster)], safe: false, preferred: true }];
   },
-});
+};

@@ -2,11 +2,9 @@ import type { Machine } from '../machine/machine.ts';
 import { type Bounds, isExact, multiply, scale } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
-import { Pace } from '../text/pieces.ts';
 import { noMachine, unknownIn } from './blind.ts';
 import { stepsOf } from './byLine.ts';
 import { commandAt, withValue, wordOf } from './edits.ts';
-import { inPieces } from './inPieces.ts';
 import { both, isAbove, type Jobs } from './jobs.ts';
 import type { Rule } from './rule.ts';
 import { firstSpan, num, onMachine } from './say.ts';
@@ -15,22 +13,20 @@ import { firstSpan, num, onMachine } from './say.ts';
 const SHARE = 0.95;
 
 /** An F beyond what an axis can do. */
-export const feedTooFast: Rule = inPieces({
+export const feedTooFast: Rule = {
   id: 'feed-too-fast',
   severity: 'hint',
   title: 'Faster than the axis can go',
   why: 'A controller that knows the axis’ top speed slows the whole move down to it, so the move takes longer than the text says; one that does not know it makes the motor skip, and every position after that is wrong. Z with its screws is mostly the slow one: give it an F of its own.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG1 Z18 F5400\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 Z18 F660\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     const { machine } = view;
     // In a finished job the lines are a program's own, thousands of them, and the controller sees to it.
     if (!machine || view.role === 'program') return;
     const { x, y, z, e } = machine.speed;
     if (x === null && y === null && z === null && e === null) return;
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       const { move, after, before } = step;
       // G0 goes as fast as the axes can.
       if (!move || move.rapid || move.kind === 'home' || before.inverseFeed !== false) continue;
@@ -72,7 +68,7 @@ export const feedTooFast: Rule = inPieces({
     const most = num(Math.floor(60 * found.top));
     return [{ title: `Write F${most}`, edits: [withValue(word, most)], safe: false, preferred: true }];
   },
-});
+};
 
 const AXES = ['x', 'y', 'z'] as const;
 

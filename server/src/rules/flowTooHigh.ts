@@ -1,11 +1,9 @@
 import { absolute, isExact, type Known, multiply } from '../placeholders/bounds.ts';
 import type { Step } from '../simulate/trace.ts';
-import { Pace } from '../text/pieces.ts';
 import { noMachine, unknownIn } from './blind.ts';
 import { stepsOf } from './byLine.ts';
 import { commandAt, withValue } from './edits.ts';
 import { ownMove, volumeOf } from './extrudes.ts';
-import { inPieces } from './inPieces.ts';
 import { isAbove, ratio } from './jobs.ts';
 import type { Report, Rule, View } from './rule.ts';
 import { adviceIn, num, onMachine, wordSpan } from './say.ts';
@@ -14,15 +12,14 @@ import { adviceIn, num, onMachine, wordSpan } from './say.ts';
 const ROUNDING = 1.05;
 
 /** Filament fed faster than the nozzle can melt it. */
-export const flowTooHigh: Rule = inPieces({
+export const flowTooHigh: Rule = {
   id: 'flow-too-high',
   severity: 'warning',
   title: 'More flow than the nozzle can melt',
   why: 'Flow is the filament’s area times its speed: 5 mm/s of 1.75 mm filament is 12 mm³/s. Above what the nozzle can melt in that time the filament slips in the drive, which grinds it, and the line comes out thin. `mostFlow` in the machine file is the limit. Feed slower (a lower F), or feed less.',
   bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z6 F540\nG1 E16 F1740\n' },
   good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z6 F540\nG1 E16 F170\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     const most = view.machine?.mostFlow ?? null;
     if (most === null || !view.machine) return;
     const where = onMachine(view.machine);
@@ -30,7 +27,6 @@ export const flowTooHigh: Rule = inPieces({
     let lines = 0;
     let worst: Report | null = null;
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       const flow = flowOf(view, step);
       if (!flow || flow.hi <= most * ROUNDING) continue;
       const found: Report = {
@@ -76,7 +72,7 @@ export const flowTooHigh: Rule = inPieces({
     const slower = num(Math.floor((feed.hi * most) / flow.hi));
     return [{ title: `Slow down to F${slower}`, edits: [withValue(word, slower)], safe: false, preferred: true }];
   },
-});
+};
 
 /** mm3/s that leave the nozzle at the speed of a move; null where it is not known or feeds nothing. */
 function flowOf(view: View, step: Step): Known {

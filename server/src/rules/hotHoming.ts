@@ -1,11 +1,9 @@
 import { shownCode } from '../commands/bind.ts';
-import { Pace } from '../text/pieces.ts';
 import { noMachine, notFollowed } from './blind.ts';
 import { commandsThat } from './byLine.ts';
 import { commandAt } from './edits.ts';
 import { nozzleInUse } from './heaters.ts';
 import { beginsCold, drips } from './heatSteps.ts';
-import { inPieces } from './inPieces.ts';
 import { movedLine } from './lines.ts';
 import type { Rule } from './rule.ts';
 import { range } from './say.ts';
@@ -14,18 +12,16 @@ import { range } from './say.ts';
 const NEAR_BED = 5;
 
 /** Z is homed onto the bed with a nozzle that drips. */
-export const hotHoming: Rule = inPieces({
+export const hotHoming: Rule = {
   id: 'hot-homing',
   severity: 'info',
   title: 'Z is homed with a hot nozzle over the bed',
   why: 'A nozzle at printing heat drips. Where Z homes towards the bed, the drop on the tip is pressed onto it: it can mark the plate, and where the nozzle itself is the probe, the height comes out wrong. Home before the nozzle is hot, or while it is only soft (150 °C or so, common practice) and wiped clean.',
   bad: { role: 'start', text: 'G21\nG90\nM109 S210\nG28\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     if (!beginsCold(view) || !view.machine || view.machine.home.z > NEAR_BED) return;
     for (const step of view.trace.settings) {
-      if (pace.due()) yield;
       if (step.move?.kind !== 'home' || !step.move.moves.z) continue;
       const happens = drips(view, step.before);
       if (happens === 'none') continue;
@@ -48,7 +44,7 @@ export const hotHoming: Rule = inPieces({
     const edits = movedLine(view, home, heat, 'above');
     return edits ? [{ title: `Put ${shownCode(home)} above ${heat.code}`, edits, safe: false, preferred: true }] : [];
   },
-});
+};
 
 const WAITS = commandsThat(({ code }) => code === 'M109');
 /** Anything but heating, fans and modes that are no matter to homing. */

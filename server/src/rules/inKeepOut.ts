@@ -2,26 +2,22 @@ import { arcMeetsBox, boxMeetsBox, type Point3, segmentMeetsBox } from '../machi
 import type { KeepOut } from '../machine/machine.ts';
 import { exact, isExact, subtract } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
-import { Pace } from '../text/pieces.ts';
 import { noMachine, notPlaced, startsSomewhere } from './blind.ts';
-import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
 import { adviceIn, firstSpan, num, onMachine } from './say.ts';
 
 /** A path through a volume that the nozzle must not enter. */
-export const inKeepOut: Rule = inPieces({
+export const inKeepOut: Rule = {
   id: 'in-keep-out',
   severity: 'error',
   title: 'A path through a keep-out',
   why: 'Clips, brushes, cameras and tool posts stand within reach of the nozzle. Both ends of a move can be clear of them while the straight line between is not. Lift above the keep-out first, or go round it in two moves.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nG1 Z2.5 F630\nG1 X84 Y189 F5400\nG1 X126 F5400\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG1 Z12 F630\nG1 X84 Y189 F5400\nG1 X126 F5400\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     const { machine } = view;
     if (!machine || machine.keepOut.length === 0) return;
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       const { move } = step;
       if (!move || move.kind === 'home' || !(move.moves.x || move.moves.y || move.moves.z)) continue;
       for (const box of machine.keepOut) {
@@ -39,7 +35,7 @@ export const inKeepOut: Rule = inPieces({
   },
   blind: (view) =>
     noMachine(view) ?? (view.machine?.keepOut.length === 0 ? null : (startsSomewhere(view, null) ?? notPlaced(view))),
-});
+};
 
 /** Where an exact path enters the box, or what can be said of one that is within bounds. */
 function meets(move: Move, box: KeepOut): Point3 | 'never' | 'perhaps' | 'always' {

@@ -1,9 +1,7 @@
-import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { commandsThat } from './byLine.ts';
 import { commandAt, linesAbove } from './edits.ts';
 import { allHomed } from './heatSteps.ts';
-import { inPieces } from './inPieces.ts';
 import { not } from './jobs.ts';
 import { movedLine } from './lines.ts';
 import type { Rule } from './rule.ts';
@@ -15,17 +13,15 @@ export const LEVELS: readonly string[] = ['G29', 'G34'];
 const HOMES = commandsThat(({ code, words }) => code === 'G28' && words.length === 0);
 
 /** The bed is measured before the machine knows where its axes stand. */
-export const levelBeforeHome: Rule = inPieces({
+export const levelBeforeHome: Rule = {
   id: 'level-before-home',
   severity: 'warning',
   title: 'The bed is measured before homing',
   why: 'Measuring the bed drives the probe to fixed places. Before homing the controller does not know where it stands: it refuses, or drives the probe beside the bed or down into it. Home all axes (G28) first, then measure (G29).',
   bad: { role: 'start', text: 'G21\nG90\nG29\nG28\nM109 S210\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nG29\nM109 S210\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     for (const step of view.trace.settings) {
-      if (pace.due()) yield;
       const { command, before } = step;
       if (!LEVELS.includes(command.code) || !isUsual(view, step)) continue;
       const unhomed = not(allHomed(before));
@@ -46,4 +42,4 @@ export const levelBeforeHome: Rule = inPieces({
     const edits = home ? movedLine(view, home, level, 'above') : [linesAbove(view, span.start, ['G28'])];
     return edits ? [{ title: 'Home first', edits, safe: false, preferred: true }] : [];
   },
-});
+};

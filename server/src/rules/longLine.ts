@@ -1,20 +1,17 @@
-import { Pace } from '../text/pieces.ts';
-import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
 
 /** RS-274 (NISTIR 6556 3.3): characters a line. */
 const STANDARD = 256;
 
 /** A line longer than the controller reads. */
-export const longLine: Rule = inPieces({
+export const longLine: Rule = {
   id: 'long-line',
   severity: 'warning',
   title: 'A line that is longer than the controller reads',
   why: 'A controller keeps a line in a small store; what does not fit is cut off or read as a line of its own. RS-274 has 256 characters (NISTIR 6556 3.3), many controllers less: `controller.longestLine` in the machine file says it. Shorten the comment or split the line.',
   bad: { role: 'start', text: `G28 ; ${'all axes, '.repeat(30)}\n` },
   good: { role: 'start', text: 'G28 ; all axes\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     const most = view.machine?.controller.longestLine ?? STANDARD;
     const from = view.machine?.controller.longestLine
       ? `what ${view.machine.name} reads`
@@ -22,7 +19,6 @@ export const longLine: Rule = inPieces({
     const { tags, lines } = view.tree;
     let next = 0;
     for (const { span, comments } of lines) {
-      if (pace.due()) yield;
       let length = span.end - span.start;
       if (length <= most) continue;
       // A tag is gone once it is filled in, and what then stands there has a character at least.
@@ -40,4 +36,4 @@ export const longLine: Rule = inPieces({
       });
     }
   },
-});
+};

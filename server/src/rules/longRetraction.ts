@@ -1,8 +1,6 @@
 import { type Known, negate } from '../placeholders/bounds.ts';
-import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
 import { hasE, ownMove } from './extrudes.ts';
-import { inPieces } from './inPieces.ts';
 import { both, isAbove, not } from './jobs.ts';
 import type { Rule, View } from './rule.ts';
 import { adviceIn, num, range, wordSpan } from './say.ts';
@@ -11,18 +9,16 @@ import { adviceIn, num, range, wordSpan } from './say.ts';
 const LONG = 10;
 
 /** Filament pulled back further than any usual retraction. */
-export const longRetraction: Rule = inPieces({
+export const longRetraction: Rule = {
   id: 'long-retraction',
   severity: 'warning',
   title: 'Filament is pulled back too far',
   why: 'Pulled back beyond the melt, the soft tip of the filament sets in the cold part above and plugs it; pulled back further still, the drive lets go of it. Usual lengths are 0.5 to 2 mm where the drive sits on the nozzle, and 4 to 7 mm through a long tube (common practice, no source). Several pulls without a push between add up. Only taking filament out, in a swap, needs more.',
   bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X78 E7 F1140\nG1 E-16 F1680\nG1 E16 F1680\n' },
   good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X78 E7 F1140\nG1 E-4.5 F1680\nG1 E4.5 F1680\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     if (view.role === 'swap') return;
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       const e = ownMove(step)?.e;
       // A mode or a place that is not known is told by rules of its own.
       if (!e || e.lo >= 0) continue;
@@ -46,7 +42,7 @@ export const longRetraction: Rule = inPieces({
           (step) => hasE(step) && (!step.move?.e || (counts(view) && !step.after.retracted)),
           'how much filament a move pulls back is not known',
         ),
-});
+};
 
 /** Whether what was pulled back is known from the beginning on; what a job has done before is its own affair. */
 const counts = ({ role }: View): boolean => role === 'start' || role === 'program';

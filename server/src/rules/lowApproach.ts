@@ -1,9 +1,7 @@
 import { type Bounds, isExact, type Known } from '../placeholders/bounds.ts';
-import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
 import { stepsOf } from './byLine.ts';
 import { commandAt, linesAbove, linesBelow } from './edits.ts';
-import { inPieces } from './inPieces.ts';
 import { both, either, isAbove, isBelow, type Jobs, less, most, not } from './jobs.ts';
 import type { Rule } from './rule.ts';
 import { firstSpan, num, range } from './say.ts';
@@ -15,7 +13,7 @@ const LOW = 1;
 const STEP = 10;
 
 /** A start that goes down to print height first and sideways afterwards. */
-export const lowApproach: Rule = inPieces({
+export const lowApproach: Rule = {
   id: 'low-approach',
   severity: 'hint',
   title: 'Down first, sideways afterwards',
@@ -25,13 +23,11 @@ export const lowApproach: Rule = inPieces({
     role: 'start',
     text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z6 F480\nG1 X116 Y8 F6300\nG1 Z0.27 F480\nG1 X190 E6.6 F1080\n',
   },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     if (view.role !== 'start') return;
     let lowered: Jobs = 'none';
     let extruded: Jobs = 'none';
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       const { move } = step;
       if (!move) continue;
       const sideways = move.moves.x || move.moves.y;
@@ -79,7 +75,7 @@ export const lowApproach: Rule = inPieces({
     const edits = [linesAbove(view, span.start, [up]), linesBelow(view, span.start, [down])];
     return [{ title: 'Go there at Z5, and come down behind it', edits, safe: false, preferred: true }];
   },
-});
+};
 
 const isLow = (z: Known): Jobs => both(isBelow(z, LOW), isAbove(z, 0));
 

@@ -2,29 +2,25 @@ import { inCase } from '../commands/named.ts';
 import type { Traits } from '../machine/machine.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Line, Tree } from '../syntax/nodes.ts';
-import { Pace } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
 import { noMachine } from './blind.ts';
-import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
 import { strayStarts } from './stray.ts';
 
 /** Letters in a case that the controller does not read. */
-export const lowerCase: Rule = inPieces({
+export const lowerCase: Rule = {
   id: 'lower-case',
   severity: 'error',
   title: 'Letters in a case that the controller does not read',
   why: 'In RS-274 case does not count outside comments (NISTIR 6556 3.3), but some controllers know capitals only: they pass over g1 or x10, or refuse the line. `controller.upperCase` in the machine file says so. Capitals are read everywhere in G-code, so they are the better habit anyway. For the names and words of named commands `controller.namedCommands.case` says which case is read.',
   bad: { role: 'start', text: 'G21\nG90\ng28\nM109 S210\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     const { machine, tree } = view;
     const traits = machine?.controller;
     if (!traits || (!traits.upperCase && !namedCase(traits))) return;
     const stray = strayStarts(tree);
     for (const line of tree.lines) {
-      if (pace.due()) yield;
       const [first] = misread(tree, line, traits);
       if (!first || first.span.start > stray(line)) continue;
       const { read, named } = first;
@@ -46,7 +42,7 @@ export const lowerCase: Rule = inPieces({
     // A checksum counts the letters as they stand.
     return edits.length > 0 ? [{ title, edits, safe: !line.checksum, preferred: true }] : [];
   },
-});
+};
 
 /** The only case in which names and words of named commands are read; null where both are. */
 const namedCase = ({ namedCommands, upperCase }: Traits): 'upper' | 'lower' | null =>

@@ -2,9 +2,7 @@ import type { BoundCommand } from '../commands/bind.ts';
 import type { Effect } from '../machine/effect.ts';
 import type { Expr } from '../placeholders/expression.ts';
 import type { Section, Word } from '../syntax/nodes.ts';
-import { Pace } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
-import { inPieces } from './inPieces.ts';
 import { type Material, materialOf } from './materials.ts';
 import type { Rule, View } from './rule.ts';
 import { num, oneOf } from './say.ts';
@@ -12,18 +10,16 @@ import { num, oneOf } from './say.ts';
 type Heat = Extract<Effect, { do: 'heat' }>;
 
 /** A temperature that the text itself gives for a material, outside of what is usual for it. */
-export const materialRange: Rule = inPieces({
+export const materialRange: Rule = {
   id: 'material-range',
   severity: 'warning',
   title: 'A temperature that is unusual for the material',
   why: 'Each filament has a range in which it flows and sticks: too cold, it clogs or does not hold together; too hot, it drips, chars and gives off fumes. PLA is mostly run at 190 to 230 °C, PETG at 220 to 260, ABS at 220 to 260, ASA at 235 to 270, PA at 240 to 290, PC at 260 to 310, TPU at 200 to 240 (common practice, no source). What is printed on the spool has the last word. Only numbers that the text gives for a named material are looked at.',
   bad: { role: 'start', text: 'G28\n{{# filament.kind == "PLA" }}\nM109 S270\n{{/}}\n' },
   good: { role: 'start', text: 'G28\n{{# filament.kind == "PLA" }}\nM109 S210\n{{/}}\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     if (view.tree.tags.length === 0) return;
     for (const command of view.commands) {
-      if (pace.due()) yield;
       for (const effect of command.record?.effects ?? []) {
         if (effect.do !== 'heat' || effect.heater === 'chamber') continue;
         const word = command.words.find((w) => w.key === (effect.key ?? 'S'));
@@ -35,7 +31,7 @@ export const materialRange: Rule = inPieces({
       }
     }
   },
-});
+};
 
 /** What is wrong with a heater's temperature for these materials, of which any may be in use; null: nothing. */
 function unusual(view: View, effect: Heat, number: number, materials: readonly Material[]): string | null {

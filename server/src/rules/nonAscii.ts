@@ -1,29 +1,25 @@
 import { findRecordWord } from '../commands/record.ts';
 import { lineAt, tokenAt } from '../syntax/at.ts';
 import { TokenKind } from '../syntax/nodes.ts';
-import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
-import { inPieces } from './inPieces.ts';
 import { inAscii } from './lookAlikes.ts';
 import type { Rule, View } from './rule.ts';
 
 /** Characters that controllers do not know, in texts other than comments and messages. */
-export const nonAscii: Rule = inPieces({
+export const nonAscii: Rule = {
   id: 'non-ascii',
   severity: 'info',
   title: 'A character outside ASCII in a name or value',
   why: 'G-code is ASCII: 128 characters, without accents and umlauts. A controller reads anything else as two or more odd bytes, so that a file or a setting of that name is not found. In comments it does no harm, and in messages the display may show something odd. Keep names of files, tools and settings to plain letters, digits, - and _.',
   bad: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\nM23 größe.gcode\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\nM23 groesse.gcode\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     const { tree } = view;
     // biome-ignore lint/suspicious/noControlCharactersInRegex: ASCII is what it is about.
     const odd = /[^\x00-\x7f]+/g;
     let behind = -1;
     let problem = 0;
     for (const match of tree.text.matchAll(odd)) {
-      if (pace.due()) yield;
       if (match.index < behind) continue;
       const token = tokenAt(tree, match.index);
       if (!token || !(TEXTS as readonly number[]).includes(token.kind)) continue;
@@ -45,7 +41,7 @@ export const nonAscii: Rule = inPieces({
       ? []
       : [{ title: `Write ${plain}`, edits: [{ span, text: plain }], safe: false, preferred: true }];
   },
-});
+};
 
 /** Tokens that hold text which a controller reads. */
 const TEXTS = [TokenKind.string, TokenKind.freeText, TokenKind.name] as const;

@@ -88,7 +88,7 @@ export interface Rule {
   readonly bad: Example;
   readonly good: Example;
   check(view: View, report: (finding: Report) => void): void;
-  /** The same in pieces, where a long text takes it a while: made by `inPieces`. */
+  /** The same in pieces, where a text of some megabytes takes it more than a few milliseconds: made by `inPieces`. */
   pieces?(view: View, report: (finding: Report) => void): Pieces<void>;
   /**
    * Why silence of this rule would say nothing here: it had no machine, or met values that are not known. null: its

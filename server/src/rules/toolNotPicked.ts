@@ -1,30 +1,26 @@
-import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { commandsThat } from './byLine.ts';
 import { movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
 import { linesAbove } from './edits.ts';
 import { beginsCold, mayDoAnything } from './heatSteps.ts';
-import { inPieces } from './inPieces.ts';
 import { both, type Jobs, less } from './jobs.ts';
 import { tagOf } from './lines.ts';
 import type { Rule } from './rule.ts';
 import { wordSpan } from './say.ts';
 
 /** Filament is moved on a machine of several tools before any was picked. */
-export const toolNotPicked: Rule = inPieces({
+export const toolNotPicked: Rule = {
   id: 'tool-not-picked',
   severity: 'warning',
   title: 'Filament moved before a tool is picked',
   why: 'On a machine with several tools, which one is in use at the beginning depends on what ran before. Without a T command filament may come out of another nozzle, perhaps a cold one, and beside the place that is meant. Pick the tool (T0) before heating and before the first E word. A machine with one tool needs none.',
   bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X88 E7 F1050\n' },
   good: { role: 'start', text: 'G21\nG90\nM83\nG28\nT0\nM109 S210\nG1 X88 E7 F1050\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     if (!beginsCold(view) || view.trace.start.nozzles.length < 2) return;
     // Told once, at the first place: what it tells in some jobs leaves it open for the others.
     let open: Jobs = 'all';
     for (const step of view.trace.steps) {
-      if (pace.due()) yield;
       if (step.command.record?.effects.some((e) => e.do === 'select-tool')) open = less(open, step, 'all');
       else if (mayDoAnything(step)) open = less(open, step, 'some');
       if (open === 'none') return;
@@ -47,7 +43,7 @@ export const toolNotPicked: Rule = inPieces({
     const row = `T${tagOf(view, 'tool.number') ?? '0'}`;
     return [{ title: `Add ${row}`, edits: [linesAbove(view, at, [row])], safe: false }];
   },
-});
+};
 
 const HEATS = commandsThat(
   ({ node, record }) =>

@@ -1,25 +1,21 @@
 import { groupConflicts, type LineConflict } from '../commands/bind.ts';
-import { Pace } from '../text/pieces.ts';
-import { inPieces } from './inPieces.ts';
 import { onOwnLines } from './ownLines.ts';
 import type { Rule } from './rule.ts';
 import { strayStarts } from './stray.ts';
 
 /** Several commands on a line where the machine takes one, or two that exclude each other. */
-export const twoCommands: Rule = inPieces({
+export const twoCommands: Rule = {
   id: 'two-commands',
   severity: 'error',
   title: 'Several commands on one line',
   why: 'Many printer controllers read one command a line and take the rest of the line for its words or drop it. RS-274 allows several, but never two of one modal group (NISTIR 6556 3.3.5 and Table 4), such as G90 with G91. Put each command on a line of its own.',
   bad: { role: 'start', text: 'G21 G90\nG28\n' },
   good: { role: 'start', text: 'G21\nG90\nG28\n' },
-  *check(view, report) {
-    const pace = new Pace();
+  check(view, report) {
     // G53 holds for its own line, so it always stands in front of a move (NISTIR 6556 3.5.12).
     const one = view.machine?.controller.commandsPerLine === 'one';
     const stray = strayStarts(view.tree);
     for (const line of view.tree.lines) {
-      if (pace.due()) yield;
       if (line.commands.length < 2) continue;
       const conflicts = groupConflicts(line, view.catalog);
       for (const conflict of conflicts) {
@@ -52,7 +48,7 @@ export const twoCommands: Rule = inPieces({
         ]
       : [];
   },
-});
+};
 
 /** G53 with an arc ("machine positions") is told by `bad-arc`. */
 function sayConflict({ first, second, why, group }: LineConflict): string {

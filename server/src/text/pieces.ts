@@ -13,7 +13,7 @@ export function finish<T>(work: Pieces<T>): T {
 }
 
 /** Commands, tags or findings that are gone through between two yields; a few milliseconds at most. */
-export const PIECE = 500;
+export const PIECE = 512;
 
 /** Tells when a piece is done. */
 export class Pace {
