@@ -1,3 +1,4 @@
+import { findRecordWord } from '../commands/record.ts';
 import { tagValue } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
 import type { Step } from '../simulate/trace.ts';
@@ -51,9 +52,29 @@ export function unread(view: View): string | null {
   const text = bareTags(view).find(({ value: { type } }) => type !== 'number' && type !== 'flag');
   if (text)
     return `what “${slice(view.tree.text, text.tag.inner)}” is filled in as is read by the machine as commands or words, and is not known here`;
+  const odd = textInNumber(view);
+  if (odd)
+    return `“${slice(view.tree.text, odd.inner)}” is filled in as letters where a number belongs, and what the machine makes of the rest of the line is not known`;
   return view.tree.lines.some((line) => line.comments.some((comment) => leaves(view, line, comment)))
     ? 'a comment with a semicolon begins in a section that closes on the same line: where the section is left out, the rest of the line is no comment'
     : null;
+}
+
+/** A tag that gives a text, or true or false, within a word that takes a number. */
+function textInNumber({ trace, expressions }: View): Tag | null {
+  for (const step of trace.steps) {
+    const { reads, command } = step;
+    if (!reads || !command.record) continue;
+    for (const { key, value } of wordsOf(step)) {
+      if (value?.type !== 'filled' || key === '' || findRecordWord(command.record, key)?.text) continue;
+      for (const part of value.parts) {
+        if (!('type' in part) || part.kind !== 'value') continue;
+        const { type } = tagValue(part, expressions, reads.env);
+        if (type === 'text' || type === 'flag') return part;
+      }
+    }
+  }
+  return null;
 }
 
 /** Whether a comment goes on to the end of its line behind the section in which it began. */

@@ -4,6 +4,7 @@ import { filamentArea } from '../simulate/bead.ts';
 import { findWord } from '../simulate/context.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
+import { mayDoAnything } from './heatSteps.ts';
 import { type Jobs, most } from './jobs.ts';
 import type { View } from './rule.ts';
 
@@ -27,7 +28,9 @@ export const hasE = (step: Step): boolean => ownMove(step) !== null && findWord(
  * that could do anything.
  */
 export function readsAfter(was: Jobs, step: Step): Jobs {
-  const { record, words } = step.command;
+  const { record, words, node } = step.command;
+  // A bare number, which is no command, leaves all as it was.
+  if (!record && node.code === null && !mayDoAnything(step)) return was;
   const sets =
     !record || record.effects.some(({ do: does }) => does === 'set-position')
       ? !record || words.length === 0 || words.some(({ key }) => key === 'E')

@@ -74,9 +74,9 @@ function notAbove(a: Known, b: Known): Jobs {
 
 export const allHomed = ({ homed: { x, y, z } }: State): Jobs => both(inJobs(x), both(inJobs(y), inJobs(z)));
 
-/** Whether an unknown command may have done anything. */
-export const mayDoAnything = ({ command }: Step): boolean =>
-  command.record === null && (command.node.named || command.node.code === null);
+/** Whether an unknown command may have done anything. One that left the state as it was is a bare number. */
+export const mayDoAnything = ({ command, before, after }: Step): boolean =>
+  command.record === null && (command.node.named || (command.node.code === null && before !== after));
 
 /** In every step from here on back to the beginning: what has come behind it. Index as in `steps`. */
 export function laterThan(steps: readonly Step[], makes: (step: Step) => Jobs): readonly Jobs[] {

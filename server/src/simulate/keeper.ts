@@ -43,7 +43,7 @@ export class Keeper {
     this.last = after;
     this.lastKept = kept;
     if (kept) return new KeptStep(command, from, kept, certain);
-    const step = { command, before: from, after, move, certain, seconds };
+    const step = { command, before: from, after: after === before ? from : after, move, certain, seconds };
     return reads ? { ...step, reads } : step;
   }
 

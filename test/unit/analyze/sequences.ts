@@ -50,10 +50,22 @@ export function sequence(random: Random, vocabulary: Vocabulary, role: Role): st
     const pool = random.chance(0.8) ? ofKind(kind) : names;
     return `{{ ${random.chance(0.02) ? '1 / (heat.bed.first - 20)' : expression(random, pool, random.whole(0, 2))} }}`;
   };
+  /** A value that may turn out to be no number, or nothing. */
+  const oddValue = (kind: Kind): string =>
+    random.pick([
+      `+${tag(kind)}`,
+      `${tag('count')}.5`,
+      `${tag(kind)}${tag('count')}`,
+      `{{# ${random.pick(conditions)} }}${tag(kind)}{{/}}`,
+      '{{ filament.kind }}',
+      `{{ ${condition(random, names, 1)} }}`,
+      '{{ filament.kind == "ABS" ? "12" : "x" }}',
+    ]);
   const number = (kind: Kind, lo: number, hi: number): string => {
     const what = random.next();
     if (what < 0.5) return String(random.decimal(lo, hi, 1));
-    if (what < 0.92) return tag(kind);
+    if (what < 0.9) return tag(kind);
+    if (what < 0.92) return oddValue(kind);
     if (what < 0.94) return `-${tag(kind)}`;
     if (what < 0.96) return `1${tag('count')}`;
     const c = random.pick(conditions);
@@ -74,6 +86,45 @@ export function sequence(random: Random, vocabulary: Vocabulary, role: Role): st
       .join(' ');
   const feed = (): string =>
     random.chance(0.5) ? ` F${random.pick(['600', '3000', '9000', number('count', 100, 9000)])}` : '';
+  /** What few would write: codes that are filled in, commands chosen by sections, words without a command. */
+  const oddLine = (): string => {
+    const c = random.pick(conditions);
+    return random.pick([
+      `{{# ${c} }}G0{{/}}{{^ ${c} }}G1{{/}} ${axisWords(0.7)} F3000`,
+      `{{# ${c} }}G1{{/}} ${axisWords(0.7)}`,
+      `{{# ${c} }}M104 S200{{/}} T${number('count', 0, 1)}`,
+      `G${tag('count')} ${axisWords(0.5)}`,
+      `M10{{ tool.number }} S${number('count', 0, 255)}`,
+      '{{ filament.kind }}',
+      'G1 {{ filament.kind }}',
+      `{{# ${c} }}; left out {{/}}M190 S60`,
+      `X${number('length', 0, 200)} Y${number('length', 0, 200)}`,
+      `E${number('length', 0, 9)}`,
+      `G53 G1 X${number('length', 0, 200)} F3000`,
+      `G28 G1 X${number('length', 0, 200)}`,
+      `G91 G1 Z${number('length', 0, 9)}`,
+      `(a comment) G1 X${number('length', 0, 200)} ; {{ filament.kind }}`,
+      `G10 L2 P${number('count', 1, 9)} Y${number('length', -3, 3)} Z${number('length', -3, 3)}`,
+      `G10 L${number('count', 1, 2)} P1 X5`,
+      `M204 S${number('count', -5, 5000)}`,
+      `M203 Z${number('count', -5, 20)}`,
+      `M106 P1 S${number('count', 0, 300)}`,
+      `M900 K${number('count', -1, 1)}`,
+      `M600`,
+      `M420 S${number('count', 0, 1)}`,
+      random.pick(['M109', 'M190', 'M191', 'M104', 'M140', 'G92 X', 'G4', 'T']),
+    ]);
+  };
+  /** A line over a list's elements, with their own names. */
+  const elementLine = (): string =>
+    random.pick([
+      'T{{ number }}',
+      'M104 S{{ temperature.first }} T{{ number }}',
+      'M109 S{{ temperature.later }} T{{ number + 1 }}',
+      'M104 S0 T{{ number }}',
+      'G1 X{{ number * 10 }} E{{ temperature.first - 200 }}',
+      '{{# number == tool.number }}M109 S{{ temperature.first - 300 }}{{/}}',
+    ]);
   const line = (): string => {
     const what = random.next();
     if (what < 0.28) {
@@ -122,11 +173,13 @@ export function sequence(random: Random, vocabulary: Vocabulary, role: Role): st
         'F1200',
         '; {{ part.top }}',
       ]);
-    if (what < 0.96) return random.pick(['M2', 'M2', 'M30', 'M112']);
+    if (what < 0.955) return oddLine();
+    if (what < 0.965) return random.pick(['M2', 'M2', 'M30', 'M112']);
     return '; nothing';
   };
   const block = (depth: number, inList = false): string[] => {
     const what = random.next();
+    if (inList && random.chance(0.3)) return [elementLine()];
     if (depth <= 0 || what < 0.72) return [line()];
     const body = (list = inList): string[] =>
       Array.from({ length: random.whole(1, 3) }, () => block(depth - 1, list)).flat();
