@@ -1,6 +1,8 @@
+import type { BoundCommand } from '../commands/bind.ts';
 import { findRecordWord } from '../commands/record.ts';
 import { tagValue } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
+import { isHeldBy } from '../simulate/simulate.ts';
 import type { Step } from '../simulate/trace.ts';
 import { tagAt } from '../syntax/at.ts';
 import type { Comment, Line, Section, Tag } from '../syntax/nodes.ts';
@@ -52,12 +54,28 @@ export function unread(view: View): string | null {
   const text = bareTags(view).find(({ value: { type } }) => type !== 'number' && type !== 'flag');
   if (text)
     return `what “${slice(view.tree.text, text.tag.inner)}” is filled in as is read by the machine as commands or words, and is not known here`;
+  const coded = view.commands.find((command) => command.node.code === null && !isBare(view, command));
+  if (coded) return `which command “${slice(view.tree.text, coded.node.codeSpan)}” is hangs on the job`;
+  const shared = view.commands.find(hasSharedWords);
+  if (shared)
+    return `“${slice(view.tree.text, shared.node.codeSpan)}” stands in a section and some of its words do not: which command takes them hangs on the job`;
   const odd = textInNumber(view);
   if (odd)
     return `“${slice(view.tree.text, odd.inner)}” is filled in as letters where a number belongs, and what the machine makes of the rest of the line is not known`;
   return view.tree.lines.some((line) => line.comments.some((comment) => leaves(view, line, comment)))
     ? 'a comment with a semicolon begins in a section that closes on the same line: where the section is left out, the rest of the line is no comment'
     : null;
+}
+
+/** Whether a command is nothing but a tag. */
+function isBare({ tree }: View, { node: { codeSpan } }: BoundCommand): boolean {
+  const tag = tagAt(tree, codeSpan.start);
+  return tag?.span.start === codeSpan.start && tag.span.end === codeSpan.end;
+}
+
+/** Whether words of a command are there where it may not be: they stand outside of the section that holds it. */
+export function hasSharedWords({ node: { section: own }, words }: BoundCommand): boolean {
+  return own !== null && words.some(({ section }) => !isHeldBy(section, own));
 }
 
 /** A tag that gives a text, or true or false, within a word that takes a number. */

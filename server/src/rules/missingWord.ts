@@ -4,6 +4,7 @@ import { findRecordWord, writtenCode, writtenKey } from '../commands/record.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Line, Word } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
+import { hasSharedWords } from './bareTags.ts';
 import { notFollowed } from './blind.ts';
 import { commandAt, withWord } from './edits.ts';
 import { inPieces } from './inPieces.ts';
@@ -25,12 +26,15 @@ export const missingWord: Rule = inPieces({
   *check(view, report) {
     const pace = new Pace();
     const stray = strayStarts(view.tree);
+    // A line whose command is chosen by sections: its words stand behind them, and go with whichever it is.
+    const chosen = new Set(view.commands.filter(hasSharedWords).map(({ line }) => line));
     for (const command of view.commands) {
       if (pace.due()) yield;
-      for (const found of missing(view, command, command.words, stray)) report(found);
+      if (!chosen.has(command.line)) for (const found of missing(view, command, command.words, stray)) report(found);
     }
     for (const step of view.trace.steps) {
       if (pace.due()) yield;
+      if (chosen.has(step.command.line)) continue;
       // A word that is in no job's text has been told above.
       const told = new Set(missing(view, step.command, step.command.words, stray).map(({ about }) => about));
       for (const found of step.reads ? missing(view, step.command, lettered(step), stray, step) : [])

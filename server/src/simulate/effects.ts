@@ -3,8 +3,8 @@ import { add, type Bounds, exact, isExact, join, type Known, scale, subtract } f
 import { whole } from './afterMove.ts';
 import { findWord, type Reader, read } from './context.ts';
 import { joinStates } from './joinStates.ts';
-import { feedFilament, INCH, inMm, machinePosition } from './motion.ts';
-import { UNKNOWN_TABLE } from './start.ts';
+import { feedFilament, feedFilament, INCH, INCH, inMm, inMm, lineExtent, machinePosition, machinePosition } from './motion.ts';
+import { UNKNOWN_TABLE, unknownTable } from './start.ts';
 import type { AxisE, Heater, Move, PerAxis, State, Tri } from './state.ts';
 
 const ZERO = exact(0);
@@ -56,7 +56,7 @@ export function applyEffect(effect: Effect, reader: Reader, given: State): Effec
     case 'heat':
       return only(heat(effect, reader, state));
     case 'await-heat':
-      return only(effect.heaters.reduce((s, heater) => onHeaters(s, heater, undefined, reached), state));
+      return only(effect.heaters.reduce((s, heater) => onHeaters(reader, s, heater, undefined, reached), state));
     case 'fan':
       return only({ ...state, fan: effect.on ? onOrOff(read(reader, 'S')) : false });
     case 'motors':
@@ -119,13 +119,13 @@ function home(reader: Reader, state: State): Effected {
 
 /** A move whose path and time are the machine's own affair. */
 function plainMove(kind: 'home' | 'line', before: State, after: State, moves: Move['moves']): Move {
-  const to = machinePosition(after);
+  const [from, to] = [machinePosition(before), machinePosition(after)];
   return {
     kind,
     rapid: true,
-    from: machinePosition(before),
+    from,
     to,
-    extent: kind === 'home' ? { x: null, y: null, z: null } : to,
+    extent: kind === 'home' ? { x: null, y: null, z: null } : lineExtent(from, to),
     arc: null,
     arcFault: null,
     length: null,
@@ -212,7 +212,7 @@ function heat(effect: Do<'heat'>, reader: Reader, state: State): State {
   const given = byKey === undefined ? byCool : byKey;
   const target = given === undefined && effect.to !== undefined ? exact(effect.to) : given;
   const tool = effect.heater === 'nozzle' ? read(reader, 'T') : undefined;
-  return onHeaters(state, effect.heater, tool, (heater) => {
+  return onHeaters(reader, state, effect.heater, tool, (heater) => {
     if (target === undefined) return effect.wait ? reached(heater) : heater;
     if (effect.wait) return { target, awaited: true, now: target };
     return { target, awaited: alreadyThere(heater, target), now: join(heater.now, target) };
@@ -235,13 +235,25 @@ function isDown(old: Known, target: Bounds): Tri {
   return target.hi <= old.lo ? true : target.lo > old.hi ? false : null;
 }
 
-/** Changes the heaters of a kind: of nozzles the one that `tool` or the tool in use picks, all of them where that is open. */
-function onHeaters(state: State, kind: HeaterKind, tool: Known | undefined, change: (heater: Heater) => Heater): State {
+/**
+ * Changes the heaters of a kind: of nozzles the one that `tool` or the tool in use picks, all of them where that is open.
+ * Without a machine nobody knows how many there are: the one nozzle stands for that of the tool in use, and what is said
+ * to another tool may be said to it, since which one was in use at the beginning is not known.
+ */
+function onHeaters(
+  { prepared }: Reader,
+  state: State,
+  kind: HeaterKind,
+  tool: Known | undefined,
+  change: (heater: Heater) => Heater,
+): State {
   if (kind === 'bed') return { ...state, bed: change(state.bed) };
   if (kind === 'chamber') return { ...state, chamber: change(state.chamber) };
-  const index = tool === undefined ? state.tool : isExact(tool) ? tool.lo : null;
+  const given = tool === undefined ? state.tool : isExact(tool) ? tool.lo : null;
+  const ofOther = prepared.machine === null && given !== state.tool;
+  const index = prepared.machine !== null ? given : ofOther || given === null ? null : 0;
   if (state.nozzles.length === 1 && tool === undefined)
-    return { ...state, nozzles: [change(state.nozzles[0] ?? COLD)] };
+    return { ...state, nozzles: [change(state.nozzles[0] ?? NOT_KNOWN)] };
   return {
     ...state,
     nozzles: state.nozzles.map((heater, i) => {
@@ -256,7 +268,7 @@ function onHeaters(state: State, kind: HeaterKind, tool: Known | undefined, chan
     }),
   };
 }
-const COLD: Heater = { target: null, awaited: null, now: null };
+const NOT_KNOWN: Heater = { target: null, awaited: null, now: null };
 
 function onOrOff(speed: Known | undefined): Tri {
   if (speed === undefined) return true;
@@ -279,7 +291,9 @@ function selectTool(key: string, reader: Reader, state: State): State {
   const tool = read(reader, key);
   if (tool === undefined) return state;
   const index = isExact(tool) && Number.isInteger(tool.lo) ? tool.lo : null;
-  return { ...state, tool: index };
+  if (reader.prepared.machine !== null || (index !== null && index === state.tool)) return { ...state, tool: index };
+  // Without a machine: how hot another tool is, nothing has told.
+  return { ...state, tool: index, nozzles: state.nozzles.map(() => NOT_KNOWN) };
 }
 
 /** M302: S0 or P1 lets filament move cold, S above 0 or P0 forbids it; without words it only reports. */
