@@ -1,4 +1,5 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import { repetitions } from '../placeholders/tags.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Section } from '../syntax/nodes.ts';
 import { once } from '../text/once.ts';
@@ -6,6 +7,7 @@ import { slice } from '../text/span.ts';
 import { notFollowed } from './blind.ts';
 import { ByLine, commandsThat } from './byLine.ts';
 import { commandAt, linesAtEnd } from './edits.ts';
+import { both, type Jobs } from './jobs.ts';
 import type { Fix, Rule, View } from './rule.ts';
 import { isUsual } from './settings.ts';
 import { takenOut } from './takenOut.ts';
@@ -36,14 +38,17 @@ export const afterEnd: Rule = {
         });
         continue;
       }
-      const next = nextBelow(view, step.command);
-      if (!next) continue;
-      report({
-        span: next.node.span,
-        step,
-        related: [{ span: node.codeSpan, message: `${code} ends the program here.` }],
-        message: `This never runs: ${code} further up ends the program (NISTIR 6556 3.6.1). Put ${code} behind it, or take ${code} out.`,
-      });
+      const sure = nextBelow(view, step.command);
+      for (const next of sure ? [sure] : firstBelow(view, step.command)) {
+        const there = sure ? 'all' : isThere(view, next.node.section);
+        report({
+          span: next.node.span,
+          step,
+          certain: there === 'all',
+          related: [{ span: node.codeSpan, message: `${code} ends the program here.` }],
+          message: `This never runs: ${code} further up ends the program (NISTIR 6556 3.6.1). Put ${code} behind it, or take ${code} out.`,
+        });
+      }
     }
   },
   blind: notFollowed,
@@ -60,6 +65,34 @@ export const afterEnd: Rule = {
     ];
   },
 };
+
+/** The commands in sections that may be the first to be filled in behind the end: up to one that surely is. */
+function firstBelow(view: View, { line }: BoundCommand): BoundCommand[] {
+  const all = ALL(view);
+  const found: BoundCommand[] = [];
+  for (let i = all.startBelow(line.index); i < all.items.length; i++) {
+    const command = all.items[i] as BoundCommand;
+    const there = isThere(view, command.node.section);
+    if (there !== 'none') found.push(command);
+    if (there === 'all' || found.length === MOST_FIRST) break;
+  }
+  return found;
+}
+
+const ALL = commandsThat(() => true);
+
+/** Sections behind the end of a program of which each may be the first that a job has. */
+const MOST_FIRST = 4;
+
+/** In how many jobs what a section holds is filled in. */
+function isThere(view: View, section: Section | null): Jobs {
+  let there: Jobs = 'all';
+  for (let s = section; s && there !== 'none'; s = s.parent) {
+    const { lo, hi } = repetitions(s, view.expressions, view.trace.env);
+    there = both(there, lo > 0 ? 'all' : hi > 0 ? 'some' : 'none');
+  }
+  return there;
+}
 
 const endAt = (view: View, at: number): number | null => {
   const command = commandAt(view, at);

@@ -2,9 +2,8 @@ import type { BoundCommand } from '../commands/bind.ts';
 import { findRecordWord } from '../commands/record.ts';
 import { tagValue } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
-import { isHeldBy } from '../simulate/simulate.ts';
 import type { Step } from '../simulate/trace.ts';
-import { tagAt } from '../syntax/at.ts';
+import { encloses, tagAt } from '../syntax/at.ts';
 import type { Comment, Line, Section, Tag } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
 import type { View } from './rule.ts';
@@ -59,6 +58,7 @@ export function unread(view: View): string | null {
   const shared = view.commands.find(hasSharedWords);
   if (shared)
     return `“${slice(view.tree.text, shared.node.codeSpan)}” stands in a section and some of its words do not: which command takes them hangs on the job`;
+  if (isMotionOpen(view)) return 'which motion a line without a command goes on with hangs on the job';
   const odd = textInNumber(view);
   if (odd)
     return `“${slice(view.tree.text, odd.inner)}” is filled in as letters where a number belongs, and what the machine makes of the rest of the line is not known`;
@@ -73,9 +73,20 @@ function isBare({ tree }: View, { node: { codeSpan } }: BoundCommand): boolean {
   return tag?.span.start === codeSpan.start && tag.span.end === codeSpan.end;
 }
 
+/** Whether a line that gives words only goes on with a motion that is not the same in every job. */
+function isMotionOpen({ commands }: View): boolean {
+  const moves = commands.filter(({ record }) => record?.group === 'motion');
+  const loose = moves.filter(({ node }) => node.code === '');
+  if (loose.length === 0 || moves.every(({ node }) => node.section === null)) return false;
+  const first = moves.findIndex(({ node }) => node.section === null && node.code !== '');
+  const [before] = loose;
+  const sure = first >= 0 && before !== undefined && moves.indexOf(before) > first;
+  return !sure || new Set(moves.map(({ code }) => code)).size > 1;
+}
+
 /** Whether words of a command are there where it may not be: they stand outside of the section that holds it. */
 export function hasSharedWords({ node: { section: own }, words }: BoundCommand): boolean {
-  return own !== null && words.some(({ section }) => !isHeldBy(section, own));
+  return own !== null && words.some(({ section }) => !encloses(own, section));
 }
 
 /** A tag that gives a text, or true or false, within a word that takes a number. */

@@ -45,6 +45,11 @@ export class ByLine<T> {
     return this.items[this.first[this.upTo(line)] ?? -1];
   }
 
+  /** The index of the first one of those on the lines below; behind the last where there is none. */
+  startBelow(line: number): number {
+    return this.first[this.upTo(line)] ?? this.items.length;
+  }
+
   /** How many lines with items there are up to this one. */
   private upTo(line: number): number {
     let low = 0;

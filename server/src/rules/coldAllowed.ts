@@ -20,7 +20,7 @@ export const coldAllowed: Rule = {
   ...aboutCommands(
     {
       M302(step, view): Told | null {
-        const [s, p, min] = [numberOf(view, step, 'S'), numberOf(view, step, 'P'), coldest(view)];
+        const [s, p, min] = [numberOf(step, 'S'), numberOf(step, 'P'), coldest(view)];
         if (s === undefined && p === undefined) {
           if (step.command.words.length > 0) return null;
           return {

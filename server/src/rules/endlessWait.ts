@@ -1,4 +1,3 @@
-import { wordNumber } from '../placeholders/tags.ts';
 import type { Step } from '../simulate/trace.ts';
 import { noMachine, notFollowed } from './blind.ts';
 import { commandAt, withoutLine } from './edits.ts';
@@ -6,6 +5,7 @@ import { heatsOf, waitsFor } from './heatSteps.ts';
 import { atLeast, isAbove, type Jobs, not } from './jobs.ts';
 import { ownLine } from './lines.ts';
 import type { Rule, View } from './rule.ts';
+import { numberOfWord, wordIn, wordsOf } from './words.ts';
 
 /** Nothing in a usual room cools down below this, degrees C. Common practice, no source. */
 const ROOM = 18;
@@ -35,7 +35,7 @@ export const endlessWait: Rule = {
             message: `${view.machine.name} has no chamber heater in its machine file, so this may wait for ever. Leave it out, or state the heater under heat.chamber.`,
           });
       }
-      const cold = coolsTooFar(view, step);
+      const cold = coolsTooFar(step);
       if (cold !== 'none')
         report({
           span,
@@ -56,11 +56,12 @@ export const endlessWait: Rule = {
 };
 
 /** Whether a step waits for cooling down to what no room lets it reach. */
-function coolsTooFar(view: View, step: Step): Jobs {
+function coolsTooFar(step: Step): Jobs {
   for (const { wait, key = 'S', coolKey } of heatsOf(step)) {
-    const word = step.command.words.find((w) => w.key === coolKey);
-    if (!wait || !word?.value || step.command.words.some((w) => w.key === key || w.key === '')) continue;
-    return not(atLeast(wordNumber(word.value, view.tree.text, view.expressions, view.trace.env), ROOM));
+    const word = wordIn(step, coolKey);
+    if (!wait || !word?.value || wordsOf(step).some((w) => w.key === key || w.key === '')) continue;
+    const number = numberOfWord(step, word);
+    return number === undefined ? 'none' : not(atLeast(number, ROOM));
   }
   return 'none';
 }

@@ -6,6 +6,7 @@ import { addAtEnd, does, tellLeft } from './handOver.ts';
 import { isOff, type Jobs } from './jobs.ts';
 import type { Rule, Severity, View } from './rule.ts';
 import { percent } from './settings.ts';
+import { wordsOf } from './words.ts';
 
 /** As far from 100 % a flow factor is likely one that a person has measured. Common practice, no source. */
 const MEASURED = 0.1;
@@ -61,11 +62,11 @@ export const factorsLeft: Rule = {
 };
 
 const hands = ({ role }: View): boolean => role === 'start' || role === 'end';
-const says = ({ command }: Step): boolean => command.words.some(({ key, value }) => key === 'S' && value);
+const says = (step: Step): boolean => wordsOf(step).some(({ key, value }) => key === 'S' && value);
 
 /** M220 R brings back a factor that B has stored: which one is not followed. */
 const bringsBack = (step: Step, { effect }: Factor): boolean =>
-  does(step, effect) && !says(step) && step.command.words.some(({ key }) => key === 'R');
+  does(step, effect) && !says(step) && wordsOf(step).some(({ key }) => key === 'R');
 
 const wrong = (factor: Known): Jobs => isOff(subtract(factor, exact(1)));
 

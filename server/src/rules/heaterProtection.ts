@@ -25,9 +25,9 @@ export const heaterProtection: Rule = {
     }),
     M143(step, view) {
       const max = view.machine?.heat.nozzle.max ?? null;
-      const s = numberOf(view, step, 'S');
+      const s = numberOf(step, 'S');
       // H may mean another heater.
-      if (s === undefined || max === null || numberOf(view, step, 'H') !== undefined) return null;
+      if (s === undefined || max === null || numberOf(step, 'H') !== undefined) return null;
       return {
         happens: isAbove(s, max),
         message: `This lets a heater get up to ${s ? num(s.hi) : '?'} °C before the controller shuts down, and the nozzle bears ${num(max)} °C${view.machine ? onMachine(view.machine) : ''}. Leave the guard at what the manual says.`,

@@ -15,8 +15,8 @@ export const limitsOff: Rule = {
   good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
   ...aboutCommands(
     {
-      M211: (step, view) => switchedOff(numberOf(view, step, 'S')),
-      M564: (step, view) => switchedOff(numberOf(view, step, 'S')),
+      M211: (step) => switchedOff(numberOf(step, 'S')),
+      M564: (step) => switchedOff(numberOf(step, 'S')),
     },
     ({ trace }) => (trace.settings.some(({ command }) => command.code === 'M211') ? 'M211 S1' : 'M564 S1'),
   ),

@@ -48,7 +48,7 @@ export const missingWord: Rule = inPieces({
         step.before.inverseFeed !== false &&
         step.move &&
         step.move.kind !== 'home' &&
-        !step.command.words.some((w) => w.key === 'F')
+        !wordsOf(step).some((w) => w.key === 'F')
       ) {
         report({
           span: step.command.node.codeSpan,

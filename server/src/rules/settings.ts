@@ -1,5 +1,4 @@
 import { type Known, scale } from '../placeholders/bounds.ts';
-import { wordNumber } from '../placeholders/tags.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
 import { notFollowed } from './blind.ts';
@@ -8,6 +7,7 @@ import type { Jobs } from './jobs.ts';
 import type { Fix, Rule, Severity, View } from './rule.ts';
 import { range } from './say.ts';
 import { takenOut } from './takenOut.ts';
+import { numberOfWord, wordIn } from './words.ts';
 
 /** What a rule has to say of one command. */
 export interface Told {
@@ -87,10 +87,9 @@ export function isUsual({ catalog, machine }: View, { command: { code, record } 
 }
 
 /** The number behind a command's word in the jobs of a view; undefined: no such word; null: not known. */
-export function numberOf({ tree, expressions, trace }: View, { command }: Step, key: string): Known | undefined {
-  const word = command.words.find((w) => w.key === key);
-  if (!word?.value) return undefined;
-  return word.section === command.node.section ? wordNumber(word.value, tree.text, expressions, trace.env) : null;
+export function numberOf(step: Step, key: string): Known | undefined {
+  const word = wordIn(step, key);
+  return word && numberOfWord(step, word);
 }
 
 /** The words of a command as people read them: "M302 S0". */

@@ -26,12 +26,12 @@ export const toolLeft: Rule = {
     tellLeft(
       view,
       {
-        sets: (step) => does(step, 'select-tool') && picked(view, step) !== undefined,
-        leaves: (step) => isOff(subtract(picked(view, step) ?? null, first)),
+        sets: (step) => does(step, 'select-tool') && picked(step) !== undefined,
+        leaves: (step) => isOff(subtract(picked(step) ?? null, first)),
         end: tool === null ? 'some' : isOff(subtract(exact(tool), first)),
         say: (step) => ({
           names: [view.vocabulary.standIns?.get('tool.number') ?? 'tool.number'],
-          message: `The start sequence hands over with tool ${sayTool(picked(view, step))}, and the job begins with tool ${range(first)}. End with the job’s own tool${tag ? `: T${tag}` : ''}.`,
+          message: `The start sequence hands over with tool ${sayTool(picked(step))}, and the job begins with tool ${range(first)}. End with the job’s own tool${tag ? `: T${tag}` : ''}.`,
         }),
       },
       report,
@@ -57,10 +57,10 @@ function firstTool({ role, machine, trace, vocabulary }: View): Known {
 }
 
 /** The number of the tool that a step picks; undefined where it picks none. */
-function picked(view: View, step: Step): Known | undefined {
+function picked(step: Step): Known | undefined {
   const effect = step.command.record?.effects.find((e) => e.do === 'select-tool');
   if (effect?.do !== 'select-tool') return undefined;
-  const number = numberOf(view, step, effect.key);
+  const number = numberOf(step, effect.key);
   // Inside a list only the run knows it.
   return number === null && step.after.tool !== null ? exact(step.after.tool) : number;
 }

@@ -12,8 +12,8 @@ export const unhomedAllowed: Rule = {
   good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
   ...aboutCommands(
     {
-      M564(step, view) {
-        const h = numberOf(view, step, 'H');
+      M564(step) {
+        const h = numberOf(step, 'H');
         if (h === undefined) return null;
         return {
           happens: isBelow(h, 0.5),

@@ -3,8 +3,8 @@ import { add, type Bounds, exact, isExact, join, type Known, scale, subtract } f
 import { whole } from './afterMove.ts';
 import { findWord, type Reader, read } from './context.ts';
 import { joinStates } from './joinStates.ts';
-import { feedFilament, feedFilament, INCH, INCH, inMm, inMm, lineExtent, machinePosition, machinePosition } from './motion.ts';
-import { UNKNOWN_TABLE, unknownTable } from './start.ts';
+import { feedFilament, INCH, inMm, lineExtent, machinePosition } from './motion.ts';
+import { UNKNOWN_TABLE } from './start.ts';
 import type { AxisE, Heater, Move, PerAxis, State, Tri } from './state.ts';
 
 const ZERO = exact(0);

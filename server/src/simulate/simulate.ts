@@ -330,7 +330,7 @@ function runCommand(run: Run, command: BoundCommand, begin: State, certain: bool
 }
 
 /** Whether what stands in `section` is there only where `outer` is. */
-export function isHeldBy(section: Section | null, outer: Section): boolean {
+function isHeldBy(section: Section | null, outer: Section): boolean {
   for (let s = section; s; s = s.parent) if (s === outer) return true;
   return false;
 }
