@@ -3,9 +3,9 @@ import { findRecordWord } from '../commands/record.ts';
 import { tagValue } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
 import type { Step } from '../simulate/trace.ts';
-import { encloses, tagAt } from '../syntax/at.ts';
-import type { Comment, Line, Section, Tag } from '../syntax/nodes.ts';
-import { slice } from '../text/span.ts';
+import { encloses, sectionAt, tagAt, tagAt } from '../syntax/at.ts';
+import type { Comment, Line, Line, Section, Tag, Tag } from '../syntax/nodes.ts';
+import { type Span, slice, slice } from '../text/span.ts';
 import type { View } from './rule.ts';
 import { wordsOf } from './words.ts';
 
@@ -62,8 +62,8 @@ export function unread(view: View): string | null {
   const odd = textInNumber(view);
   if (odd)
     return `“${slice(view.tree.text, odd.inner)}” is filled in as letters where a number belongs, and what the machine makes of the rest of the line is not known`;
-  return view.tree.lines.some((line) => line.comments.some((comment) => leaves(view, line, comment)))
-    ? 'a comment with a semicolon begins in a section that closes on the same line: where the section is left out, the rest of the line is no comment'
+  return view.tree.lines.some((line) => toTheEnd(line).some((span) => leaves(view, line, span)))
+    ? 'a comment or a text begins in a section that closes on the same line: where the section is left out, the rest of the line is none'
     : null;
 }
 
@@ -106,13 +106,15 @@ function textInNumber({ trace, expressions }: View): Tag | null {
   return null;
 }
 
-/** Whether a comment goes on to the end of its line behind the section in which it began. */
-function leaves({ tree }: View, line: Line, { span, style }: Comment): boolean {
-  if (style !== 'semicolon' || !slice(tree.text, line.span).includes('{')) return false;
-  const ends = (section: Section): boolean =>
-    section.span.start < span.start && section.span.end <= span.end && section.span.end > span.start;
-  return tree.sections.some(
-    (section) =>
-      section.span.start >= line.span.start && ends(section) && /\S/.test(tree.text.slice(section.span.end, span.end)),
-  );
+/** What takes the rest of a line: a comment with a semicolon, a command's free text. */
+const toTheEnd = ({ comments, commands }: Line): Span[] => [
+  ...comments.flatMap(({ span, style }) => (style === 'semicolon' ? [span] : [])),
+  ...commands.flatMap(({ freeText }) => (freeText ? [freeText] : [])),
+];
+
+/** Whether such a stretch goes on behind the section in which it began. */
+function leaves({ tree }: View, line: Line, span: Span): boolean {
+  for (let s = sectionAt(tree, span.start); s && s.span.start >= line.span.start; s = s.parent)
+    if (s.span.end <= span.end && /\S/.test(tree.text.slice(s.span.end, span.end))) return true;
+  return false;
 }

@@ -20,6 +20,9 @@ export interface OutOfRange {
   readonly message: string;
 }
 
+/** What a condition narrows, and sums, are rounded; no controller reads so many decimals. */
+export const ROUNDING = 1e-6;
+
 /** Where a word's number lies outside of what the word takes, or the fan outside of its full speed. `code`: as it is shown. */
 export function outOfRange(view: View, code: string, known: WordRecord, number: Known): OutOfRange[] {
   const said = number ? range(number) : 'as it is worked out';
@@ -30,21 +33,21 @@ export function outOfRange(view: View, code: string, known: WordRecord, number: 
   const { min, max } = known;
   if (min !== undefined)
     found.push({
-      happens: isBelow(number, min),
+      happens: isBelow(number, min - ROUNDING),
       about: 'small',
       message: `${of} is too small: it is at least ${num(min)}. ${meaning}`,
     });
   const full = view.machine?.controller.fanFull;
   if (known.unit === 'fan' && full !== undefined)
     found.push({
-      happens: isAbove(number, full),
+      happens: isAbove(number, full + ROUNDING),
       about: 'full',
       severity: 'warning',
       message: `${known.key} ${said} is more than full speed, which is ${num(full)} on ${view.machine?.name}. Write ${num(full)} for full speed, or a share of it.`,
     });
   if (max !== undefined)
     found.push({
-      happens: isAbove(number, max),
+      happens: isAbove(number, max + ROUNDING),
       about: 'big',
       message: `${of} is too large: it is at most ${num(max)}. ${meaning}`,
     });

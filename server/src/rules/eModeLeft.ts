@@ -1,7 +1,7 @@
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
 import { linesAtEnd } from './edits.ts';
-import { hasE } from './extrudes.ts';
+import { givesE, hasE } from './extrudes.ts';
 import { does } from './handOver.ts';
 import { mayDoAnything } from './heatSteps.ts';
 import { type Jobs, less, most } from './jobs.ts';
@@ -37,7 +37,7 @@ export const eModeLeft: Rule = {
         const there = step.command.words.some(
           ({ key, section }) => key === 'E' && section === step.command.node.section,
         );
-        own = most(own, step, there ? 'all' : 'some');
+        own = most(own, step, there ? givesE(step) : 'some');
       }
     }
     if (own === 'none') return;

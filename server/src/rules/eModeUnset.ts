@@ -4,7 +4,7 @@ import type { Section } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
-import { hasE } from './extrudes.ts';
+import { givesE, hasE } from './extrudes.ts';
 import { isZero, mayDoAnything } from './heatSteps.ts';
 import { inPieces } from './inPieces.ts';
 import { both, type Jobs, less, most, not, turned } from './jobs.ts';
@@ -42,7 +42,7 @@ export const eModeUnset: Rule = inPieces({
         statedIn.push(section);
       } else if (hasE(step) && statedIn.length === 0) {
         const word = command.words.find(({ key }) => key === 'E');
-        const there: Jobs = word?.section === command.node.section ? 'all' : 'some';
+        const there: Jobs = word?.section === command.node.section ? givesE(step) : 'some';
         const differs = both(there, not(zeroed));
         const happens = both(not(settled), differs);
         if (happens !== 'none')

@@ -1,6 +1,6 @@
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
-import { hasE, readsAfter } from './extrudes.ts';
+import { givesE, hasE, readsAfter } from './extrudes.ts';
 import type { Jobs } from './jobs.ts';
 import type { Rule } from './rule.ts';
 import { wordSpan } from './say.ts';
@@ -24,7 +24,7 @@ export const eNotZeroed: Rule = {
         report({
           span: wordSpan(step, 'E'),
           step,
-          certain: read === 'none' && word?.section === step.command.node.section,
+          certain: read === 'none' && word?.section === step.command.node.section && givesE(step) === 'all',
           message: `E is a place here (M82), and what it reads when the sequence begins is not known, so how much filament this moves is not known either. Set it above: G92 E0${view.role === 'start' || view.role === 'end' ? '' : ' spoils the job’s count, so rather use M83, and M82 behind it'}.`,
         });
       }

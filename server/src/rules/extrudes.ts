@@ -5,8 +5,9 @@ import { findWord } from '../simulate/context.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { mayDoAnything } from './heatSteps.ts';
-import { type Jobs, most } from './jobs.ts';
+import { inJobs, type Jobs, most, not } from './jobs.ts';
 import type { View } from './rule.ts';
+import { filledReading, wordsOf } from './words.ts';
 
 // What rules about filament have in common.
 
@@ -21,7 +22,14 @@ export const ownMove = ({ move, command }: Step): Move | null =>
   move && move.kind !== 'home' && !command.node.named ? move : null;
 
 /** Whether a step's words feed or pull filament. */
-export const hasE = (step: Step): boolean => ownMove(step) !== null && findWord(step.command.words, 'E') !== undefined;
+export const hasE = (step: Step): boolean => ownMove(step) !== null && givesE(step) !== 'none';
+
+/** In how many of the jobs that run a step its E has a value: sections may leave the letter alone. */
+export function givesE(step: Step): Jobs {
+  const word = findWord(wordsOf(step), 'E');
+  const reading = word && filledReading(step, word);
+  return word?.value ? (reading ? not(inJobs(reading.isEmpty)) : 'all') : 'none';
+}
 
 /**
  * Whether what E reads has been set or changed since the beginning, after this step: by G92, by a move, or by a command
@@ -39,7 +47,10 @@ export function readsAfter(was: Jobs, step: Step): Jobs {
     ? most(
         was,
         step,
-        step.command.words.some((w) => w.key === 'E' && w.section !== step.command.node.section) ? 'some' : 'all',
+        step.command.words.some((w) => w.key === 'E' && w.section !== step.command.node.section) ||
+          givesE(step) === 'some'
+          ? 'some'
+          : 'all',
       )
     : was;
 }

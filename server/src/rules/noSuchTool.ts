@@ -2,6 +2,7 @@ import { findRecordWord } from '../commands/record.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
 import { noMachine, notFollowed } from './blind.ts';
+import { ROUNDING } from './computedNumber.ts';
 import { withValue, wordOf } from './edits.ts';
 import { isAbove } from './jobs.ts';
 import type { Rule } from './rule.ts';
@@ -24,7 +25,7 @@ export const noSuchTool: Rule = {
       for (const word of toolWords(step)) {
         const number = numberOfWord(step, word);
         if (number === undefined || (number === null && !hasKnownNames(view, step, word))) continue;
-        const happens = isAbove(number, last);
+        const happens = isAbove(number, last + ROUNDING);
         if (happens === 'none') continue;
         const there = last === 0 ? 'has one tool, which is T0' : `has ${last + 1} tools, T0 to T${last}`;
         report({

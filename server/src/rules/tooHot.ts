@@ -1,6 +1,7 @@
 import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
 import { noMachine, unknownIn } from './blind.ts';
+import { ROUNDING } from './computedNumber.ts';
 import { commandAt, withValue, wordOf } from './edits.ts';
 import { heatsOf, targetWord } from './heatSteps.ts';
 import { inPieces } from './inPieces.ts';
@@ -28,11 +29,11 @@ export const tooHot: Rule = inPieces({
         if (max === null) continue;
         const word = wordIn(step, effect.key ?? 'S', effect.coolKey);
         const target = word && numberOfWord(step, word);
-        if (!word || !target || target.hi <= max) continue;
+        if (!word || !target || target.hi <= max + ROUNDING) continue;
         report({
           span: word.span,
           step,
-          certain: target.lo > max && filledReading(step, word)?.isEmpty !== null,
+          certain: target.lo > max + ROUNDING && filledReading(step, word)?.isEmpty !== null,
           message: `${range(target)} °C is ${num(target.hi - max)} °C above the most that the ${effect.heater} bears (${num(max)})${onMachine(machine)}. Set ${num(max)} or less; the machine’s manual has the last word.`,
         });
       }
