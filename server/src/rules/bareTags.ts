@@ -3,9 +3,9 @@ import { findRecordWord } from '../commands/record.ts';
 import { tagValue } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
 import type { Step } from '../simulate/trace.ts';
-import { encloses, sectionAt, tagAt, tagAt } from '../syntax/at.ts';
-import type { Comment, Line, Line, Section, Tag, Tag } from '../syntax/nodes.ts';
-import { type Span, slice, slice } from '../text/span.ts';
+import { encloses, sectionAt, tagAt } from '../syntax/at.ts';
+import type { Comment, Line, Section, Tag } from '../syntax/nodes.ts';
+import { type Span, slice } from '../text/span.ts';
 import type { View } from './rule.ts';
 import { wordsOf } from './words.ts';
 
