@@ -75,13 +75,15 @@ function isBare({ tree }: View, { node: { codeSpan } }: BoundCommand): boolean {
 
 /** Whether a line that gives words only goes on with a motion that is not the same in every job. */
 function isMotionOpen({ commands }: View): boolean {
-  const moves = commands.filter(({ record }) => record?.group === 'motion');
-  const loose = moves.filter(({ node }) => node.code === '');
-  if (loose.length === 0 || moves.every(({ node }) => node.section === null)) return false;
-  const first = moves.findIndex(({ node }) => node.section === null && node.code !== '');
-  const [before] = loose;
-  const sure = first >= 0 && before !== undefined && moves.indexOf(before) > first;
-  return !sure || new Set(moves.map(({ code }) => code)).size > 1;
+  // Those of an unknown motion, and F alone, which is a command of its own.
+  const loose = commands.findIndex(({ node, code }) => node.code === '' && code !== 'F');
+  if (loose < 0) return false;
+  const moves = commands.filter(({ node, record }) => record?.group === 'motion' || node.code === '');
+  if (moves.every(({ node }) => node.section === null)) return false;
+  const stated = commands.findIndex(
+    ({ node, record }) => record?.group === 'motion' && node.code !== '' && node.section === null,
+  );
+  return stated < 0 || stated > loose || new Set(moves.map(({ code }) => code)).size > 1;
 }
 
 /** Whether words of a command are there where it may not be: they stand outside of the section that holds it. */

@@ -35,8 +35,12 @@ export function condition(random: Random, names: readonly Name[], depth: number)
   return random.pick(names).name;
 }
 
-/** A whole random sequence for this role. */
-export function sequence(random: Random, vocabulary: Vocabulary, role: Role): string {
+/**
+ * A whole random sequence for this role.
+ * @param odd Whether it may hold what few would write: values that are no numbers, codes that are filled in, commands
+ * that sections choose; and the own names of a list's elements.
+ */
+export function sequence(random: Random, vocabulary: Vocabulary, role: Role, odd = false): string {
   const names = [...vocabulary.names.values()].filter(
     (n) => !n.hidden && n.range !== null && n.kind !== 'list' && (n.roles === undefined || n.roles.includes(role)),
   );
@@ -64,8 +68,8 @@ export function sequence(random: Random, vocabulary: Vocabulary, role: Role): st
   const number = (kind: Kind, lo: number, hi: number): string => {
     const what = random.next();
     if (what < 0.5) return String(random.decimal(lo, hi, 1));
-    if (what < 0.9) return tag(kind);
-    if (what < 0.92) return oddValue(kind);
+    if (odd && what >= 0.9 && what < 0.92) return oddValue(kind);
+    if (what < 0.92) return tag(kind);
     if (what < 0.94) return `-${tag(kind)}`;
     if (what < 0.96) return `1${tag('count')}`;
     const c = random.pick(conditions);
@@ -173,13 +177,13 @@ export function sequence(random: Random, vocabulary: Vocabulary, role: Role): st
         'F1200',
         '; {{ part.top }}',
       ]);
-    if (what < 0.955) return oddLine();
-    if (what < 0.965) return random.pick(['M2', 'M2', 'M30', 'M112']);
+    if (odd && random.chance(0.3)) return oddLine();
+    if (what < 0.96) return random.pick(['M2', 'M2', 'M30', 'M112']);
     return '; nothing';
   };
   const block = (depth: number, inList = false): string[] => {
     const what = random.next();
-    if (inList && random.chance(0.3)) return [elementLine()];
+    if (odd && inList && random.chance(0.3)) return [elementLine()];
     if (depth <= 0 || what < 0.72) return [line()];
     const body = (list = inList): string[] =>
       Array.from({ length: random.whole(1, 3) }, () => block(depth - 1, list)).flat();

@@ -126,7 +126,7 @@ describe(`bounds hold in every job: ${SEQUENCES} random sequences, ${JOBS} rando
       const machine = random.pick([0, 1, 2, 3, 4].map((i) => ({ of: MACHINES[i] ?? null }))).of;
       const role = random.pick(ROLES);
       const vocabulary = vocabularyFor(machine);
-      const text = sequence(random, vocabulary, role);
+      const text = sequence(random, vocabulary, role, true);
       const analysis = analyze(text, role, machine, vocabulary);
       const where = `seed ${seed}, ${role} on ${machine?.name}\n${text}`;
       const everywhere = analysis.findings.filter((f) => f.when === null);
