@@ -4,7 +4,7 @@ import { tagValue } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
 import type { Step } from '../simulate/trace.ts';
 import { encloses, sectionAt, tagAt } from '../syntax/at.ts';
-import type { Comment, Line, Section, Tag } from '../syntax/nodes.ts';
+import type { Line, Tag } from '../syntax/nodes.ts';
 import { type Span, slice } from '../text/span.ts';
 import type { View } from './rule.ts';
 import { wordsOf } from './words.ts';
