@@ -1,26 +1,39 @@
 import { createHash } from 'node:crypto';
 import { readSync } from 'node:fs';
 import { type FileHandle, open } from 'node:fs/promises';
-import { Readable } from 'node:stream';
-import { createInflateRaw } from 'node:zlib';
+import { createInflateRaw, createInflateRaw, type InflateRaw } from 'node:zlib';
 import { READ_AT_ONCE } from './nodeReading.ts';
 import type { MakeHasher } from './program/sidecar.ts';
 import { type Inflate, type Source, sourceIn } from './program/source.ts';
 
-/** Undoes deflate on a thread of its own, beside whoever uses the bytes. */
+/** Undoes deflate on a thread of its own, beside whoever uses the bytes. A piece is asked for when the last one is used up. */
 export const inflate: Inflate = async function* (chunks, consumed) {
-  const input = Readable.from(chunks, { objectMode: false, highWaterMark: 1 << 19 });
   const output = createInflateRaw({ chunkSize: 1 << 18 });
-  // pipe() leaves errors where they are.
-  input.on('error', (error) => output.destroy(error));
+  const input = chunks[Symbol.asyncIterator]();
+  feed(input, output).catch((error) => output.destroy(error));
   try {
-    yield* input.pipe(output) as AsyncIterable<Uint8Array>;
+    for await (const bytes of output as AsyncIterable<Uint8Array>) {
+      consumed?.(output.bytesWritten);
+      yield bytes;
+    }
     consumed?.(output.bytesWritten);
   } finally {
-    input.destroy();
     output.destroy();
+    // What it is rejected with has been told, or nobody waits for it any more.
+    input.return?.()?.catch(() => {});
   }
 };
+
+async function feed(input: AsyncIterator<Uint8Array>, output: InflateRaw): Promise<void> {
+  for (;;) {
+    const { done, value } = await input.next();
+    if (output.destroyed) return;
+    if (done) break;
+    // Where the stream ends in this piece, this is never called; nobody waits then.
+    await new Promise((used) => output.write(value, used));
+  }
+  output.end();
+}
 
 export const hasher: MakeHasher = (kind) => {
   const hash = createHash(kind);

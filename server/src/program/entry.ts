@@ -11,7 +11,9 @@ export interface Limits {
   readonly name: number;
   /** Unpacked bytes of an entry. */
   readonly size: number;
-  /** Unpacked bytes for each packed one, once an entry is larger than a mebibyte. */
+  /** Members of a gzip file: parts that are packed one by one. */
+  readonly members: number;
+  /** Unpacked bytes for each packed one that has been read, from the first mebibyte of an entry on. */
   readonly ratio: number;
   /** Entries that are looked into, to tell what they are; the largest first. */
   readonly looks: number;
@@ -27,6 +29,8 @@ export const LIMITS: Limits = {
   entries: 10_000,
   name: 1024,
   size: 8e9,
+  // Whoever packs a program on several cores writes a member for some hundred kilobytes of it.
+  members: 10_000,
   ratio: 250,
   looks: 1000,
   raise: { entries: 'the limit', size: 'the limit', ratio: 'the limit' },

@@ -28,6 +28,7 @@ export const pakoInflate: Inflate = async function* (chunks, consumed) {
       if (!ended && status !== Z_OK && status !== Z_BUF_ERROR) throw new Error(stream.msg);
       starved = stream.avail_out > 0;
       if (stream.next_out > 0 && (ended || !starved)) {
+        consumed?.(stream.total_in);
         yield stream.output.subarray(0, stream.next_out);
         makeRoom(stream);
       }

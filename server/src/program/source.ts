@@ -9,8 +9,10 @@ export interface Source {
 }
 
 /**
- * Undoes "deflate" (raw, RFC 1951) chunk by chunk. Rejects where the bytes are no such stream or end too early.
- * @param consumed Told, once the stream has ended, how many bytes it took up: what follows it is not part of it.
+ * Undoes "deflate" (raw, RFC 1951) chunk by chunk. Rejects where the bytes are no such stream or end too early. Whatever
+ * it holds for that is given back when the stream has ended or nobody wants more of it.
+ * @param consumed Told how many bytes of the stream have been taken up so far: before each piece is passed on, and once
+ * more when the stream has ended. What follows then is not part of it.
  */
 export type Inflate = (
   chunks: AsyncIterable<Uint8Array>,
@@ -19,6 +21,8 @@ export type Inflate = (
 
 /** How much is read at once: large enough that the disk, small enough that memory is no matter. */
 const CHUNK = 1 << 18;
+/** What is read first where it may be all that is wanted. */
+const FIRST = 1 << 12;
 
 /** Bytes in memory as a source. */
 export const sourceOf = (bytes: Uint8Array): Source => ({
@@ -26,6 +30,26 @@ export const sourceOf = (bytes: Uint8Array): Source => ({
   read: async (offset, length) =>
     bytes.subarray(Math.min(offset, bytes.length), Math.min(offset + length, bytes.length)),
 });
+
+/** So much is read at once for many small reads that stand side by side. */
+const WINDOW = 1 << 16;
+
+/** The same source for who reads little by little: what stands beside a small piece is read along with it. */
+export function windowed(source: Source): Source {
+  let begin = 0;
+  let bytes: Uint8Array = new Uint8Array(0);
+  return {
+    size: source.size,
+    async read(offset, length, room) {
+      const end = Math.min(offset + length, source.size);
+      if (offset >= begin && end <= begin + bytes.length) return bytes.subarray(offset - begin, end - begin);
+      if (length >= WINDOW) return source.read(offset, length, room);
+      bytes = await source.read(offset, WINDOW);
+      begin = offset;
+      return bytes.subarray(0, length);
+    },
+  };
+}
 
 /** What is needed of a file that is open. */
 export interface OpenHandle {
@@ -64,6 +88,13 @@ export const passingPieces = (
 ): AsyncGenerator<Uint8Array, void, undefined> =>
   pieces(source, start, end, CHUNK, [new Uint8Array(CHUNK), new Uint8Array(CHUNK)]);
 
+/** The same for what may end soon: the first piece is small, each next one four times as long, and only long ones are read ahead. */
+export const growingPieces = (
+  source: Source,
+  start: number,
+  end: number,
+): AsyncGenerator<Uint8Array, void, undefined> => pieces(source, start, end, FIRST, [], 4);
+
 /** `rooms`: one for the piece that is used and one for the next, by turns; none: each piece lies in one of its own. */
 async function* pieces(
   source: Source,
@@ -71,20 +102,23 @@ async function* pieces(
   end: number,
   chunk: number,
   rooms: Uint8Array[],
+  growth = 1,
 ): AsyncGenerator<Uint8Array, void, undefined> {
+  let length = chunk;
   const ask = (at: number): Promise<Uint8Array> => {
     const room = rooms.shift();
     if (room) rooms.push(room);
-    const read = source.read(at, Math.min(chunk, end - at), room);
+    const read = source.read(at, Math.min(length, end - at), room);
+    length = Math.max(chunk, Math.min(length * growth, CHUNK));
     read.catch(() => {}); // told where it is awaited, which may be never
     return read;
   };
-  let next = start < end ? ask(start) : null;
-  for (let at = start; next; ) {
-    const bytes = await next;
+  let next: Promise<Uint8Array> | null = null;
+  for (let at = start; at < end; ) {
+    const bytes = await (next ?? ask(at));
     if (bytes.length === 0) return;
     at += bytes.length;
-    next = at < end ? ask(at) : null;
+    next = at < end && (growth === 1 || length === CHUNK) ? ask(at) : null;
     yield bytes;
   }
 }

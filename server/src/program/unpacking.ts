@@ -7,20 +7,23 @@ interface Known {
   readonly name: string;
   readonly size: number | null;
   readonly crc: number;
-  readonly packed: number;
 }
 
-/** Passes unpacked bytes on, never more of them than was said or may be; throws PackageError where they are not as said. */
+/**
+ * Passes unpacked bytes on, never more of them than was said or may be; throws PackageError where they are not as said.
+ * @param taken How many packed bytes have been taken up for what has come so far.
+ */
 export async function* checked(
   unpacked: AsyncIterable<Uint8Array>,
-  { name, size, crc, packed }: Known,
+  { name, size, crc }: Known,
+  taken: () => number,
   limits: Limits,
 ): AsyncGenerator<Uint8Array, void, undefined> {
-  const meter = meterOf(name, packed, limits);
+  const meter = meterOf(name, limits);
   let sum = 0;
   try {
     for await (const bytes of unpacked) {
-      const total = meter(bytes.length);
+      const total = meter(bytes.length, taken());
       if (size !== null && total > size) {
         throw new PackageError(
           `${entryText(name)} is not what it says: it unpacks to more than the ${countText(size)} bytes that its package tells. Unpacking was stopped; copy or download the package again, or ask where it comes from.`,
@@ -32,9 +35,10 @@ export async function* checked(
   } catch (error) {
     throw told(error, name);
   }
-  if (size !== null && meter(0) < size) {
+  const total = meter(0, taken());
+  if (size !== null && total < size) {
     throw new PackageError(
-      `${entryText(name)} is cut short: it unpacks to ${countText(meter(0))} of ${countText(size)} bytes. Copy or download the package again.`,
+      `${entryText(name)} is cut short: it unpacks to ${countText(total)} of ${countText(size)} bytes. Copy or download the package again.`,
     );
   }
   if (sum !== crc) throw wrongSum(name, sum, crc);
@@ -43,10 +47,13 @@ export async function* checked(
 /** At the start of a sentence. A gzip file need not say what it holds. */
 const entryText = (name: string): string => (name === '' ? 'The packed file' : `The entry "${name}"`);
 
-/** Counts unpacked bytes; throws PackageError where they become too many. */
-export function meterOf(name: string, packed: number, limits: Limits): (bytes: number) => number {
+/** Counts more unpacked bytes, of so many packed ones in all; throws PackageError where they become too many. */
+export type Meter = (bytes: number, packed: number) => number;
+
+/** A meter for one entry. It gives all unpacked bytes so far. */
+export function meterOf(name: string, limits: Limits): Meter {
   let total = 0;
-  return (bytes) => {
+  return (bytes, packed) => {
     total += bytes;
     if (total > limits.size) {
       throw new PackageError(

@@ -31,17 +31,19 @@ export async function* zipBytes(
   }
   if (follows) await checkDescriptor(source, entry, end);
   const raw = exactly(piecesOf(source, start, end), packed, entry);
-  const known = { name: entry.name, size, crc: place.crc, packed };
+  const known = { name: entry.name, size, crc: place.crc };
+  let taken = 0;
   if (place.method === 0) {
-    yield* checked(raw, known, limits);
+    // As many as come out of it.
+    yield* checked(raw, known, () => packed, limits);
     return;
   }
-  let taken = 0;
   yield* checked(
     inflate(raw, (bytes) => {
       taken = bytes;
     }),
     known,
+    () => taken,
     limits,
   );
   if (taken !== packed) {

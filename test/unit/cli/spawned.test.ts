@@ -6,6 +6,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, watch, writeFileSync } 
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
 import { build } from 'esbuild';
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import { crc32 } from '../../../server/src/program/crc32.ts';
@@ -174,3 +175,25 @@ function ended(child: ChildProcess): Promise<{ code: number | null; out: string 
   });
   return new Promise((resolve) => child.on('close', (code) => resolve({ code, out })));
 }
+
+test('a gzip file of ten thousand members of nothing takes no memory to speak of, and of more none is read', () => {
+  const nothing = gzipSync('');
+  const many = (count: number): Buffer => Buffer.concat([gzipSync(GOOD), ...Array(count - 1).fill(nothing)]);
+  writeFileSync(join(folder, 'many.gz'), many(10_000));
+  writeFileSync(join(folder, 'more.gz'), many(20_000));
+  writeFileSync(
+    join(folder, 'peak.cjs'),
+    "process.on('exit', () => console.error('peak', process.resourceUsage().maxRSS, 'kB'));",
+  );
+  const peak = (name: string) => {
+    const args = ['--max-old-space-size=64', '-r', './peak.cjs', cli, 'check', '--role', 'program', name];
+    const { stdout, stderr } = spawnSync(process.execPath, args, { cwd: folder, encoding: 'utf8' });
+    return { said: stdout, most: Number(/peak (\d+) kB/.exec(stderr)?.[1]), stderr };
+  };
+  const read = peak('many.gz');
+  expect(read.said).toMatch(/in 1 file/);
+  expect(read.most).toBeLessThan(400_000);
+  const refused = peak('more.gz');
+  expect(`${refused.said}${refused.stderr}`).toMatch(/more than 10,000 members/);
+  expect(refused.most).toBeLessThan(400_000);
+});

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { inflate } from '../../../server/src/nodeFiles.ts';
 import { crc32 } from '../../../server/src/program/crc32.ts';
+import { pakoInflate } from '../../../server/src/program/inflate.ts';
 import {
   type Entry,
   entryBytes,
@@ -10,7 +11,7 @@ import {
   proposedName,
   recognise,
 } from '../../../server/src/program/package.ts';
-import { type Source, sourceOf } from '../../../server/src/program/source.ts';
+import { type Inflate, type Source, sourceOf } from '../../../server/src/program/source.ts';
 import {
   anyPackage,
   join,
@@ -44,6 +45,9 @@ async function all(bytes: AsyncIterable<Uint8Array>): Promise<Uint8Array> {
   for await (const piece of bytes) pieces.push(piece);
   return join(...pieces);
 }
+
+const repeated = (bytes: Uint8Array, times: number): Uint8Array =>
+  Uint8Array.from({ length: bytes.length * times }, (_, i) => bytes[i % bytes.length] as number);
 
 /** What comes out of an entry, or why nothing does. */
 async function outOf(bytes: Uint8Array, entry: Entry, limits: Limits = LIMITS): Promise<Uint8Array | string> {
@@ -420,6 +424,83 @@ describe('more than there should be', () => {
     const ratio = await count(members(zeros.bytes), LIMITS);
     expect(ratio.message).toMatch(/over 250 times/);
     expect(ratio.got).toBeLessThan(6e6);
+  });
+
+  describe.each([
+    ['zlib', inflate],
+    ['pako', pakoInflate],
+  ])('packed bytes and what comes of them are weighed as they pass (%s)', (_, undo) => {
+    // 10 MB of zeros pack to 10 kB. With the noise behind them the whole stays below 40 times.
+    const burst = new Uint8Array(10e6);
+    const ballast = noise(randomOf(3), 300_000);
+    const stopped = async (bytes: Uint8Array) => {
+      const listed = await listPackage(sourceOf(bytes), undo, { ...LIMITS, looks: 0 });
+      if (!listed.ok) return { got: 0, message: listed.message };
+      let got = 0;
+      try {
+        for await (const piece of entryBytes(sourceOf(bytes), listed.entries[0] as Entry, undo, LIMITS))
+          got += piece.length;
+      } catch (error) {
+        return { got, message: (error as Error).message };
+      }
+      return { got, message: '' };
+    };
+    it.each<[string, Uint8Array]>([
+      ['a member that bursts, then one that does not', members(burst, ballast)],
+      ['one member whose beginning bursts', members(join(burst, ballast))],
+      ['an entry whose beginning bursts', zip([{ name: 'a', bytes: join(burst, ballast) }])],
+    ])('%s', async (_, bytes) => {
+      expect(burst.length).toBeLessThan(40 * bytes.length);
+      const { got, message } = await stopped(bytes);
+      expect(message).toMatch(/over 250 times, as only a file made to fill a disk/);
+      expect(got).toBeLessThan(4e6);
+    });
+
+    it('what is earned before it bursts counts, and stored bytes are what they are', async () => {
+      const fair = join(ballast, burst);
+      expect(await stopped(members(fair))).toEqual({ got: fair.length, message: '' });
+      expect(await stopped(zip([{ name: 'a', bytes: fair }]))).toEqual({ got: fair.length, message: '' });
+      expect(await stopped(zip([{ name: 'a', bytes: burst, method: 0 }]))).toEqual({ got: 10e6, message: '' });
+    });
+
+    it('gzip members are counted, and one inflater at most is at work', async () => {
+      let live = 0;
+      let most = 0;
+      let made = 0;
+      const counting: Inflate = async function* (chunks, consumed) {
+        made++;
+        most = Math.max(most, ++live);
+        try {
+          yield* undo(chunks, consumed);
+        } finally {
+          live--;
+        }
+      };
+      const limits = { ...LIMITS, members: 300 };
+      const read = async (count: number): Promise<string> => {
+        const bytes = join(members(CODE), repeated(members(new Uint8Array(0)), count - 1));
+        const listed = await listPackage(sourceOf(bytes), counting, limits);
+        if (!listed.ok) return listed.message;
+        const pieces = entryBytes(sourceOf(bytes), listed.entries[0] as Entry, counting, limits);
+        return Buffer.from(await all(pieces)).toString();
+      };
+      expect(await read(300)).toBe(Buffer.from(CODE).toString());
+      made = 0;
+      expect(await read(20_000)).toMatch(
+        /made of more than 300 members \(parts that are packed one by one\).*unpack it and check what comes out/,
+      );
+      expect({ live, most, made }).toEqual({ live: 0, most: 1, made: 300 });
+    });
+  });
+
+  it('of a small gzip member no more is read than it has, a few times over', async () => {
+    const bytes = repeated(members(CODE), 2000);
+    const { source, seen } = watched(sourceOf(bytes));
+    const [entry] = await entriesOf(bytes);
+    let got = 0;
+    for await (const piece of entryBytes(source, entry as Entry, inflate, LIMITS)) got += piece.length;
+    expect(got).toBe(2000 * CODE.length);
+    expect(seen.bytes).toBeLessThan(4 * bytes.length);
   });
 
   it('100,000 entries: counted, not read; read where the limit allows it', async () => {
