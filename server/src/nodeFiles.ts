@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { readSync } from 'node:fs';
 import { type FileHandle, open } from 'node:fs/promises';
-import { createInflateRaw, createInflateRaw, type InflateRaw } from 'node:zlib';
+import { createInflateRaw, type InflateRaw } from 'node:zlib';
 import { READ_AT_ONCE } from './nodeReading.ts';
 import type { MakeHasher } from './program/sidecar.ts';
 import { type Inflate, type Source, sourceIn } from './program/source.ts';
@@ -19,8 +19,7 @@ export const inflate: Inflate = async function* (chunks, consumed) {
     consumed?.(output.bytesWritten);
   } finally {
     output.destroy();
-    // What it is rejected with has been told, or nobody waits for it any more.
-    input.return?.()?.catch(() => {});
+    input.return?.()?.catch(() => {}); // told already, or nobody waits for it any more
   }
 };
 

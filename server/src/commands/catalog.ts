@@ -56,7 +56,7 @@ export function catalogFor(machine: Machine | null): Catalog {
     find: (code) => byCode.get(code) ?? null,
     isMissing: (code) => missing.has(code),
     all: offered,
-    suggest: (code) => suggest(code, offered()),
+    suggest: remembered((code) => suggest(code, offered())),
     takes: (record, key) => (BASE_KEYS.get(record) ?? ownKeys.get(record) ?? keysOf(record)).has(key),
     freeText: own.length === 0 && !many ? BASE_FREE_TEXT : freeTextOf(byCode, many),
     named: namedFormOf(machine, own),
@@ -95,6 +95,20 @@ function byLetterAndNumber(a: string, b: string): number {
   const [numberA, numberB] = [Number(a.slice(1)), Number(b.slice(1))];
   if (Number.isFinite(numberA) && Number.isFinite(numberB)) return numberA - numberB;
   return a < b ? -1 : a > b ? 1 : 0;
+}
+
+/** So many answers are remembered: a text that has more unknown codes is no program. */
+const MOST_REMEMBERED = 500;
+
+/** What the same question is answered without looking for it again. */
+function remembered(ask: (code: string) => readonly string[]): (code: string) => readonly string[] {
+  const known = new Map<string, readonly string[]>();
+  return (code) => {
+    const answer = known.get(code) ?? ask(code);
+    if (known.size >= MOST_REMEMBERED) known.clear();
+    known.set(code, answer);
+    return answer;
+  };
 }
 
 const NUMBERED = /^[GMT]\d/;

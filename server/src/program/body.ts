@@ -1,3 +1,4 @@
+import type { BoundCommand } from '../commands/bind.ts';
 import type { Known } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
@@ -24,13 +25,16 @@ const PREPARES: ReadonlySet<string> = new Set([
   'dwell',
 ]);
 
+/** Whether a print may begin anew behind it: something is prepared, or what it does is not known. */
+export const prepares = ({ record }: BoundCommand): boolean =>
+  record === null || record.effects.some((e) => PREPARES.has(e.do));
+
 /** Takes note of a command that went through the general simulator. `start`: bytes in front of its line. */
 export function noteBody(fast: FastState, { command, move, after }: Step, line: number, start: number): void {
   const isBody = fast.group >= CONTINUES;
   if (!move || move.kind === 'home' || !move.pushed || move.pushed.hi <= 0 || !(move.moves.x || move.moves.y)) {
     const z = move?.moves.z && move.kind !== 'home' ? (move.to.z?.lo ?? 0) - (move.from.z?.lo ?? 0) : 0;
-    const prepares = command.record === null || command.record.effects.some((e) => PREPARES.has(e.do));
-    if (!isBody && (z >= LIFT || prepares)) fast.group = 0;
+    if (!isBody && (z >= LIFT || prepares(command))) fast.group = 0;
     return;
   }
   const { at, feed } = after;

@@ -2,6 +2,7 @@ import type { Machine } from '../machine/machine.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { contextOf } from './context.ts';
 import { collector } from './findings.ts';
+import { MOST_KEPT } from './kept.ts';
 import { endOf, KEPT_TEXT, startOf } from './parts.ts';
 import type { ProgramCheck, ProgramOptions, ProgramReport } from './report.ts';
 import { newRun } from './run.ts';
@@ -31,12 +32,12 @@ const LONGEST = 1 << 20;
 export function checkProgram(
   machine: Machine | null,
   vocabulary: Vocabulary,
-  { keep = KEEP, confirm = CONFIRM, longest = LONGEST, material }: ProgramOptions = {},
+  { keep = KEEP, confirm = CONFIRM, longest = LONGEST, part = MOST_KEPT, parsed, material }: ProgramOptions = {},
 ): ProgramCheck {
-  const context = contextOf(machine, vocabulary);
+  const context = contextOf(machine, vocabulary, parsed);
   const found = collector(keep);
   const store = newStore(roomFor(longest, KEPT_TEXT));
-  const run = newRun(context, found, store, confirm, longest);
+  const run = newRun(context, found, store, { confirm, longest, part });
   const split = splitter(run, store, longest, KEPT_TEXT);
   const bytes = bytesOf(found, run.fast, (chunk) => split.push(chunk));
   let report: ProgramReport | null = null;

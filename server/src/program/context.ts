@@ -23,6 +23,8 @@ export interface Context {
   readonly catalog: Catalog;
   readonly tags: TagStyle;
   readonly env: Env;
+  /** Told of lines that the parser is given. */
+  readonly parsed: (lines: number) => void;
 }
 
 /** Lines that go through the general simulator, with the state in which they begin. */
@@ -39,24 +41,30 @@ export interface Piece {
   readonly number: number;
 }
 
-export function contextOf(machine: Machine | null, vocabulary: Vocabulary): Context {
+export function contextOf(
+  machine: Machine | null,
+  vocabulary: Vocabulary,
+  parsed: Context['parsed'] = () => {},
+): Context {
   return {
     machine,
     vocabulary,
     catalog: catalogFor(machine),
     tags: tagStyleOf(vocabulary),
     env: boundsEnv(vocabulary),
+    parsed,
   };
 }
 
 /** As `prepare` of the service, with the motion that is in force where each of these offsets begins. */
 function prepareLines(
-  { machine, catalog, tags }: Context,
+  { machine, catalog, tags, parsed }: Context,
   text: string,
   motions: readonly { readonly at: number; readonly motion: string | null }[],
   role: Role,
 ): Prepared {
   const tree = parse(text, { freeText: catalog.freeText, named: catalog.named, tags });
+  parsed(tree.lines.length);
   let next = 0;
   const bound = bindLines(tree.lines, catalog, (line, motion) => {
     let now = motion;
@@ -66,15 +74,28 @@ function prepareLines(
   return { tree, items: tree.items, role, machine, catalog, bound, expressions: readExpressions(tree) };
 }
 
-/** Runs lines from a state: how they read, the state after them, and what each command did. */
-export function runPiece(
-  context: Context,
-  text: string,
-  begin: State,
-): { readonly prepared: Prepared; readonly trace: Trace } {
+/** Lines that have been run: how they read, the state after them, and what each command did. */
+export interface Ran {
+  readonly prepared: Prepared;
+  readonly trace: Trace;
+}
+
+/** Runs lines from a state. */
+export function runPiece(context: Context, text: string, begin: State): Ran {
   const prepared = prepareLines(context, text, [{ at: 0, motion: begin.motion }], 'program');
   return { prepared, trace: simulate(prepared, context.env, begin) };
 }
+
+/** The view over one piece that has been run, where nothing else is looked at. */
+export const viewOfRun = (context: Context, { prepared, trace }: Ran): View => asView(context, prepared, trace);
+
+const asView = ({ vocabulary }: Context, prepared: Prepared, trace: Trace): View => ({
+  ...prepared,
+  vocabulary,
+  scopes: scopesOf(prepared.tree, prepared.expressions, vocabulary),
+  trace,
+  commands: prepared.bound.all,
+});
 
 /** One view over several pieces, as if nothing stood between them. Offsets are of the pieces' joined text. */
 export function viewOf(context: Context, pieces: readonly Piece[], start: State, role: Role = 'program'): View {
@@ -105,13 +126,7 @@ export function viewOf(context: Context, pieces: readonly Piece[], start: State,
     from = to;
   });
   const whole = last ?? simulate({ ...prepared, items: [] }, context.env, start);
-  return {
-    ...prepared,
-    vocabulary: context.vocabulary,
-    scopes: scopesOf(prepared.tree, prepared.expressions, context.vocabulary),
-    trace: { ...whole, start, steps, settings, end },
-    commands: prepared.bound.all,
-  };
+  return asView(context, prepared, { ...whole, start, steps, settings, end });
 }
 
 /** Plain moves heat nothing: the very same heaters, by which some rules know what they have told. */

@@ -1,6 +1,6 @@
 import { RULES } from '../rules/all.ts';
 import { check } from '../rules/check.ts';
-import type { Finding, Rule, Severity, View } from '../rules/rule.ts';
+import type { Rule, Severity, View } from '../rules/rule.ts';
 import { suppress } from '../rules/suppress.ts';
 import type { State } from '../simulate/state.ts';
 import type { Role } from '../syntax/role.ts';
@@ -11,7 +11,7 @@ import type { ProgramFinding } from './report.ts';
  * Rules that judge a line by what stood in other lines, beyond the state that the lines leave. They are run once, over
  * all lines that were kept; all other rules see each line with the state before it.
  */
-const OF_THE_WHOLE: ReadonlySet<string> = new Set([
+export const OF_THE_WHOLE: ReadonlySet<string> = new Set([
   'after-end',
   'cold-extrusion',
   'fan-while-heating',
@@ -68,20 +68,27 @@ export function findingsOf(
   role: Role = 'program',
 ): Placed[] {
   if (pieces.length === 0) return [];
-  const view = viewOf(context, pieces, start, role);
-  const { findings, open } = check(view, role === 'program' ? BY[which] : EVERY);
-  const left = suppress(view.tree, findings, { ids: IDS, open }).findings;
-  // Whether a comment is of use only the run over everything tells.
-  const wanted = left.filter(({ rule }) => !ignores.has(rule) && (which !== 'line' || rule !== 'unused-ignore'));
-  return placed(view, pieces, wanted);
+  const found: Placed[] = [];
+  tellOf(viewOf(context, pieces, start, role), pieces, which, ignores, (_, placed) => found.push(placed()));
+  return found;
 }
 
-function placed(view: View, pieces: readonly Piece[], findings: readonly Finding[]): Placed[] {
+/** Hands on what rules say in a view of pieces, in the order of the text; its place is worked out where it is asked for. */
+export function tellOf(
+  view: View,
+  pieces: readonly Piece[],
+  which: Which,
+  ignores: ReadonlySet<string>,
+  tell: (rule: string, placed: () => Placed) => void,
+): void {
+  const { findings, open } = check(view, view.role === 'program' ? BY[which] : EVERY);
+  const left = suppress(view.tree, findings, { ids: IDS, open }).findings;
   const { text } = view.tree;
-  const found: Placed[] = [];
   let piece = 0;
   let begins = 0;
-  for (const { rule, severity, span, message } of findings) {
+  for (const { rule, severity, span, message } of left) {
+    // Whether a comment is of use only the run over everything tells.
+    if (ignores.has(rule) || (which === 'line' && rule === 'unused-ignore')) continue;
     for (;;) {
       const now = pieces[piece];
       if (!now || span.start < begins + now.text.length || piece + 1 >= pieces.length) break;
@@ -89,9 +96,10 @@ function placed(view: View, pieces: readonly Piece[], findings: readonly Finding
       piece++;
     }
     const at = pieces[piece];
-    if (at) found.push({ rule, severity, message, ...placeIn(at, text.slice(begins, Math.max(begins, span.start))) });
+    const from = begins;
+    if (at)
+      tell(rule, () => ({ rule, severity, message, ...placeIn(at, text.slice(from, Math.max(from, span.start))) }));
   }
-  return found;
 }
 
 const ROW = /\r\n|\r|\n/g;
@@ -115,6 +123,8 @@ function placeIn(piece: Piece, before: string): { line: number; column: number; 
 /** Counts findings and keeps the first few of each rule. */
 export interface Collector {
   add(finding: Placed): void;
+  /** The same, where a place need not be worked out of what is counted only. */
+  tell(rule: string, placed: () => Placed): void;
   /** Counts more of a rule without their places. */
   more(rule: string, times: number): void;
   count(rule: string): number;
@@ -129,13 +139,15 @@ export function collector(keep: number): Collector {
   const more = (rule: string, times: number): void => {
     counts.set(rule, (counts.get(rule) ?? 0) + times);
   };
+  const tell = (rule: string, placed: () => Placed): void => {
+    more(rule, 1);
+    const own = kept.get(rule) ?? [];
+    if (own.length < keep) own.push(placed());
+    kept.set(rule, own);
+  };
   return {
-    add(finding) {
-      more(finding.rule, 1);
-      const own = kept.get(finding.rule) ?? [];
-      if (own.length < keep) own.push(finding);
-      kept.set(finding.rule, own);
-    },
+    add: (finding) => tell(finding.rule, () => finding),
+    tell,
     more,
     count: (rule) => counts.get(rule) ?? 0,
     result() {

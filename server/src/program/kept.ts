@@ -1,48 +1,83 @@
 import type { State } from '../simulate/state.ts';
-import type { Context, Piece } from './context.ts';
-import { type Collector, findingsOf } from './findings.ts';
+import { type Context, type Piece, type Ran, viewOf, viewOfRun } from './context.ts';
+import { type Collector, tellOf, type Which } from './findings.ts';
 
 /** The lines that went through the general simulator, for the rules. */
 export interface Kept {
-  add(piece: Piece): void;
+  /** @param ran The same lines as they have been run. */
+  add(piece: Piece, ran: Ran): void;
+  /** More lines have come than are kept in one part. */
+  isLong(): boolean;
   /** Hands all that is left to the rules. */
   finish(): void;
 }
 
 /** So many lines are kept for the rules that look at a whole program; of a longer one the first and the last. */
-const MOST = 1900;
+export const MOST_KEPT = 1900;
+/** A piece of so many lines is looked at by itself, as it has been run; shorter ones together, that many lines at once. */
+const ALONE = 16;
+const TOGETHER = 256;
 
 /**
  * Keeps lines for the rules, in bounded memory. While all are there, all rules see them at once. Once there are too many,
- * the rules of single lines see them part by part, and those of a whole program the first part and the last two.
+ * the rules of single lines see them as they come, and those of a whole program the first part and the last two.
+ * @param most How many lines a part has.
  */
-export function keptPieces(context: Context, found: Collector, start: State, ignores: ReadonlySet<string>): Kept {
+export function keptPieces(
+  context: Context,
+  found: Collector,
+  start: State,
+  ignores: ReadonlySet<string>,
+  most: number,
+): Kept {
   const head: Piece[] = [];
   let before: Piece[] = [];
   let now: Piece[] = head;
   let rows = 0;
+  /** Short pieces behind the first part that no rule has seen. */
+  let waiting: Piece[] = [];
+  let waitingRows = 0;
 
-  const add = (pieces: readonly Piece[], which: 'line' | 'whole' | 'all'): void => {
-    // Whether a comment is of use can only be told where all lines are there.
-    for (const finding of findingsOf(context, pieces, start, which, ignores))
-      if (which !== 'whole' || finding.rule !== 'unused-ignore') found.add(finding);
+  const add = (pieces: readonly Piece[], which: Which, view = viewOf(context, pieces, start)): void =>
+    tellOf(view, pieces, which, ignores, (rule, placed) => {
+      // Whether a comment is of use can only be told where all lines are there.
+      if (which !== 'whole' || rule !== 'unused-ignore') found.tell(rule, placed);
+    });
+
+  const flush = (): void => {
+    if (waiting.length > 0) add(waiting, 'line');
+    waiting = [];
+    waitingRows = 0;
+  };
+
+  const show = (piece: Piece, ran: Ran): void => {
+    if (piece.lines >= ALONE) {
+      flush();
+      add([piece], 'line', viewOfRun(context, ran));
+      return;
+    }
+    waiting.push(piece);
+    waitingRows += piece.lines;
+    if (waitingRows >= TOGETHER) flush();
   };
 
   return {
-    add(piece) {
-      if (rows + piece.lines > MOST && rows > 0) {
-        add(now, 'line');
-        before = now === head ? [] : now;
+    add(piece, ran) {
+      if (rows + piece.lines > most && rows > 0) {
+        if (now === head) add(head, 'line');
+        else before = now;
         now = [];
         rows = 0;
       }
       now.push(piece);
       rows += piece.lines;
+      if (now !== head) show(piece, ran);
     },
+    isLong: () => now !== head,
     finish() {
       if (now === head) add(head, 'all');
       else {
-        add(now, 'line');
+        flush();
         add([...head, ...before, ...now], 'whole');
       }
     },

@@ -1,10 +1,12 @@
+import { IGNORE_WORD } from '../rules/suppress.ts';
+
 const [LF, CR] = [10, 13] as const;
 
 /** Bytes in a comment that need a closer look: 1 ends the line, 2 may begin a tag or a comment that is meant for us. */
 export function commentMarks(tagOpens: readonly string[]): Uint8Array {
   const marks = new Uint8Array(256);
   for (const open of tagOpens) marks[open.charCodeAt(0) & 255] = 2;
-  marks['b'.charCodeAt(0)] = 3;
+  marks[IGNORE_WORD.charCodeAt(0)] = 3;
   marks[0] = 2;
   marks[LF] = 1;
   marks[CR] = 1;
@@ -19,7 +21,14 @@ export function commentEnd(marks: Uint8Array, buf: Uint8Array, from: number): nu
     if (mark === 0) continue;
     if (mark === 1) return p;
     if (mark === 2) return -1;
-    // The word that begins a comment for Bookend, as far as is needed to tell it from others.
-    if (buf[p + 1] === 111 && buf[p + 2] === 111 && buf[p + 3] === 107 && buf[p + 4] === 101) return -1;
+    if (speaksToUs(buf, p)) return -1;
   }
+}
+
+const WORD = Uint8Array.from(IGNORE_WORD, (char) => char.charCodeAt(0));
+
+/** Whether the word that begins a comment for Bookend stands at `p`. */
+export function speaksToUs(buf: Uint8Array, p: number): boolean {
+  for (let i = 0; i < WORD.length; i++) if (buf[p + i] !== WORD[i]) return false;
+  return true;
 }

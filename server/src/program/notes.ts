@@ -1,3 +1,4 @@
+import type { BoundCommand } from '../commands/bind.ts';
 import type { Machine } from '../machine/machine.ts';
 import { filamentArea } from '../simulate/bead.ts';
 import type { Step } from '../simulate/trace.ts';
@@ -9,18 +10,17 @@ export type Lacking = Map<string, { line: number; count: number }>;
 
 const MOST_LACKING = 200;
 
-/** Takes note of a command that the machine does not have. */
-export function noteLacking(lacking: Lacking, { command }: Step, line: number, { machine, catalog }: Context): void {
-  const { code, record } = command;
-  const feature =
-    !record && code !== ''
-      ? `${command.node.named ? 'command ' : ''}${code}`
-      : machine && catalog.isMissing(code)
-        ? code
-        : machine && !machine.controller.arcs && record?.effects.some((e) => e.do === 'arc')
-          ? 'arcs'
-          : null;
-  if (feature === null) return;
+/** What a command needs that the machine does not have; null where there is nothing. */
+export function lackingIn(command: BoundCommand, { machine, catalog }: Context): string | null {
+  const { code, record, node } = command;
+  if (!record && code !== '') return `${node.named ? 'command ' : ''}${code}`;
+  if (!machine) return null;
+  if (catalog.isMissing(code)) return code;
+  return !machine.controller.arcs && record?.effects.some((e) => e.do === 'arc') ? 'arcs' : null;
+}
+
+/** Takes note of what a command on this line needs and the machine lacks. */
+export function noteLacking(lacking: Lacking, feature: string, line: number): void {
   const known = lacking.get(feature);
   if (known) known.count++;
   else if (lacking.size < MOST_LACKING) lacking.set(feature, { line, count: 1 });

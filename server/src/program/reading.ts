@@ -16,14 +16,25 @@ export const NO_PROGRAM = 'no-program';
 const HARDLY = 10;
 
 /** Counts the lines of a piece. */
-export function readLines(reading: Reading, { tree, bound }: Pick<Prepared, 'tree' | 'bound'>): void {
-  for (const line of tree.lines) {
-    if (!saysSomething(tree.text, line)) continue;
-    reading.lines++;
-    const [first] = bound.on(line);
-    if (first && isCommand(tree.text, first)) reading.commands++;
-  }
+export function readLines(reading: Reading, prepared: Pick<Prepared, 'tree' | 'bound'>): void {
+  for (const line of prepared.tree.lines) addReading(reading, readingOf(prepared, line));
 }
+
+export function addReading(reading: Reading, { lines, commands }: Readonly<Reading>): void {
+  reading.lines += lines;
+  reading.commands += commands;
+}
+
+/** The same of one line. */
+export function readingOf({ tree, bound }: Pick<Prepared, 'tree' | 'bound'>, line: Line): Readonly<Reading> {
+  if (!saysSomething(tree.text, line)) return SILENT;
+  const [first] = bound.on(line);
+  return first && isCommand(tree.text, first) ? COMMAND : OTHER;
+}
+
+const SILENT = { lines: 0, commands: 0 };
+const COMMAND = { lines: 1, commands: 1 };
+const OTHER = { lines: 1, commands: 0 };
 
 /** What is told of a text that is no program; null where it may be one. */
 export function noProgram({ lines, commands }: Reading): Placed | null {

@@ -111,6 +111,13 @@ export interface ProgramOptions {
   readonly confirm?: number;
   /** Longest line that is read, bytes; default 1 MB. */
   readonly longest?: number;
+  /**
+   * Lines off the fast path that are kept for the rules that look at a whole program: so many of its beginning, and once
+   * or twice as many of its end. Default 1900.
+   */
+  readonly part?: number;
+  /** Told of lines that the parser is given, those that it is given twice told twice: the work that a check takes. */
+  readonly parsed?: (lines: number) => void;
 }
 
 /** What the rules say of the start and of the end, but for what is told of the same line already. */

@@ -1,4 +1,5 @@
 import type { FastState } from './fastState.ts';
+import { speaksToUs } from './marks.ts';
 
 /** Whole lines that go through the general simulator together. */
 export interface Batch {
@@ -49,9 +50,7 @@ export function batchEnd(
     let first = -1;
     let c = buf[p] as number;
     while (c !== LF && c !== CR) {
-      // "bookend-ignore…": o, o, k and e behind a b.
-      if (c === 98 && buf[p + 1] === 111 && buf[p + 2] === 111 && buf[p + 3] === 107 && buf[p + 4] === 101)
-        isIgnore = true;
+      if (c === 98 && speaksToUs(buf, p)) isIgnore = true;
       if (c === 0 && own++ === 0) first = p;
       c = buf[++p] as number;
     }

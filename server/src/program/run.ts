@@ -10,11 +10,13 @@ import { aboutBytes, type Collector, findingsOf } from './findings.ts';
 import { keptPieces } from './kept.ts';
 import { limitsOf } from './limits.ts';
 import { commentMarks } from './marks.ts';
-import { neutralLines } from './neutral.ts';
-import { fileIgnores, type Lacking, noteLacking, noteNuls, type Worst, worstFlow } from './notes.ts';
-import { noProgram, type Reading, readLines } from './reading.ts';
+import { fileIgnores, type Lacking, lackingIn, noteLacking, noteNuls, type Worst, worstFlow } from './notes.ts';
+import { addReading, noProgram, type Reading, readLines } from './reading.ts';
+import { newMemory } from './remembered.ts';
 import { batchEnd, MOST_ROWS } from './rows.ts';
 import { scanOf } from './scan.ts';
+import { CONTINUES } from './slots.ts';
+import { spelledWords } from './spelled.ts';
 import type { Store } from './store.ts';
 import { addFilament, addMove, addStep, newSums, type Sums } from './sums.ts';
 import { hitsOf, SUSPECTS } from './suspect.ts';
@@ -40,7 +42,14 @@ export interface Run {
   state(): State;
 }
 
-export function newRun(context: Context, found: Collector, store: Store, confirm: number, longest: number): Run {
+/** What a run is bounded by, see `ProgramOptions`. */
+export interface RunLimits {
+  readonly confirm: number;
+  readonly longest: number;
+  readonly part: number;
+}
+
+export function newRun(context: Context, found: Collector, store: Store, { confirm, longest, part }: RunLimits): Run {
   const { machine } = context;
   const limits = limitsOf(machine);
   const marks = commentMarks(context.tags.delimiters.map(([open]) => open));
@@ -52,8 +61,10 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
   const told = newTold();
   const ignores = new Set<string>();
   const lacking: Lacking = new Map();
-  const kept = keptPieces(context, found, start, ignores);
-  const neutral = neutralLines(context, start);
+  const kept = keptPieces(context, found, start, ignores, part);
+  const memory = newMemory(context, start, marks);
+  /** How often each rule has had something to say of lines that were known already, and were looked at again. */
+  const again = new Map<string, number>();
   const worst: Worst = { lines: 0, flow: 0, piece: null };
   const confirmed = SUSPECTS.map(() => 0);
   let pieces = 0;
@@ -66,6 +77,8 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
   let forced = false;
   /** Plain-looking lines that may go through the general simulator together. */
   let odd = 1;
+  /** The line behind the last ones that did. */
+  let behind = 1;
 
   const toState = (): State => {
     if (!on) return state;
@@ -77,38 +90,34 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
 
   const general = (buf: Uint8Array, from: number, to: number, rows: number, base: number): void => {
     const text = textOf(buf.subarray(from, to));
-    const mild = on && !forced ? neutral.of(text) : null;
-    if (mild !== null) {
-      if (mild === 'zero E') zeroE(fast);
-      fast.line += rows;
-      return;
-    }
     const begin = toState();
-    const { prepared, trace } = runPiece(context, text, begin);
+    const ran = runPiece(context, text, begin);
+    const { prepared, trace } = ran;
     if (!moves) readLines(reading, prepared);
     const piece: Piece = { text, line: fast.line, offset: base + from, lines: rows, begin, number: pieces++ };
     fileIgnores(text, ignores);
-    for (const step of trace.steps) take(step, piece);
+    const isAscii = text.length === to - from;
+    for (const step of trace.steps) take(step, piece, isAscii);
     state = trace.end;
-    neutral.learn(piece, trace);
-    kept.add(piece);
+    memory.learn(piece, ran, buf.subarray(from, to));
+    kept.add(piece, ran);
     fast.line += rows;
     on = enter(fast, state, told, machine);
     moves ||= on;
   };
 
-  const take = (step: Step, piece: Piece): void => {
+  const take = (step: Step, piece: Piece, isAscii: boolean): void => {
     const { line } = step.command;
     const number = piece.line + line.index;
+    const { start } = line.span;
     addStep(sums, step);
     noteStep(told, step, machine);
-    noteLacking(lacking, step, number, context);
-    const own = piece.text.slice(line.span.start, line.eol.end);
-    const offset =
-      piece.offset + (line.index === 0 ? 0 : new TextEncoder().encode(piece.text.slice(0, line.span.start)).length);
+    const feature = lackingIn(step.command, context);
+    if (feature !== null) noteLacking(lacking, feature, number);
+    const offset = piece.offset + (isAscii ? start : new TextEncoder().encode(piece.text.slice(0, start)).length);
     noteBody(fast, step, number, offset);
     worstFlow(worst, step, machine, () => ({
-      text: own,
+      text: piece.text.slice(start, line.eol.end),
       line: number,
       offset,
       lines: 1,
@@ -117,14 +126,32 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
     }));
   };
 
+  /** Whether each of these has been told so often that it is only counted; else counts that it is told again. */
+  const areTold = (counts: readonly (readonly [string, number])[]): boolean => {
+    let all = true;
+    for (const [rule, times] of counts) {
+      const before = again.get(rule) ?? 0;
+      if (before >= confirm) continue;
+      again.set(rule, before + times);
+      all = false;
+    }
+    return all;
+  };
+
   /** Where the next line begins, if this one is plain and only needs a closer look or a count; else -1. */
   const careful = (buf: Uint8Array, from: number, base: number): number => {
     let end = from;
     while (buf[end] !== 10 && buf[end] !== 13) end++;
     if (end - from > mostChars) return -1;
-    const words = wordsOf(buf, from, end, marks);
+    const read = wordsOf(buf, from, end, marks);
+    const spelled = read ? null : memory.spelled(buf, from, end);
+    // Whether numbers of lines go up only the run over all that is kept can tell.
+    if (spelled?.outline.numbered && !kept.isLong()) return -1;
+    const words = spelled ? spelledWords(buf, spelled.outline, spelled.spelling, fast.motion) : read;
     const plain = words && readPlain(fast, limits, machine, words);
     if (!plain) return -1;
+    const counts = spelled?.spelling.counts;
+    if (counts && !areTold(counts)) return -1;
     const hits = hitsOf(machine, plain.move, plain.about);
     if (hits.some((times, i) => times > 0 && (confirmed[i] as number) < confirm)) {
       hits.forEach((times, i) => {
@@ -132,6 +159,7 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
       });
       return -1;
     }
+    for (const [rule, times] of counts ?? []) found.more(rule, times);
     hits.forEach((times, i) => {
       if (times > 0) found.more(SUSPECTS[i] as string, times);
     });
@@ -161,13 +189,34 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
     fast.retracted = plain.retracted;
     fast.motion = plain.code;
     notePlain(fast, plain.move, line, base + from);
-    if (end - from > fast.longest) {
-      fast.longest = end - from;
-      fast.longestLine = line;
-    }
+    noteLength(end - from);
     fast.line++;
     fast.fastLines++;
-    return buf[end] === 13 && buf[end + 1] === 10 ? end + 2 : end + 1;
+    return behindEnd(buf, end);
+  };
+
+  /** Where the next line begins, if this one is known to do next to nothing; else -1. */
+  const recall = (buf: Uint8Array, from: number): number => {
+    if (!on && state.stopped !== false) return -1;
+    let end = from;
+    while (buf[end] !== 10 && buf[end] !== 13) end++;
+    const one = memory.of(buf, from, end);
+    if (!one || (one.zeroE && !on)) return -1;
+    if (!areTold(one.counts)) return -1;
+    for (const [rule, times] of one.counts) found.more(rule, times);
+    for (const feature of one.lacking) noteLacking(lacking, feature, fast.line);
+    if (!moves) addReading(reading, one.reading);
+    if (one.zeroE) zeroE(fast);
+    else if (one.prepares && fast.group < CONTINUES) fast.group = 0;
+    noteLength(end - from);
+    fast.line++;
+    return behindEnd(buf, end);
+  };
+
+  const noteLength = (length: number): void => {
+    if (length <= fast.longest) return;
+    fast.longest = length;
+    fast.longestLine = fast.line;
   };
 
   return {
@@ -180,19 +229,18 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
       const buf = store.bytes;
       let p = from;
       while (p < end) {
-        if (on && !forced) {
-          const before = p;
-          p = scan(p, end, base);
+        if (!forced) {
+          if (on) p = scan(p, end, base);
           if (p >= end) break;
-          const next = careful(buf, p, base);
+          let next = on ? careful(buf, p, base) : -1;
+          if (next < 0) next = recall(buf, p);
           if (next > 0) {
             p = next;
-            odd = 1;
             continue;
           }
-          // Where line upon line is odd, more of them are taken together.
-          odd = p > before ? 1 : Math.min(MOST_ROWS, odd * 2);
         }
+        // Where odd lines stand close together, more of them are taken at once, and plain ones between them along.
+        odd = fast.line - behind >= FEW ? 1 : Math.min(MOST_ROWS, odd * 2);
         const batch = batchEnd(buf, p, end, on ? odd : MOST_ROWS, forced, longest, fast);
         // One line that is far longer than any controller reads.
         if (batch.longest > longest) this.cut(batch.longest, base + p, batch.nuls);
@@ -201,6 +249,7 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
           general(buf, p, batch.end, batch.rows, base);
         }
         p = batch.end;
+        behind = fast.line;
         forced = batch.next;
       }
     },
@@ -208,10 +257,7 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
     cut(length, base, nuls) {
       noteNuls(found, nuls, fast.line, base);
       found.add(aboutBytes('endless-line', 'error', fast.line, 1, base, endless(length, longest)));
-      if (length > fast.longest) {
-        fast.longest = length;
-        fast.longestLine = fast.line;
-      }
+      noteLength(length);
       fast.line++;
     },
     finish() {
@@ -230,6 +276,13 @@ export function newRun(context: Context, found: Collector, store: Store, confirm
     },
   };
 }
+
+/** So many plain lines between two odd ones are read faster by themselves, and the odd ones one by one. */
+const FEW = 8;
+
+/** Behind the line end at `end`. */
+const behindEnd = (buf: Uint8Array, end: number): number =>
+  buf[end] === 13 && buf[end + 1] === 10 ? end + 2 : end + 1;
 
 const endless = (length: number, longest: number): string =>
   `This line is ${length} bytes long, and nothing longer than ${longest} is read: no controller takes a line like that. It is passed over, and what it would do is not counted.`;

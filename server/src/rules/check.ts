@@ -46,19 +46,21 @@ export const check = (view: View, rules: readonly Rule[]): Checked => finish(che
 export function* checking(view: View, rules: readonly Rule[]): Pieces<Checked> {
   const findings: Finding[] = [];
   const open: Opened = new Map();
-  const reported = new Set<string>();
+  const told: (readonly [Rule, readonly Report[]])[] = [];
   const pace = new Pace();
   for (const rule of rules) {
     if (pace.due(unitsOf(view))) yield;
     const most = MOST_OF_A_RULE;
-    for (const report of isShort(view) ? run(rule, view, findings, most) : yield* running(rule, view, findings, most)) {
-      reported.add(key(rule, report));
+    const reports = isShort(view) ? run(rule, view, findings, most) : yield* running(rule, view, findings, most);
+    if (reports.length > 0) told.push([rule, reports]);
+    for (const report of reports) {
       if (isCertain(report)) findings.push(finding(rule, report, null));
       else if (!open.has(key(rule, report))) open.set(key(rule, report), { rule, report });
     }
   }
   if (open.size > 0) yield* confirm(view, open, findings);
-  if (open.size > 0) yield* ruleOut(view, open, reported);
+  if (open.size > 0)
+    yield* ruleOut(view, open, new Set(told.flatMap(([rule, all]) => all.map((one) => key(rule, one)))));
   findings.sort((a, b) => a.span.start - b.span.start || a.span.end - b.span.end);
   return {
     findings: unique(findings),
@@ -405,11 +407,17 @@ function example(vocabulary: Vocabulary, when: When): string {
   return parts.length > 0 ? `For example when ${parts.join(' and ')}.` : 'This happens in the usual job.';
 }
 
-/** Two runs of one place (a list's turns) say the same thing once. */
+/** Two runs of one place (a list's turns) say the same thing once. The findings are in the order of their places. */
 function unique(findings: readonly Finding[]): Finding[] {
+  const samePlace = (a: Finding, b: Finding | undefined): boolean =>
+    a.span.start === b?.span.start && a.span.end === b.span.end;
   const seen = new Set<string>();
-  return findings.filter((f) => {
-    const id = `${f.rule} ${f.span.start} ${f.span.end} ${f.message}`;
+  return findings.filter((f, i) => {
+    const again = samePlace(f, findings[i - 1]);
+    if (!again && seen.size > 0) seen.clear();
+    // Mostly a place has one finding, of which nothing need be remembered.
+    if (!again && !samePlace(f, findings[i + 1])) return true;
+    const id = `${f.rule} ${f.message}`;
     if (seen.has(id)) return false;
     seen.add(id);
     return true;

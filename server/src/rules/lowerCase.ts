@@ -19,8 +19,10 @@ export const lowerCase: Rule = {
     const { machine, tree } = view;
     const traits = machine?.controller;
     if (!traits || (!traits.upperCase && !namedCase(traits))) return;
+    const onlyCapitals = traits.upperCase && namedCase(traits) === 'upper';
     const stray = strayStarts(tree);
     for (const line of tree.lines) {
+      if (onlyCapitals && !hasSmall(tree.text, line.span)) continue;
       const [first] = misread(tree, line, traits);
       if (!first || first.span.start > stray(line)) continue;
       const { read, named } = first;
@@ -43,6 +45,15 @@ export const lowerCase: Rule = {
     return edits.length > 0 ? [{ title, edits, safe: !line.checksum, preferred: true }] : [];
   },
 };
+
+/** Whether there is a small letter at all: true of few lines, and found without taking them apart. */
+function hasSmall(text: string, { start, end }: Span): boolean {
+  for (let i = start; i < end; i++) {
+    const c = text.charCodeAt(i);
+    if (c >= 97 && c <= 122) return true;
+  }
+  return false;
+}
 
 /** The only case in which names and words of named commands are read; null where both are. */
 const namedCase = ({ namedCommands, upperCase }: Traits): 'upper' | 'lower' | null =>

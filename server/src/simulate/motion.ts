@@ -93,12 +93,7 @@ export function runMotion(reader: Reader, state: State, motion: Motion, inMachin
     moves: movedAxes(flags),
   };
   if (kind === 'line') return { state: after, move: new LineMove(state, after, made) };
-  const [from, to] = [machinePosition(state), machinePosition(after)];
-  const extent = path?.extent ?? NOWHERE;
-  return {
-    state: after,
-    move: { ...made, kind, from, to, extent, arc: path?.arc ?? null, arcFault: path?.fault ?? null },
-  };
+  return { state: after, move: new CurvedMove(kind, state, after, made, path) };
 }
 
 /** What is known of a move besides its path. */
@@ -157,6 +152,43 @@ const MOVED = Array.from({ length: 8 }, (_, i) => Object.freeze({ x: (i & 1) > 0
 
 /** Which axes move: 1 for X, 2 for Y and 4 for Z, added up. Higher bits do not count. */
 export const movedAxes = (flags: number): Move['moves'] => MOVED[flags & 7] as Move['moves'];
+
+/** An arc or another curve. */
+class CurvedMove implements Move {
+  readonly rapid: boolean;
+  readonly from: Move['from'];
+  readonly to: Move['to'];
+  readonly extent: Move['extent'];
+  readonly arc: Arc | null;
+  readonly arcFault: string | null;
+  readonly length: Known;
+  readonly e: Known;
+  readonly pushed: Known;
+  readonly feed: Known;
+  readonly seconds: Known;
+  readonly moves: Move['moves'];
+
+  constructor(
+    readonly kind: 'arc' | 'curve',
+    before: State,
+    after: State,
+    made: Made,
+    path: ArcPath | null,
+  ) {
+    this.rapid = made.rapid;
+    this.from = machinePosition(before);
+    this.to = machinePosition(after);
+    this.extent = path?.extent ?? NOWHERE;
+    this.arc = path?.arc ?? null;
+    this.arcFault = path?.fault ?? null;
+    this.length = made.length;
+    this.e = made.e;
+    this.pushed = made.pushed;
+    this.feed = made.feed;
+    this.seconds = made.seconds;
+    this.moves = made.moves;
+  }
+}
 
 const NOWHERE = { x: null, y: null, z: null };
 const isZero = (b: Known): boolean => b !== null && b.lo === 0 && b.hi === 0;

@@ -81,34 +81,13 @@ export function initialState(role: Role, machine: Machine | null, env: Env): Sta
 
 /** A state in which nothing is known any more: behind a command that could be anything. */
 export function anythingGoes(state: State): State {
-  const unknown: Heater = { target: null, awaited: null, now: null };
-  return {
-    ...whole(state),
-    at: NOWHERE,
-    offset: NOWHERE,
-    work: NOWHERE,
-    workTable: UNKNOWN_TABLE,
-    homed: { x: null, y: null, z: null },
-    relative: null,
-    relativeE: null,
-    inches: null,
-    unit: ANY_UNIT,
-    plane: null,
-    motion: null,
-    feed: null,
-    inverseFeed: null,
-    workOffset: null,
-    nozzles: state.nozzles.map(() => unknown),
-    bed: unknown,
-    chamber: unknown,
-    fan: null,
-    motors: null,
-    tool: null,
-    retracted: null,
-    coldAllowed: null,
-    speedFactor: null,
-    flowFactor: null,
-  };
+  // A text may hold a million such commands on end.
+  return isLost(state) ? state : { ...whole(state), ...LOST, nozzles: state.nozzles.map(() => UNKNOWN_HEATER) };
+}
+
+function isLost(state: State): boolean {
+  for (const fact of LOST_FACTS) if (state[fact] !== LOST[fact]) return false;
+  return state.nozzles.every((heater) => heater === UNKNOWN_HEATER);
 }
 
 /** mm or inches. */
@@ -116,3 +95,33 @@ const ANY_UNIT = { lo: 1, hi: 25.4 };
 
 /** A table in which every work offset (G54 to G59.3) may have been set to anything. */
 export const UNKNOWN_TABLE: State['workTable'] = new Map(Array.from({ length: 9 }, (_, i) => [i + 1, NOWHERE]));
+
+const UNKNOWN_HEATER: Heater = { target: null, awaited: null, now: null };
+
+/** What is left of a state's facts where nothing is known; of its nozzles there are as many as before. */
+const LOST: Omit<State, 'nozzles' | 'stopped'> = {
+  at: NOWHERE,
+  offset: NOWHERE,
+  work: NOWHERE,
+  workTable: UNKNOWN_TABLE,
+  homed: { x: null, y: null, z: null },
+  relative: null,
+  relativeE: null,
+  inches: null,
+  unit: ANY_UNIT,
+  plane: null,
+  motion: null,
+  feed: null,
+  inverseFeed: null,
+  workOffset: null,
+  bed: UNKNOWN_HEATER,
+  chamber: UNKNOWN_HEATER,
+  fan: null,
+  motors: null,
+  tool: null,
+  retracted: null,
+  coldAllowed: null,
+  speedFactor: null,
+  flowFactor: null,
+};
+const LOST_FACTS = Object.keys(LOST) as readonly (keyof typeof LOST)[];

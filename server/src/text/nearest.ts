@@ -22,7 +22,8 @@ export function nearest(word: string, candidates: Iterable<string>, most = 2): s
 export function nearestCode(code: string, candidates: Iterable<string>, most = 2): string[] {
   return ranked(code.toLowerCase(), candidates, most, (wanted, candidate, allowed) => {
     const other = candidate.toLowerCase();
-    return isOtherNumber(wanted, other) ? allowed + 1 : slipsBetween(wanted, other, allowed);
+    const slips = slipsBetween(wanted, other, allowed);
+    return slips <= allowed && isOtherNumber(wanted, other) ? allowed + 1 : slips;
   });
 }
 
@@ -87,6 +88,18 @@ const isOtherNumber = (a: string, b: string): boolean =>
 /** Optimal string alignment distance between two texts; anything above `limit` where it is certainly more. */
 export function slipsBetween(a: string, b: string, limit: number): number {
   if (Math.abs(a.length - b.length) > limit) return limit + 1;
+  // What both begin and end with is no slip, and of most pairs too much is left.
+  let same = 0;
+  while (same < a.length && same < b.length && a[same] === b[same]) same++;
+  let alike = 0;
+  const most = Math.min(a.length, b.length) - same;
+  while (alike < most && a[a.length - 1 - alike] === b[b.length - 1 - alike]) alike++;
+  const [left, right] = [a.length - same - alike, b.length - same - alike];
+  if (limit === 1 && Math.max(left, right) > 2) return limit + 1;
+  return distance(a.slice(same, same + left), b.slice(same, same + right), limit);
+}
+
+function distance(a: string, b: string, limit: number): number {
   let beforeLast: number[] = [];
   let last = Array.from({ length: b.length + 1 }, (_, j) => j);
   for (let i = 1; i <= a.length; i++) {

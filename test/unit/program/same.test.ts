@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import type { Machine } from '../../../server/src/machine/machine.ts';
 import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import type { Known } from '../../../server/src/placeholders/bounds.ts';
-import { checkProgram, type ProgramReport } from '../../../server/src/program/checkProgram.ts';
+import { checkProgram, type ProgramOptions, type ProgramReport } from '../../../server/src/program/checkProgram.ts';
+import { OF_THE_WHOLE } from '../../../server/src/program/findings.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import type { State } from '../../../server/src/simulate/state.ts';
 import { lineIndex } from '../../../server/src/text/lines.ts';
@@ -105,6 +106,81 @@ const ODD = [
   'G1\tX20 Y20',
 ];
 
+const summed = (line: string): string => `${line}*${[...line].reduce((sum, char) => sum ^ char.charCodeAt(0), 0)}`;
+
+/** Lines of one kind that come again and again, each with numbers of its own or always the same. */
+const AGAIN: readonly ((n: number, m: number) => string)[] = [
+  () => 'M9777 S1',
+  (n) => `M9777 S${n}`,
+  () => 'HEAT_SOAK MINUTES=5',
+  (n) => `HEAT_SOAK MINUTES=${n}`,
+  () => 'G1 X31',
+  (n, m) => `g1 x${n} y${m}`,
+  (n, m) => `G1X${n}Y${m}`,
+  (n, m) => `G01 X${n} Y${m}.5`,
+  (n, m) => `  G1 X${n}  Y${m} `,
+  (n, m) => `G1\tX${n}\tY.${m}`,
+  (n, m) => `G1 X+${n} Y0${m} F3000`,
+  (n, m) => `X${n} Y${m}`,
+  (n) => `Z${n / 10}`,
+  (n, m) => `G1 X${n}.123456789012345678 Y${m}`,
+  (n, m) => `G1 X${n} X${m}`,
+  (n, m) => `G1 X${n}e1 Y${m}`,
+  (n, m) => `G1 X${n} Y${m} F0`,
+  (n, m) => `g1 x${n} y${m} e${n}`,
+  (n, m) => `G1 Y${m} X${n}; wall ${n}`,
+  (n) => `N${n} G1 X${n}`,
+  (n, m) => summed(`N${n} G1 X${n} Y${m}`),
+  (n, m) => `N${n} G1 X${n} Y${m}*${m}`,
+  (n) => `g1 x${500 + n}`,
+  (n) => `G1 X${n} ; bookend-ignore beyond-reach: meant`,
+  (n) => `G1 X${n} ; bookended`,
+  (n) => `G1 X${n} ; {{ part.top }}`,
+  (n) => `(wall) G1 X${n}`,
+  (n, m) => `G2 X${n} Y${n} I${m} J5`,
+  (n, m) => `g3 x${n} y${m} r60`,
+  (n) => `M117 Layer ${n}`,
+  () => 'M117 still printing',
+  () => 'G92 E0',
+  (n) => `G92 E${n}`,
+  () => 'M104 S210',
+  (n) => `M104 S${200 + n}`,
+  (n) => `M106 S${n * 4}`,
+  () => 'T0',
+  (n) => `M73 P${n}`,
+  () => 'M73 P5',
+  (n) => `G4 P${n}`,
+  () => 'M204 S1000',
+  () => 'm204 s900',
+  () => 'M220 S90',
+  () => 'G1',
+  () => 'G1 F1800',
+  (n) => `G90 G1 X${n}`,
+  () => 'M104 S',
+  () => 'stray text',
+  () => 'G91',
+  () => 'G90',
+  () => 'G20',
+  () => 'G21',
+];
+
+/** Puts a run of such lines in, alone or with plain ones between. */
+function withRuns(random: Random, lines: string[]): void {
+  for (let run = random.whole(1, 4); run > 0; run--) {
+    const kinds = [random.pick(AGAIN), random.chance(0.2) ? random.pick(AGAIN) : random.pick(AGAIN.slice(0, 12))];
+    const apart = random.pick([1, 1, 1, 2, 5, 12]);
+    let at = random.whole(0, lines.length - 1);
+    for (let i = random.whole(2, random.pick([6, 40, 150])); i > 0; i--) {
+      lines.splice(
+        at,
+        0,
+        (kinds[random.chance(0.9) ? 0 : 1] as (typeof AGAIN)[0])(random.whole(1, 60), random.whole(5, 60)),
+      );
+      at = Math.min(lines.length - 1, at + apart);
+    }
+  }
+}
+
 function programFor(random: Random, name: string): string {
   const wishes = ALL.filter(() => random.chance(0.2));
   const text = wholeProgram({
@@ -121,6 +197,7 @@ function programFor(random: Random, name: string): string {
   const lines = text.split('\n');
   const odd = random.chance(0.3) ? 0 : random.whole(1, 8);
   for (let i = 0; i < odd; i++) lines.splice(random.whole(0, lines.length - 1), 0, random.pick(ODD));
+  if (random.chance(0.5)) withRuns(random, lines);
   if (random.chance(0.05)) lines.splice(random.whole(10, lines.length - 1), 0, 'M2');
   const joined = lines.join(random.pick(['\n', '\n', '\r\n', '\r']));
   return random.chance(0.2) ? joined.trimEnd() : joined;
@@ -132,9 +209,9 @@ function checked(
   text: string,
   machine: Machine | null,
   random: Random,
-  confirm: number,
+  options: ProgramOptions,
 ): ProgramReport & { state: State } {
-  const check = checkProgram(machine, vocabularyFor(machine), { keep: 1e6, confirm });
+  const check = checkProgram(machine, vocabularyFor(machine), { keep: 1e6, ...options });
   const bytes = encoder.encode(text);
   const size = random.pick([17, 300, 4096, 1 << 20]);
   for (let at = 0; at < bytes.length; at += size) check.push(bytes.subarray(at, at + size));
@@ -156,6 +233,32 @@ const close = (what: string, a: number | null, b: number | null): void => {
   else expect(Math.abs(a - b), `${what}: ${a} and ${b}`).toBeLessThan(CLOSE * Math.max(1, Math.abs(b)));
 };
 
+/** Totals and the state at the end are the engine's. */
+function sameTotals(report: ReturnType<typeof checked>, { trace }: ReturnType<typeof analyze>, text: string): void {
+  const { totals } = report;
+  const { totals: sums, end } = trace;
+  expect(totals.moves).toBe(sums.moves);
+  expect(totals.unplaced).toBe(sums.unplaced);
+  for (const what of ['travel', 'extruding', 'filament', 'seconds'] as const)
+    close(what, totals[what], known(sums[what]));
+  // Of a tool that is not known the highest that it may be.
+  close('nozzle', totals.hottest.nozzle, sums.hottest.nozzle?.hi ?? null);
+  close('bed', totals.hottest.bed, sums.hottest.bed?.hi ?? null);
+  for (const axis of ['x', 'y', 'z'] as const) {
+    close(`${axis} lo`, totals.extent[axis]?.[0] ?? null, sums.extent[axis]?.lo ?? null);
+    close(`${axis} hi`, totals.extent[axis]?.[1] ?? null, sums.extent[axis]?.hi ?? null);
+    close(`extruded ${axis} lo`, totals.extruded[axis]?.[0] ?? null, sums.extruded[axis]?.lo ?? null);
+    close(`extruded ${axis} hi`, totals.extruded[axis]?.[1] ?? null, sums.extruded[axis]?.hi ?? null);
+    close(`end ${axis}`, known(report.state.at[axis]), known(end.at[axis]));
+  }
+  close('end e', known(report.state.at.e), known(end.at.e));
+  close('end feed', known(report.state.feed), known(end.feed));
+  close('end retracted', known(report.state.retracted), known(end.retracted));
+  expect(report.state.motion).toBe(end.motion);
+  expect(report.state.nozzles).toEqual(end.nozzles);
+  expect(report.lines).toBe(text.split(/\r\n|\r|\n/).length - (/[\r\n]$/.test(text) ? 1 : 0));
+}
+
 describe('the streaming check says what the engine says', () => {
   it.each(Array.from({ length: PROGRAMS }, (_, i) => FIRST + i))('program %i', (seed) => {
     const random = randomOf(seed);
@@ -168,36 +271,25 @@ describe('the streaming check says what the engine says', () => {
       const { line, character } = index.position(f.span.start);
       return { ...f, line: line + 1, column: character + 1 };
     });
-    const report = checked(text, machine, random, 1e9);
+    const report = checked(text, machine, random, { confirm: 1e9 });
     expect(inOrder(report.findings)).toEqual(inOrder(theirs));
 
-    const { totals } = report;
-    const { totals: sums, end } = wanted.trace;
-    expect(totals.moves).toBe(sums.moves);
-    expect(totals.unplaced).toBe(sums.unplaced);
-    for (const what of ['travel', 'extruding', 'filament', 'seconds'] as const)
-      close(what, totals[what], known(sums[what]));
-    // Of a tool that is not known the highest that it may be.
-    close('nozzle', totals.hottest.nozzle, sums.hottest.nozzle?.hi ?? null);
-    close('bed', totals.hottest.bed, sums.hottest.bed?.hi ?? null);
-    for (const axis of ['x', 'y', 'z'] as const) {
-      close(`${axis} lo`, totals.extent[axis]?.[0] ?? null, sums.extent[axis]?.lo ?? null);
-      close(`${axis} hi`, totals.extent[axis]?.[1] ?? null, sums.extent[axis]?.hi ?? null);
-      close(`extruded ${axis} lo`, totals.extruded[axis]?.[0] ?? null, sums.extruded[axis]?.lo ?? null);
-      close(`extruded ${axis} hi`, totals.extruded[axis]?.[1] ?? null, sums.extruded[axis]?.hi ?? null);
-      close(`end ${axis}`, known(report.state.at[axis]), known(end.at[axis]));
-    }
-    close('end e', known(report.state.at.e), known(end.at.e));
-    close('end feed', known(report.state.feed), known(end.feed));
-    close('end retracted', known(report.state.retracted), known(end.retracted));
-    expect(report.state.motion).toBe(end.motion);
-    expect(report.state.nozzles).toEqual(end.nozzles);
-    expect(report.lines).toBe(text.split(/\r\n|\r|\n/).length - (/[\r\n]$/.test(text) ? 1 : 0));
+    sameTotals(report, wanted, text);
 
     // Counting alone gives the same numbers.
-    const counted = checked(text, machine, random, 0);
+    const counted = checked(text, machine, random, { confirm: random.pick([0, 0, 3]) });
     const { 'flow-too-high': _, ...counts } = counted.counts;
     const { 'flow-too-high': __, ...own } = report.counts;
     expect(counts).toEqual(own);
+
+    // Of a program that is too long to be kept, all but what only the whole of it tells.
+    const part = random.pick([1, 10, 70]);
+    const long = checked(text, machine, random, { confirm: 1e9, part });
+    const ofLines = (found: ProgramReport['findings']) => inOrder(found.filter(({ rule }) => !OF_THE_WHOLE.has(rule)));
+    expect(ofLines(long.findings)).toEqual(ofLines(report.findings));
+    sameTotals(long, wanted, text);
+    const both = checked(text, machine, random, { confirm: 0, part });
+    const byLine = (all: ProgramReport['counts']) => Object.entries(all).filter(([rule]) => !OF_THE_WHOLE.has(rule));
+    expect(byLine(both.counts).sort()).toEqual(byLine(report.counts).sort());
   });
 });
