@@ -3,7 +3,7 @@
 
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 import { findBrowser, howToGetABrowser } from './browser.mjs';
 import { ensureInstalled } from './install.mjs';
 import { root, run, since } from './process.mjs';
@@ -11,6 +11,8 @@ import { root, run, since } from './process.mjs';
 const inCi = Boolean(process.env.CI) && process.env.CI !== 'false';
 const reports = mkdtempSync(join(tmpdir(), 'bookend-test-'));
 const stages = [];
+/** Every test file with the seconds that it took. */
+const files = [];
 // A log file is for reading, so it gets no colour codes.
 const plain = !process.stdout.isTTY;
 const env = plain ? { ...process.env, NO_COLOR: '1' } : process.env;
@@ -68,6 +70,7 @@ async function tests(title, project, extraEnv = {}) {
   const vitest = bin('vitest', 'vitest.mjs');
   const code = await run(process.execPath, [vitest, ...args], { env: { ...env, ...extraEnv } });
   const { passed, failed, skipped } = count(report);
+  files.push(...took(report));
   // A run that fails without a failed test (a file that does not load, an unhandled error) is a failure too.
   stages.push({ title, seconds: since(start), passed, failed: code === 0 ? failed : Math.max(failed, 1), skipped });
 }
@@ -81,11 +84,29 @@ function count(report) {
   }
 }
 
+/** How long each test file of a report took, by name. */
+function took(report) {
+  try {
+    const { testResults } = JSON.parse(readFileSync(report, 'utf8'));
+    return testResults.map(({ name, startTime, endTime }) => ({
+      name: relative(root, name),
+      seconds: (endTime - startTime) / 1000,
+    }));
+  } catch {
+    return [];
+  }
+}
+
 function bin(...parts) {
   return join(root, 'node_modules', ...parts);
 }
 
+const SLOWEST = 10;
+
 function summarize() {
+  const slowest = files.sort((a, b) => b.seconds - a.seconds).slice(0, SLOWEST);
+  if (slowest.length > 0) console.log('\nSlowest test files:');
+  for (const { name, seconds } of slowest) console.log(`${seconds.toFixed(1).padStart(7)} s  ${name}`);
   console.log('');
   for (const { title, seconds, failed } of stages) {
     console.log(`${title.padEnd(13)} ${failed > 0 ? 'FAILED' : 'ok    '}  ${seconds}`);
