@@ -37,6 +37,8 @@ export interface Piece {
   readonly offset: number;
   readonly lines: number;
   readonly begin: State;
+  /** The motion that words alone stand for where it begins. A command that could be anything leaves it as it is. */
+  readonly motion: string | null;
   /** Counted over all pieces of a program: between two that follow each other only plain moves have been left out. */
   readonly number: number;
 }
@@ -78,12 +80,15 @@ function prepareLines(
 export interface Ran {
   readonly prepared: Prepared;
   readonly trace: Trace;
+  /** The motion that words alone stand for behind them. */
+  readonly motion: string | null;
 }
 
 /** Runs lines from a state. */
-export function runPiece(context: Context, text: string, begin: State): Ran {
-  const prepared = prepareLines(context, text, [{ at: 0, motion: begin.motion }], 'program');
-  return { prepared, trace: simulate(prepared, context.env, begin) };
+export function runPiece(context: Context, text: string, begin: State, motion: string | null): Ran {
+  const prepared = prepareLines(context, text, [{ at: 0, motion }], 'program');
+  const last = prepared.bound.all.findLast(({ record }) => record?.group === 'motion');
+  return { prepared, trace: simulate(prepared, context.env, begin), motion: last ? last.code : motion };
 }
 
 /** The view over one piece that has been run, where nothing else is looked at. */
@@ -105,7 +110,7 @@ export function viewOf(context: Context, pieces: readonly Piece[], start: State,
     starts.push(text.length);
     text += piece.text;
   }
-  const motions = pieces.map(({ begin }, i) => ({ at: starts[i] as number, motion: begin.motion }));
+  const motions = pieces.map(({ motion }, i) => ({ at: starts[i] as number, motion }));
   const prepared = prepareLines(context, text, motions, role);
   const steps: Step[] = [];
   const settings: Step[] = [];

@@ -13,6 +13,8 @@ import { mayExtrude, mayMove, type Told } from './told.ts';
 export interface FastState {
   modes: State;
   motion: string | null;
+  /** The one that words alone stand for, see `Piece`. */
+  wordsMove: string | null;
   x: number;
   y: number;
   z: number;
@@ -68,6 +70,7 @@ export function newFastState(numbers: Float64Array, start: State): FastState {
   const fast: FastState = inStore(numbers, PLACES, {
     modes: start,
     motion: null,
+    wordsMove: null,
     relative: false,
     relativeE: false,
     extrudes: false,

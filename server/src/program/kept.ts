@@ -1,11 +1,15 @@
+import type { View } from '../rules/rule.ts';
 import type { State } from '../simulate/state.ts';
 import { type Context, type Piece, type Ran, viewOf, viewOfRun } from './context.ts';
 import { type Collector, tellOf, type Which } from './findings.ts';
 
 /** The lines that went through the general simulator, for the rules. */
 export interface Kept {
-  /** @param ran The same lines as they have been run. */
-  add(piece: Piece, ran: Ran): void;
+  /**
+   * @param ran The same lines as they have been run.
+   * @param goesOn Its end belongs to the line behind it, as a remark does that ignores a rule there.
+   */
+  add(piece: Piece, ran: Ran, goesOn: boolean): void;
   /** More lines have come than are kept in one part. */
   isLong(): boolean;
   /** Hands all that is left to the rules. */
@@ -17,6 +21,8 @@ export const MOST_KEPT = 1900;
 /** A piece of so many lines is looked at by itself, as it has been run; shorter ones together, that many lines at once. */
 const ALONE = 16;
 const TOGETHER = 256;
+/** What belongs together is parted only where it is longer than so many times what is looked at together. */
+const LONGER = 4;
 
 /**
  * Keeps lines for the rules, in bounded memory. While all are there, all rules see them at once. Once there are too many,
@@ -37,12 +43,16 @@ export function keptPieces(
   /** Short pieces behind the first part that no rule has seen. */
   let waiting: Piece[] = [];
   let waitingRows = 0;
+  /** The last piece belongs to the next one. */
+  let joined = false;
 
-  const add = (pieces: readonly Piece[], which: Which, view = viewOf(context, pieces, start)): void =>
-    tellOf(view, pieces, which, ignores, (rule, placed) => {
+  const add = (pieces: readonly Piece[], which: Which, view?: View): void => {
+    const begin = which === 'line' ? (pieces[0]?.begin ?? start) : start;
+    tellOf(view ?? viewOf(context, pieces, begin), pieces, which, ignores, (rule, placed) => {
       // Whether a comment is of use can only be told where all lines are there.
       if (which !== 'whole' || rule !== 'unused-ignore') found.tell(rule, placed);
     });
+  };
 
   const flush = (): void => {
     if (waiting.length > 0) add(waiting, 'line');
@@ -50,20 +60,21 @@ export function keptPieces(
     waitingRows = 0;
   };
 
-  const show = (piece: Piece, ran: Ran): void => {
-    if (piece.lines >= ALONE) {
+  const show = (piece: Piece, ran: Ran, goesOn: boolean): void => {
+    if (piece.lines >= ALONE && !goesOn && !joined) {
       flush();
       add([piece], 'line', viewOfRun(context, ran));
       return;
     }
     waiting.push(piece);
     waitingRows += piece.lines;
-    if (waitingRows >= TOGETHER) flush();
+    if (waitingRows >= TOGETHER * (goesOn ? LONGER : 1)) flush();
   };
 
   return {
-    add(piece, ran) {
-      if (rows + piece.lines > most && rows > 0) {
+    add(piece, ran, goesOn) {
+      const room = joined ? most + LONGER * TOGETHER : most;
+      if (rows + piece.lines > room && rows > 0) {
         if (now === head) add(head, 'line');
         else before = now;
         now = [];
@@ -71,7 +82,8 @@ export function keptPieces(
       }
       now.push(piece);
       rows += piece.lines;
-      if (now !== head) show(piece, ran);
+      if (now !== head) show(piece, ran, goesOn);
+      joined = goesOn;
     },
     isLong: () => now !== head,
     finish() {

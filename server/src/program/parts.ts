@@ -67,7 +67,15 @@ export function endOf(
   while (from < tail.length && tail[from] !== 10 && tail[from] !== 13) from++;
   from += tail[from] === 13 && tail[from + 1] === 10 ? 2 : 1;
   const text = new TextDecoder().decode(tail.subarray(from));
-  const piece: Piece = { text, line: part.from, offset: base + from, lines: lines - fast.pushLine, begin, number: 0 };
+  const piece: Piece = {
+    text,
+    line: part.from,
+    offset: base + from,
+    lines: lines - fast.pushLine,
+    begin,
+    motion: begin.motion,
+    number: 0,
+  };
   const found = findingsOf(filled(context), [piece], begin ?? start, 'all', new Set(), 'end');
   return { ...part, findings: counted(found.filter(({ rule }) => !SETTLED.has(rule))) };
 }

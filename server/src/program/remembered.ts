@@ -2,7 +2,6 @@ import type { BoundCommand } from '../commands/bind.ts';
 import { isZero } from '../rules/heatSteps.ts';
 import { IGNORE_WORD } from '../rules/suppress.ts';
 import type { Prepared } from '../simulate/context.ts';
-import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Line } from '../syntax/nodes.ts';
 import { prepares } from './body.ts';
@@ -54,12 +53,11 @@ const PLACES = 1 << 12;
 const OF_SPELLING: ReadonlySet<string> = new Set(['lower-case']);
 
 /** A memory that stays small, and takes but a small share of the time, whatever the lines are. */
-export function newMemory(context: Context, start: State, marks: Uint8Array): Memory {
+export function newMemory(context: Context, marks: Uint8Array): Memory {
   const known = new Map<number, Remembered>();
   const spellings = new Map<number, Spelling>();
   const seen = new Float64Array(PLACES);
   const outlineOf = outliner(marks);
-  const none = new Set<string>();
   let learned = 0;
   let lines = 0;
 
@@ -77,15 +75,6 @@ export function newMemory(context: Context, start: State, marks: Uint8Array): Me
     map.set(key, one);
   };
 
-  const countsOf = (piece: Piece, step: Step): [string, number][] => {
-    const { line } = step.command;
-    const text = `${piece.text.slice(line.span.start, line.span.end)}\n`;
-    const counts = new Map<string, number>();
-    for (const { rule } of findingsOf(context, [{ ...piece, text, begin: step.before, lines: 1 }], start, 'line', none))
-      counts.set(rule, (counts.get(rule) ?? 0) + 1);
-    return [...counts];
-  };
-
   const learnText = (piece: Piece, prepared: Prepared, steps: readonly Step[], bytes: Uint8Array): void => {
     const [first] = steps as [Step];
     const { line } = first.command;
@@ -93,7 +82,7 @@ export function newMemory(context: Context, start: State, marks: Uint8Array): Me
     const key = keyOf(bytes, from, end);
     if (known.has(key) || !isWorth(key)) return;
     const own = describe(context, prepared, line, steps);
-    put(known, key, { ...own, bytes: bytes.slice(from, end), counts: countsOf(piece, first) });
+    put(known, key, { ...own, bytes: bytes.slice(from, end), counts: countsOf(context, piece, first) });
   };
 
   const learnSpelling = (piece: Piece, step: Step, bytes: Uint8Array): void => {
@@ -103,7 +92,7 @@ export function newMemory(context: Context, start: State, marks: Uint8Array): Me
     const spelling = spellingOf(bytes, outline, step);
     if (!spelling) return;
     // What is said of the move itself is counted by its numbers.
-    const counts = countsOf(piece, step).filter(([rule]) => !JUDGED.has(rule));
+    const counts = countsOf(context, piece, step).filter(([rule]) => !JUDGED.has(rule));
     if (counts.every(([rule]) => OF_SPELLING.has(rule))) put(spellings, outline.key, { ...spelling, counts });
   };
 
@@ -140,6 +129,18 @@ export function newMemory(context: Context, start: State, marks: Uint8Array): Me
   };
 }
 
+/** How often each rule has something to say of the line that this step is the first of, by itself. */
+export function countsOf(context: Context, piece: Piece, { command, before }: Step): [string, number][] {
+  const { span } = command.line;
+  const text = `${piece.text.slice(span.start, span.end)}\n`;
+  const counts = new Map<string, number>();
+  const motion = command.node.code === '' ? command.code : piece.motion;
+  const own: Piece = { ...piece, text, begin: before, motion, lines: 1 };
+  for (const { rule } of findingsOf(context, [own], before, 'line', new Set()))
+    counts.set(rule, (counts.get(rule) ?? 0) + 1);
+  return [...counts];
+}
+
 /** Counted by the numbers of a move, see `suspect.ts` and `notes.ts`. */
 const JUDGED: ReadonlySet<string> = new Set([...SUSPECTS, 'flow-too-high']);
 
@@ -174,6 +175,8 @@ function isMild({ catalog }: Context, text: string, steps: readonly Step[]): boo
 function doesLittle({ record, node, code, words }: BoundCommand, all: number, isMissing: boolean): boolean {
   if (node.named || node.code === null || code === '') return false;
   if (record === null) return true;
+  // Words alone may stand for it from there on.
+  if (record.group === 'motion') return false;
   const [effect, more] = record.effects;
   if (!effect) return true;
   const [word, other] = words;
@@ -194,7 +197,8 @@ function keyOf(buf: Uint8Array, from: number, end: number): number {
   return (a >>> 0) * 0x200000 + (b >>> 11) + 1;
 }
 
-function sameBytes(bytes: Uint8Array, buf: Uint8Array, from: number, end: number): boolean {
+/** Whether the line from `from` to `end` has these bytes. */
+export function sameBytes(bytes: Uint8Array, buf: Uint8Array, from: number, end: number): boolean {
   if (bytes.length !== end - from) return false;
   for (let i = 0; i < bytes.length; i++) if (bytes[i] !== buf[from + i]) return false;
   return true;

@@ -12,11 +12,12 @@ import { limitsOf } from './limits.ts';
 import { commentMarks } from './marks.ts';
 import { fileIgnores, type Lacking, lackingIn, noteLacking, noteNuls, type Worst, worstFlow } from './notes.ts';
 import { addReading, noProgram, type Reading, readLines } from './reading.ts';
-import { newMemory } from './remembered.ts';
-import { batchEnd, MOST_ROWS } from './rows.ts';
+import { newMemory, sameBytes } from './remembered.ts';
+import { type Batch, batchEnd, MOST_ROWS } from './rows.ts';
 import { scanOf } from './scan.ts';
 import { CONTINUES } from './slots.ts';
 import { spelledWords } from './spelled.ts';
+import { type Still, stillOf } from './still.ts';
 import type { Store } from './store.ts';
 import { addFilament, addMove, addStep, newSums, type Sums } from './sums.ts';
 import { hitsOf, SUSPECTS } from './suspect.ts';
@@ -62,7 +63,7 @@ export function newRun(context: Context, found: Collector, store: Store, { confi
   const ignores = new Set<string>();
   const lacking: Lacking = new Map();
   const kept = keptPieces(context, found, start, ignores, part);
-  const memory = newMemory(context, start, marks);
+  const memory = newMemory(context, marks);
   /** How often each rule has had something to say of lines that were known already, and were looked at again. */
   const again = new Map<string, number>();
   const worst: Worst = { lines: 0, flow: 0, piece: null };
@@ -79,6 +80,9 @@ export function newRun(context: Context, found: Collector, store: Store, { confi
   let odd = 1;
   /** The line behind the last ones that did. */
   let behind = 1;
+  /** The last line that went through it, if it changed nothing; and the line behind it, or behind its repetitions. */
+  let still: Still | null = null;
+  let stillNext = 0;
 
   const toState = (): State => {
     if (!on) return state;
@@ -88,42 +92,45 @@ export function newRun(context: Context, found: Collector, store: Store, { confi
     return now;
   };
 
-  const general = (buf: Uint8Array, from: number, to: number, rows: number, base: number): void => {
+  const general = (buf: Uint8Array, from: number, { end: to, rows, next: goesOn }: Batch, base: number): void => {
     const text = textOf(buf.subarray(from, to));
     const begin = toState();
-    const ran = runPiece(context, text, begin);
+    const ran = runPiece(context, text, begin, fast.wordsMove);
     const { prepared, trace } = ran;
     if (!moves) readLines(reading, prepared);
-    const piece: Piece = { text, line: fast.line, offset: base + from, lines: rows, begin, number: pieces++ };
+    const place = { line: fast.line, offset: base + from, lines: rows, number: pieces++ };
+    const piece: Piece = { ...place, text, begin, motion: fast.wordsMove };
     fileIgnores(text, ignores);
     const isAscii = text.length === to - from;
-    for (const step of trace.steps) take(step, piece, isAscii);
+    for (const step of trace.steps) {
+      const { span, index, eol } = step.command.line;
+      const before = isAscii ? span.start : new TextEncoder().encode(text.slice(0, span.start)).length;
+      take(step, piece.line + index, piece.offset + before, () => text.slice(span.start, eol.end));
+    }
     state = trace.end;
-    memory.learn(piece, ran, buf.subarray(from, to));
-    kept.add(piece, ran);
+    fast.wordsMove = ran.motion;
+    const bytes = buf.subarray(from, to);
+    memory.learn(piece, ran, bytes);
+    kept.add(piece, ran, goesOn);
+    // Only while lines are not kept one and all: the rules of a whole program see each of those.
+    still = kept.isLong() ? stillOf(context, piece, ran, bytes) : null;
     fast.line += rows;
+    stillNext = fast.line;
     on = enter(fast, state, told, machine);
     moves ||= on;
   };
 
-  const take = (step: Step, piece: Piece, isAscii: boolean): void => {
-    const { line } = step.command;
-    const number = piece.line + line.index;
-    const { start } = line.span;
+  /** @param own The step's line by itself. */
+  const take = (step: Step, line: number, offset: number, own: () => string): void => {
     addStep(sums, step);
     noteStep(told, step, machine);
     const feature = lackingIn(step.command, context);
-    if (feature !== null) noteLacking(lacking, feature, number);
-    const offset = piece.offset + (isAscii ? start : new TextEncoder().encode(piece.text.slice(0, start)).length);
-    noteBody(fast, step, number, offset);
-    worstFlow(worst, step, machine, () => ({
-      text: piece.text.slice(start, line.eol.end),
-      line: number,
-      offset,
-      lines: 1,
-      begin: step.before,
-      number: 0,
-    }));
+    if (feature !== null) noteLacking(lacking, feature, line);
+    noteBody(fast, step, line, offset);
+    worstFlow(worst, step, machine, () => {
+      const { before: begin, command } = step;
+      return { text: own(), line, offset, lines: 1, begin, motion: command.code, number: 0 };
+    });
   };
 
   /** Whether each of these has been told so often that it is only counted; else counts that it is told again. */
@@ -147,7 +154,7 @@ export function newRun(context: Context, found: Collector, store: Store, { confi
     const spelled = read ? null : memory.spelled(buf, from, end);
     // Whether numbers of lines go up only the run over all that is kept can tell.
     if (spelled?.outline.numbered && !kept.isLong()) return -1;
-    const words = spelled ? spelledWords(buf, spelled.outline, spelled.spelling, fast.motion) : read;
+    const words = spelled ? spelledWords(buf, spelled.outline, spelled.spelling, fast.wordsMove) : read;
     const plain = words && readPlain(fast, limits, machine, words);
     if (!plain) return -1;
     const counts = spelled?.spelling.counts;
@@ -175,6 +182,7 @@ export function newRun(context: Context, found: Collector, store: Store, { confi
           offset: base + from,
           lines: 1,
           begin: now,
+          motion: plain.code,
           number: 0,
         };
       }
@@ -188,6 +196,7 @@ export function newRun(context: Context, found: Collector, store: Store, { confi
     fast.feed = plain.feed;
     fast.retracted = plain.retracted;
     fast.motion = plain.code;
+    fast.wordsMove = plain.code;
     notePlain(fast, plain.move, line, base + from);
     noteLength(end - from);
     fast.line++;
@@ -213,6 +222,19 @@ export function newRun(context: Context, found: Collector, store: Store, { confi
     return behindEnd(buf, end);
   };
 
+  /** Where the next line begins, if this one is the one before it again, which changed nothing; else -1. */
+  const repeat = (buf: Uint8Array, from: number, base: number, again: Still): number => {
+    const end = from + again.bytes.length;
+    if ((buf[end] !== 10 && buf[end] !== 13) || !sameBytes(again.bytes, buf, from, end) || !areTold(again.counts()))
+      return -1;
+    for (const step of again.steps) take(step, fast.line, base + from, () => `${again.text}\n`);
+    for (const [rule, times] of again.counts()) found.more(rule, times);
+    if (!moves) addReading(reading, again.reading);
+    noteLength(end - from);
+    stillNext = ++fast.line;
+    return behindEnd(buf, end);
+  };
+
   const noteLength = (length: number): void => {
     if (length <= fast.longest) return;
     fast.longest = length;
@@ -234,6 +256,7 @@ export function newRun(context: Context, found: Collector, store: Store, { confi
           if (p >= end) break;
           let next = on ? careful(buf, p, base) : -1;
           if (next < 0) next = recall(buf, p);
+          if (next < 0 && still && fast.line === stillNext) next = repeat(buf, p, base, still);
           if (next > 0) {
             p = next;
             continue;
@@ -246,7 +269,7 @@ export function newRun(context: Context, found: Collector, store: Store, { confi
         if (batch.longest > longest) this.cut(batch.longest, base + p, batch.nuls);
         else {
           noteNuls(found, batch.nuls, fast.line + batch.nulRow, base + batch.nulAt);
-          general(buf, p, batch.end, batch.rows, base);
+          general(buf, p, batch, base);
         }
         p = batch.end;
         behind = fast.line;
@@ -278,7 +301,7 @@ export function newRun(context: Context, found: Collector, store: Store, { confi
 }
 
 /** So many plain lines between two odd ones are read faster by themselves, and the odd ones one by one. */
-const FEW = 8;
+const FEW = 4;
 
 /** Behind the line end at `end`. */
 const behindEnd = (buf: Uint8Array, end: number): number =>

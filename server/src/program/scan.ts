@@ -49,7 +49,10 @@ export function scanOf(
     const stop = kernel.scan(from, end, base, flags, mostChars);
     if (fast.pushStart !== pushStart) fast.pushModes = fast.modes;
     const motion = kernel.lastMotion();
-    if (motion >= 0) fast.motion = CODES[motion] as string;
+    if (motion >= 0) {
+      fast.motion = CODES[motion] as string;
+      fast.wordsMove = fast.motion;
+    }
     return stop;
   };
 }

@@ -103,13 +103,14 @@ function hotter(so: number, { target }: Heater): number {
 
 function include(box: Float64Array, move: Move, axes: { x: boolean; y: boolean; z: boolean }): boolean {
   let placed = true;
+  const { extent, from } = move;
   AXES.forEach((axis, i) => {
-    const seen = move.extent[axis];
+    const seen = extent[axis];
     if (seen) {
       box[2 * i] = Math.min(box[2 * i] as number, seen.lo);
       box[2 * i + 1] = Math.max(box[2 * i + 1] as number, seen.hi);
     }
-    if (axes[axis] && (!seen || !move.from[axis])) placed = false;
+    if (axes[axis] && (!seen || !from[axis])) placed = false;
   });
   return placed;
 }

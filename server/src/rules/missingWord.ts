@@ -27,17 +27,21 @@ export const missingWord: Rule = inPieces({
     const pace = new Pace();
     const stray = strayStarts(view.tree);
     // A line whose command is chosen by sections: its words stand behind them, and go with whichever it is.
-    const chosen = new Set(view.commands.filter(hasSharedWords).map(({ line }) => line));
+    const chosen = new Set<Line>();
+    for (const command of view.commands) {
+      if (pace.due()) yield;
+      if (hasSharedWords(command)) chosen.add(command.line);
+    }
     for (const command of view.commands) {
       if (pace.due()) yield;
       if (!chosen.has(command.line)) for (const found of missing(view, command, command.words, stray)) report(found);
     }
     for (const step of view.trace.steps) {
       if (pace.due()) yield;
-      if (chosen.has(step.command.line)) continue;
+      if (!step.reads || chosen.has(step.command.line)) continue;
       // A word that is in no job's text has been told above.
       const told = new Set(missing(view, step.command, step.command.words, stray).map(({ about }) => about));
-      for (const found of step.reads ? missing(view, step.command, lettered(step), stray, step) : [])
+      for (const found of missing(view, step.command, lettered(step), stray, step))
         if (!told.has(found.about)) report({ ...found, step, certain: found.certain ?? true });
     }
     const { start, settings } = view.trace;

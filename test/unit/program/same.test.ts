@@ -129,9 +129,9 @@ const AGAIN: readonly ((n: number, m: number) => string)[] = [
   (n, m) => `G1 X${n} Y${m} F0`,
   (n, m) => `g1 x${n} y${m} e${n}`,
   (n, m) => `G1 Y${m} X${n}; wall ${n}`,
-  (n) => `N${n} G1 X${n}`,
-  (n, m) => summed(`N${n} G1 X${n} Y${m}`),
-  (n, m) => `N${n} G1 X${n} Y${m}*${m}`,
+  (n) => `G38.2 Z${n}`,
+  () => 'G80',
+  (n) => `G93\nG1 X${n} F2`,
   (n) => `g1 x${500 + n}`,
   (n) => `G1 X${n} ; bookend-ignore beyond-reach: meant`,
   (n) => `G1 X${n} ; bookended`,
@@ -181,6 +181,15 @@ function withRuns(random: Random, lines: string[]): void {
   }
 }
 
+/** Numbers the lines and adds checksums, of which a few are wrong. */
+function number(random: Random, lines: string[]): void {
+  lines.forEach((line, i) => {
+    if (/^\s*(;|%|N|$)/.test(line)) return;
+    const right = /[;*({]/.test(line) ? `N${i} ${line}` : summed(`N${i} ${line}`);
+    lines[i] = random.chance(0.02) ? `${right}1` : right;
+  });
+}
+
 function programFor(random: Random, name: string): string {
   const wishes = ALL.filter(() => random.chance(0.2));
   const text = wholeProgram({
@@ -199,6 +208,7 @@ function programFor(random: Random, name: string): string {
   for (let i = 0; i < odd; i++) lines.splice(random.whole(0, lines.length - 1), 0, random.pick(ODD));
   if (random.chance(0.5)) withRuns(random, lines);
   if (random.chance(0.05)) lines.splice(random.whole(10, lines.length - 1), 0, 'M2');
+  if (random.chance(0.1)) number(random, lines);
   const joined = lines.join(random.pick(['\n', '\n', '\r\n', '\r']));
   return random.chance(0.2) ? joined.trimEnd() : joined;
 }
