@@ -14,8 +14,10 @@ import type { ProgramFinding } from './report.ts';
 export const OF_THE_WHOLE: ReadonlySet<string> = new Set([
   'after-end',
   'cold-extrusion',
+  'cold-probing',
   'fan-while-heating',
   'flow-too-high',
+  'hot-while-bed-warms',
   'level-lost',
   'no-feed',
   'not-awaited',

@@ -56,6 +56,11 @@ describe('lines of a kind that is known do not go through the parser', () => {
     ['more digits than a double holds', (i) => `G1 X${place(i)}.12345678901234567`, {}],
     ['numbered lines with checksums', (i) => sum(`N${i} G1 X${place(i)} Y30`), { 'numbered-text': 9 }],
     ['comments that speak of this program', (i) => `G1 X${place(i)} ; bookend has seen it`, {}],
+    ['the tool in use again', () => 'T0', {}],
+    ['the same heat again', () => 'M104 S210', {}],
+    ['a mode that holds', () => 'G90', {}],
+    ['homing upon homing', () => 'G28', { 'hot-homing': LINES }],
+    ['a named command that could be anything', () => 'HEAT_SOAK MINUTES=5', { 'unknown-command': LINES }],
     ['out of reach, in lower case', (i) => `g1 x${700 + place(i)}`, { 'lower-case': LINES, 'beyond-reach': LINES }],
   ])('%s', (_, line, counts) => {
     const seen = parsedOf(line);
@@ -63,10 +68,16 @@ describe('lines of a kind that is known do not go through the parser', () => {
     expect(seen.parsed).toBeLessThan(SOME);
   });
 
-  it('where nothing is known of the places, too', () => {
-    const seen = parsedOf(() => 'M9777 S1', '');
-    expect(seen.counts['unknown-command']).toBe(LINES);
+  it.each(['M9777 S1', 'G1 X1', 'G1 X1 Y1 E1', 'M104 S300'])('where nothing has been said before: %s', (line) => {
+    const seen = parsedOf(() => line, '');
     expect(seen.parsed).toBeLessThan(SOME);
+    expect(seen.counts).toEqual(
+      line === 'M9777 S1'
+        ? { 'unknown-command': LINES }
+        : line === 'M104 S300'
+          ? { 'too-hot': LINES }
+          : expect.not.objectContaining({ 'unknown-command': expect.anything() }),
+    );
   });
 
   it('a checksum that is wrong is told each time', () => {
@@ -85,7 +96,7 @@ describe('all others go through it once', () => {
     ['messages', (i) => `M117 Layer ${i}`],
     ['places of E', (i) => `G92 E${i % 5000}`],
     ['heat', (i) => `M104 S${200 + (i % 9)}`],
-    ['tools', () => 'T0'],
+    ['tools by turns', (i) => (i % 2 ? 'T0' : 'G28')],
     ['how far it has come', (i) => `M73 P${i % 100} R${i % 777}`],
     ['waits', (i) => `G4 P${i % 500}`],
     ['arcs by their radius', (i) => (i % 2 ? 'G2 X40 Y40 R30' : 'G2 X60 Y60 R30')],
@@ -96,7 +107,7 @@ describe('all others go through it once', () => {
     ['remarks in front', (i) => `(wall ${i}) G1 X${place(i)}`],
     ['remarks that ignore a rule', (i) => `G1 X${place(i)} ; bookend-ignore off-bed: meant`],
     ['prose', (i) => `this is line ${i} of a letter`],
-    ['moves of which no place is known', () => 'G1 X1', ''],
+    ['moves of which no place is known', (i) => `G1 X${place(i)}`, ''],
   ])('%s', (_, line, begin) => {
     expect(parsedOf(line, begin).parsed).toBeLessThan(LINES + SOME);
   });
