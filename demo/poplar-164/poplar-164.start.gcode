@@ -17,7 +17,9 @@ G1 Z46 F510
 ; Wait, from the slowest to the quickest
 M190 S{{ heat.bed.first }}
 M191 S{{ heat.chamber }}
+{{# heat.bed.first > 0 }}
 warm-through minutes:4              ; a tall part needs a plate that is warm to its edges
+{{/}}
 M109 S{{ heat.nozzle.first }}
 sweep-tip                           ; hot, so that what hangs on it comes off
 

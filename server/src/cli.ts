@@ -7,8 +7,8 @@ import { version } from '../../package.json';
 import { serve } from './cli/helper.ts';
 import { run } from './cli/main.ts';
 import { worldOf } from './cli/world.ts';
-import { hasher, inflate, openAtOnce } from './nodeFiles.ts';
-import { nodeClock, nodeDisk, READ_AT_ONCE } from './nodeReading.ts';
+import { hasher, inflate } from './nodeFiles.ts';
+import { nodeClock, nodeDisk, openAtOnce, READ_AT_ONCE } from './nodeReading.ts';
 import { freshMark, tidy } from './nodeRuns.ts';
 
 const world = () =>

@@ -1,6 +1,5 @@
 import { createHash } from 'node:crypto';
-import { readSync } from 'node:fs';
-import { type FileHandle, open } from 'node:fs/promises';
+import { open } from 'node:fs/promises';
 import { createInflateRaw, type InflateRaw } from 'node:zlib';
 import { READ_AT_ONCE } from './nodeReading.ts';
 import type { MakeHasher } from './program/sidecar.ts';
@@ -46,17 +45,4 @@ export async function openSource(path: string): Promise<Source & { close(): Prom
   if (status.isFile()) return { ...sourceIn(file, status.size), close: () => file.close() };
   await file.close();
   throw new Error('it is no plain file');
-}
-
-/**
- * Opens a file that is read at once, for a thread that has nothing else to do meanwhile: the threads that read for a whole
- * process would take turns with it on its core.
- */
-export async function openAtOnce(...asked: Parameters<typeof open>): Promise<FileHandle> {
-  const file = await open(...asked);
-  const read = async (bytes: Uint8Array, at: number, length: number, position: number) => ({
-    bytesRead: readSync(file.fd, bytes, at, length, position),
-    buffer: bytes,
-  });
-  return Object.assign(file, { read });
 }

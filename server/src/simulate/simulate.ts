@@ -221,7 +221,7 @@ function* runLongLine(run: Run, line: Line, begin: State, certain: boolean): Pie
   const known: KnownOfLine = { inMachine: runsInMachine(commands), seen: null };
   let state = begin;
   for (let from = 0; from < commands.length && state.stopped !== true; from += PIECE) {
-    state = runCommands(run, known, commands.slice(from, from + PIECE), state, certain);
+    state = runCommands(run, known, commands, state, certain, from, from + PIECE);
     yield;
   }
   return state;
@@ -242,9 +242,12 @@ function runCommands(
   commands: readonly BoundCommand[],
   begin: State,
   certain: boolean,
+  from = 0,
+  to = commands.length,
 ): State {
   let state = begin;
-  for (const command of commands) {
+  for (let i = from; i < Math.min(to, commands.length); i++) {
+    const command = commands[i] as BoundCommand;
     const { section } = command.node;
     const inOpen = section !== null && !run.inside.has(section);
     let { seen } = known;
