@@ -112,8 +112,8 @@ const summed = (line: string): string => `${line}*${[...line].reduce((sum, char)
 const AGAIN: readonly ((n: number, m: number) => string)[] = [
   () => 'M9777 S1',
   (n) => `M9777 S${n}`,
-  () => 'HEAT_SOAK MINUTES=5',
-  (n) => `HEAT_SOAK MINUTES=${n}`,
+  () => 'STEEP_BED MINUTES=5',
+  (n) => `STEEP_BED MINUTES=${n}`,
   () => 'G1 X31',
   (n, m) => `g1 x${n} y${m}`,
   (n, m) => `G1X${n}Y${m}`,

@@ -60,7 +60,7 @@ describe('lines of a kind that is known do not go through the parser', () => {
     ['the same heat again', () => 'M104 S210', {}],
     ['a mode that holds', () => 'G90', {}],
     ['homing upon homing', () => 'G28', { 'hot-homing': LINES }],
-    ['a named command that could be anything', () => 'HEAT_SOAK MINUTES=5', { 'unknown-command': LINES }],
+    ['a named command that could be anything', () => 'STEEP_BED MINUTES=5', { 'unknown-command': LINES }],
     ['out of reach, in lower case', (i) => `g1 x${700 + place(i)}`, { 'lower-case': LINES, 'beyond-reach': LINES }],
   ])('%s', (_, line, counts) => {
     const seen = parsedOf(line);
@@ -92,7 +92,7 @@ describe('lines of a kind that is known do not go through the parser', () => {
 describe('all others go through it once', () => {
   it.each<[string, (i: number) => string, string?]>([
     ['commands that are not known, each with another number', (i) => `M9777 S${i}`],
-    ['named commands', (i) => `HEAT_SOAK MINUTES=${i}`],
+    ['named commands', (i) => `STEEP_BED MINUTES=${i}`],
     ['messages', (i) => `M117 Layer ${i}`],
     ['places of E', (i) => `G92 E${i % 5000}`],
     ['heat', (i) => `M104 S${200 + (i % 9)}`],
