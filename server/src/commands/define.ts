@@ -1,8 +1,9 @@
-import type { CommandRecord, Family, Unit, WordRecord } from './record.ts';
+import { quantityOf } from './quantity.ts';
+import type { CommandRecord, Family, Unit, WordDraft, WordRecord } from './record.ts';
 
 /** A record as a family file writes it: lists that are empty may be left out, and practice is the usual source. */
 export type Draft = Omit<CommandRecord, 'family' | 'words' | 'effects' | 'cautions' | 'source'> &
-  Partial<Pick<CommandRecord, 'words' | 'effects' | 'cautions' | 'source'>>;
+  Partial<Pick<CommandRecord, 'effects' | 'cautions' | 'source'>> & { readonly words?: readonly WordDraft[] };
 
 export const PRACTICE = 'common practice, no source';
 
@@ -15,7 +16,18 @@ export const SOME = "Only some controllers have it: check the machine's manual."
 /** Completes the records of one family. */
 export const inFamily =
   (family: Family) =>
-  (draft: Draft): CommandRecord => ({ words: [], effects: [], cautions: [], source: PRACTICE, ...draft, family });
+  ({ words = [], effects = [], ...draft }: Draft): CommandRecord => ({
+    cautions: [],
+    source: PRACTICE,
+    ...draft,
+    family,
+    effects,
+    words: withQuantities(words, effects),
+  });
+
+/** The words of a command with what each is a quantity of. */
+export const withQuantities = (words: readonly WordDraft[], effects: CommandRecord['effects']): readonly WordRecord[] =>
+  words.map((w) => ({ ...w, quantity: quantityOf(w.key, w.unit, effects) }));
 
 /** The source line for a section of RS-274/NGC as NISTIR 6556 prints it. */
 export const nist = (section: string): string => `NISTIR 6556 ${section}`;
@@ -28,11 +40,11 @@ export const word = (
   key: string,
   meaning: string,
   unit: Unit,
-  more: Partial<Omit<WordRecord, 'key' | 'meaning' | 'unit'>> = {},
-): WordRecord => ({ key, meaning, unit, ...more });
+  more: Partial<Omit<WordDraft, 'key' | 'meaning' | 'unit'>> = {},
+): WordDraft => ({ key, meaning, unit, ...more });
 
 /** A word that is given without a number. */
-export const flag = (key: string, meaning: string, more: Partial<WordRecord> = {}): WordRecord => ({
+export const flag = (key: string, meaning: string, more: Partial<WordDraft> = {}): WordDraft => ({
   key,
   meaning,
   unit: 'none',
@@ -41,11 +53,11 @@ export const flag = (key: string, meaning: string, more: Partial<WordRecord> = {
 });
 
 /** Which of several: 0 is the first. */
-export const index = (key: string, meaning: string, absent: string): WordRecord =>
+export const index = (key: string, meaning: string, absent: string): WordDraft =>
   word(key, meaning, 'index', { min: 0, absent });
 
 /** On or off. */
-export const onOff = (key: string, meaning: string, absent = 'reports how it is set'): WordRecord =>
+export const onOff = (key: string, meaning: string, absent = 'reports how it is set'): WordDraft =>
   word(key, meaning, 'switch', { min: 0, max: 1, absent });
 
 /** The same word for each axis; `meaning` is followed by the axis letter. */
@@ -53,9 +65,9 @@ export const perAxis = (
   meaning: string,
   unit: Unit,
   axes = 'XYZ',
-  more: Partial<Omit<WordRecord, 'key' | 'meaning' | 'unit'>> = {},
-): readonly WordRecord[] => [...axes].map((key) => word(key, `${meaning} ${key}`, unit, more));
+  more: Partial<Omit<WordDraft, 'key' | 'meaning' | 'unit'>> = {},
+): readonly WordDraft[] => [...axes].map((key) => word(key, `${meaning} ${key}`, unit, more));
 
 /** One word per axis that only picks the axis: `G28 X`. Controllers take and ignore a number behind it. */
-export const axisFlags = (meaning: string, axes = 'XYZ'): readonly WordRecord[] =>
+export const axisFlags = (meaning: string, axes = 'XYZ'): readonly WordDraft[] =>
   [...axes].map((key) => word(key, `${meaning} ${key}`, 'none', { value: 'optional' }));

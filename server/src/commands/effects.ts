@@ -28,6 +28,8 @@ export function effectText(effect: Effect, traits: Traits | null): string {
       return effect.relative ? 'E is read as a step' : 'E is read as a position';
     case 'feed-mode':
       return effect.inverse ? 'F counts moves a minute' : 'F is a speed';
+    case 'feed':
+      return 'later moves run at this speed';
     case 'machine-coordinates':
       return "this line's positions are the machine's own";
     case 'home':

@@ -1,7 +1,8 @@
 import type { Effect } from '../machine/effect.ts';
 import type { NamedCommand, NamedStyle } from '../machine/machine.ts';
 import type { Takes } from '../syntax/namedForm.ts';
-import type { CommandRecord, Family, Unit, WordRecord } from './record.ts';
+import { withQuantities } from './define.ts';
+import type { CommandRecord, Family, Unit, WordDraft } from './record.ts';
 
 /** How a machine file may write a unit, beside the names that `Unit` has. */
 const UNITS: Readonly<Record<string, Unit>> = {
@@ -59,6 +60,7 @@ const FAMILIES: Readonly<Record<Effect['do'], Family>> = {
   'move-to': 'motion',
   extrude: 'extrusion and retraction',
   stop: 'files and waiting',
+  feed: 'modes',
 };
 
 /** A code as the parser writes it: 'G1' for 'g01', names in upper case. */
@@ -79,7 +81,7 @@ function asWritten(upper: string, written: string | undefined, style: NamedStyle
 }
 
 /** What may stand behind a word, for the parser. */
-export const takesOf = (word: WordRecord): Takes =>
+export const takesOf = (word: WordDraft): Takes =>
   word.value === 'flag' || word.value === 'optional' ? 'flag' : word.text || word.unit === 'text' ? 'text' : 'number';
 
 /** A machine's own command as a record, so that everything that reads records knows it too. */
@@ -98,14 +100,17 @@ export function recordOfNamed(
     title: `Command of ${machineName}`,
     does: command.meaning || 'The machine file does not say what it does.',
     family: (first && FAMILIES[first.do]) ?? 'files and waiting',
-    words: command.words.map((word) => wordOfNamed(word, isNumbered(code) ? null : style)),
+    words: withQuantities(
+      command.words.map((word) => wordOfNamed(word, isNumbered(code) ? null : style)),
+      command.effects,
+    ),
     effects: command.effects,
     cautions: [],
     source: `the machine file of ${machineName}`,
   };
 }
 
-function wordOfNamed(w: NamedCommand['words'][number], style: NamedStyle['case']): WordRecord {
+function wordOfNamed(w: NamedCommand['words'][number], style: NamedStyle['case']): WordDraft {
   const unit = Object.hasOwn(UNITS, w.unit) ? UNITS[w.unit] : undefined;
   const known = unit ?? (w.unit === '' ? 'number' : undefined);
   return {

@@ -1,4 +1,5 @@
 import type { Effect } from '../machine/effect.ts';
+import type { Quantity } from './quantity.ts';
 
 /** One record per command: hover, completion, validation and simulation all read the same one. */
 export interface CommandRecord {
@@ -71,6 +72,8 @@ export interface WordRecord {
   /** What it means, without the unit: 'target along X'. */
   readonly meaning: string;
   readonly unit: Unit;
+  /** What its number is a quantity of. */
+  readonly quantity: Quantity;
   /** Must be given. */
   readonly required?: boolean;
   /** 'flag': never has a value; 'optional': may stand with or without one; default 'needed'. */
@@ -82,6 +85,9 @@ export interface WordRecord {
   /** Takes text (a file name) rather than a number. */
   readonly text?: boolean;
 }
+
+/** A word as a family or a machine file declares it: what it is a quantity of follows from its command's effects and its unit. */
+export type WordDraft = Omit<WordRecord, 'quantity'>;
 
 /** The unit of a word's number. 'length' follows G20/G21; 'mm' does not. */
 export type Unit =

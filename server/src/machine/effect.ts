@@ -16,6 +16,8 @@ export type Effect =
   | { readonly do: 'feed-mode'; readonly inverse: boolean }
   /** G53: this line's motion is in machine coordinates. */
   | { readonly do: 'machine-coordinates' }
+  /** F by itself: the speed of the moves that follow. */
+  | { readonly do: 'feed' }
   | { readonly do: 'home' }
   /** G92: the current position reads as the given values; all axes zero where none is given (common practice). */
   | { readonly do: 'set-position' }

@@ -11,11 +11,24 @@ export function bodyEnv(section: Section, turn: number, expressions: Expressions
   if (!repeats(section)) return env;
   const value = tagValue(section.open, expressions, env);
   if (value.type !== 'list') return (name) => (name === '.' ? value : env(name));
-  const element = value.items?.[turn];
-  const own: ReadonlyMap<string, Value> = element ?? value.each ?? NONE;
+  const own = elementOf(value, turn) ?? NONE;
   if (own.size === 0) return (name) => (name === '.' ? undefined : env(name));
   const heads = new Set([...own.keys()].map(headOf));
   return (name) => (name === '.' || heads.has(headOf(name)) ? own.get(name) : env(name));
 }
 
 const NONE: ReadonlyMap<string, Value> = Object.freeze(new Map());
+
+/** The names of the element that a list's section is filled in for at its `turn`-th time (from 0); null: none are known. */
+export function elementAt(
+  section: Section,
+  turn: number,
+  expressions: Expressions,
+  env: Env,
+): ReadonlyMap<string, Value> | null {
+  const value = tagValue(section.open, expressions, env);
+  return value.type === 'list' ? elementOf(value, turn) : null;
+}
+
+const elementOf = (list: Extract<Value, { type: 'list' }>, turn: number): ReadonlyMap<string, Value> | null =>
+  list.items?.[turn] ?? list.each ?? null;

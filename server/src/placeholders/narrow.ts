@@ -64,13 +64,15 @@ function compare(left: Expr, op: BinaryOp, right: Expr, env: Env, known: Map<str
   }
 }
 
-/** Room for the rounding of sums, so that no job at the very edge is left out. */
+/** Room for the rounding of sums, so that no job at the very edge is left out. A name by itself is no sum. */
 const ROUNDING = 1e-9;
+const slack = ({ lo, hi }: { readonly lo: number; readonly hi: number }): number =>
+  lo === 0 && hi === 0 ? 0 : ROUNDING;
 
 /** a <= b, and what that says of the names that either hangs on: a = n + [lo, hi] gives n <= b.hi - lo. */
 function atMost(a: Bounds, b: Bounds, env: Env, known: Map<string, Value>): void {
-  if (a.over) limit(a.over.of.name, Number.NEGATIVE_INFINITY, b.hi - a.over.lo + ROUNDING, env, known);
-  if (b.over) limit(b.over.of.name, a.lo - b.over.hi - ROUNDING, Number.POSITIVE_INFINITY, env, known);
+  if (a.over) limit(a.over.of.name, Number.NEGATIVE_INFINITY, b.hi - a.over.lo + slack(a.over), env, known);
+  if (b.over) limit(b.over.of.name, a.lo - b.over.hi - slack(b.over), Number.POSITIVE_INFINITY, env, known);
 }
 
 function limit(name: string, lo: number, hi: number, env: Env, known: Map<string, Value>): void {

@@ -56,7 +56,7 @@ export function wordNumber(value: WordValue, text: string, expressions: Expressi
 type Parts = readonly (Tag | Span)[];
 
 /** What a machine reads where a word's value is filled in. */
-export interface Reading {
+export interface Filling {
   /** The number; null: not known. */
   readonly number: Known;
   /** Whether it is a number at all, as a controller reads one; null: in some jobs, or not known. */
@@ -68,18 +68,18 @@ export interface Reading {
 }
 
 /** What a filled value becomes, as the characters that a machine reads. */
-export function readingOf(
+export function fillingOf(
   { parts }: Extract<WordValue, { type: 'filled' }>,
   text: string,
   expressions: Expressions,
   env: Env,
-): Reading {
+): Filling {
   const choices = partChoices(parts, text, expressions, env);
   if (!choices) return { number: null, isNumber: null, isEmpty: null, text: null };
-  return choices.map((choice) => partsReading(choice, text, expressions, env)).reduce(joinReadings);
+  return choices.map((choice) => partsFilling(choice, text, expressions, env)).reduce(joinFillings);
 }
 
-const joinReadings = (a: Reading, b: Reading): Reading => ({
+const joinFillings = (a: Filling, b: Filling): Filling => ({
   // A word without a value has no number to say something of.
   number: a.isEmpty ? b.number : b.isEmpty ? a.number : join(a.number, b.number),
   isNumber: a.isEmpty ? b.isNumber : b.isEmpty || a.isNumber === b.isNumber ? a.isNumber : null,
@@ -87,7 +87,7 @@ const joinReadings = (a: Reading, b: Reading): Reading => ({
   text: a.text === b.text ? a.text : null,
 });
 
-function partsReading(parts: Parts, text: string, expressions: Expressions, env: Env): Reading {
+function partsFilling(parts: Parts, text: string, expressions: Expressions, env: Env): Filling {
   const number = partsNumber(parts, text, expressions, env);
   const pieces = parts.map((part) => ('type' in part ? render(tagValue(part, expressions, env)) : slice(text, part)));
   if (pieces.every((piece) => piece !== null)) {

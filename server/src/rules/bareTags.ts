@@ -2,7 +2,7 @@ import type { BoundCommand } from '../commands/bind.ts';
 import { findRecordWord } from '../commands/record.ts';
 import { tagValue } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
-import type { Step } from '../simulate/trace.ts';
+import { dependsOnNames, type Step } from '../simulate/trace.ts';
 import { encloses, sectionAt, tagAt } from '../syntax/at.ts';
 import type { Line, Tag } from '../syntax/nodes.ts';
 import { type Span, slice } from '../text/span.ts';
@@ -21,8 +21,7 @@ export function bareTags(view: View): BareTag[] {
   const { tree, expressions } = view;
   if (expressions.size === 0) return [];
   return view.trace.steps.flatMap((step) => {
-    const { reads } = step;
-    if (!reads) return [];
+    if (!dependsOnNames(step)) return [];
     const places = wordsOf(step).flatMap(({ key, value }) => {
       const [part, more] = key === '' && value?.type === 'filled' ? value.parts : [];
       return part && !more && 'type' in part ? [part.span.start] : [];
@@ -32,7 +31,7 @@ export function bareTags(view: View): BareTag[] {
     return places.flatMap((at) => {
       const tag = tagAt(tree, at);
       if (!tag?.closed || tag.kind !== 'value' || tag.span.start !== at || !isAlone(view, tag)) return [];
-      return [{ tag, step, value: tagValue(tag, expressions, reads.env) }];
+      return [{ tag, step, value: tagValue(tag, expressions, step.within.env) }];
     });
   });
 }
@@ -94,13 +93,13 @@ export function hasSharedWords({ node: { section: own }, words }: BoundCommand):
 /** A tag that gives a text, or true or false, within a word that takes a number. */
 function textInNumber({ trace, expressions }: View): Tag | null {
   for (const step of trace.steps) {
-    const { reads, command } = step;
-    if (!reads || !command.record) continue;
+    const { command, within } = step;
+    if (!command.record || !dependsOnNames(step)) continue;
     for (const { key, value } of wordsOf(step)) {
       if (value?.type !== 'filled' || key === '' || findRecordWord(command.record, key)?.text) continue;
       for (const part of value.parts) {
         if (!('type' in part) || part.kind !== 'value') continue;
-        const { type } = tagValue(part, expressions, reads.env);
+        const { type } = tagValue(part, expressions, within.env);
         if (type === 'text' || type === 'flag') return part;
       }
     }

@@ -1,15 +1,15 @@
 import { shownCode } from '../commands/bind.ts';
 import { findRecordWord, type WordRecord } from '../commands/record.ts';
 import type { Known } from '../placeholders/bounds.ts';
-import { type Reading, tagValue } from '../placeholders/tags.ts';
-import type { Step } from '../simulate/trace.ts';
+import { type Filling, tagValue } from '../placeholders/tags.ts';
+import { dependsOnNames, type Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
 import { Pace, type Pieces } from '../text/pieces.ts';
 import { both, inJobs, isAbove, isBelow, type Jobs, not } from './jobs.ts';
 import type { Report, Severity, View } from './rule.ts';
 import { num, range } from './say.ts';
 import { wholeTags } from './unitMismatch.ts';
-import { filledReading, hasKnownNames, wordsOf } from './words.ts';
+import { filledIn, hasKnownNames, wordsOf } from './words.ts';
 
 /** What is wrong with a number that a word gets, whoever worked it out. */
 export interface OutOfRange {
@@ -59,10 +59,10 @@ export function* computedNumbers(view: View, report: (found: Report) => void): P
   const pace = new Pace();
   for (const step of view.trace.steps) {
     if (pace.due()) yield;
-    if (!step.reads || !step.command.record) continue;
+    if (!dependsOnNames(step) || !step.command.record) continue;
     for (const word of wordsOf(step)) {
       const known = findRecordWord(step.command.record, word.key);
-      const reading = filledReading(step, word);
+      const reading = filledIn(step, word);
       if (!known || known.text || !reading || !hasKnownNames(view, step, word)) continue;
       for (const found of faultsOf(view, step, word, known, reading)) report({ ...found, span: valueSpan(word), step });
     }
@@ -71,7 +71,7 @@ export function* computedNumbers(view: View, report: (found: Report) => void): P
 
 const valueSpan = ({ value, span }: Word): Word['span'] => value?.span ?? span;
 
-function faultsOf(view: View, step: Step, word: Word, known: WordRecord, reading: Reading): Omit<Report, 'span'>[] {
+function faultsOf(view: View, step: Step, word: Word, known: WordRecord, reading: Filling): Omit<Report, 'span'>[] {
   const there = not(inJobs(reading.isEmpty));
   const isNumber = inJobs(reading.isNumber);
   const found: Omit<Report, 'span'>[] = [];
@@ -102,10 +102,10 @@ function advice({ min, max }: WordRecord, about: OutOfRange['about']): string {
 }
 
 /** Whether a text or a flag stands where a number belongs, which `unit-mismatch` tells. */
-function isTextOrFlag({ tree, expressions }: View, { reads }: Step, { value }: Word): boolean {
-  if (value?.type !== 'filled' || !reads) return false;
+function isTextOrFlag({ tree, expressions }: View, { within }: Step, { value }: Word): boolean {
+  if (value?.type !== 'filled') return false;
   return wholeTags(value, tree.text).some((tag) => {
-    const { type } = tagValue(tag, expressions, reads.env);
+    const { type } = tagValue(tag, expressions, within.env);
     return type !== 'number' && type !== 'unknown';
   });
 }
@@ -113,7 +113,7 @@ function isTextOrFlag({ tree, expressions }: View, { reads }: Step, { value }: W
 /** Why some filled-in number cannot be judged; null where each can. */
 export function unjudged(view: View): string | null {
   for (const step of view.trace.steps) {
-    if (!step.reads || !step.command.record) continue;
+    if (!dependsOnNames(step) || !step.command.record) continue;
     for (const word of wordsOf(step)) {
       const known = findRecordWord(step.command.record, word.key);
       if (!known || known.text) continue;

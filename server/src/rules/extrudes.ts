@@ -7,7 +7,7 @@ import type { Step } from '../simulate/trace.ts';
 import { mayDoAnything } from './heatSteps.ts';
 import { inJobs, type Jobs, most, not } from './jobs.ts';
 import type { View } from './rule.ts';
-import { filledReading, wordsOf } from './words.ts';
+import { filledIn, wordsOf } from './words.ts';
 
 // What rules about filament have in common.
 
@@ -27,7 +27,7 @@ export const hasE = (step: Step): boolean => ownMove(step) !== null && givesE(st
 /** In how many of the jobs that run a step its E has a value: sections may leave the letter alone. */
 export function givesE(step: Step): Jobs {
   const word = findWord(wordsOf(step), 'E');
-  const reading = word && filledReading(step, word);
+  const reading = word && filledIn(step, word);
   return word?.value ? (reading ? not(inJobs(reading.isEmpty)) : 'all') : 'none';
 }
 

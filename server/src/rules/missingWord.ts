@@ -1,7 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { joinOf } from '../commands/joining.ts';
 import { findRecordWord, writtenCode, writtenKey } from '../commands/record.ts';
-import type { Step } from '../simulate/trace.ts';
+import { dependsOnNames, type Step } from '../simulate/trace.ts';
 import type { Line, Word } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
 import { hasSharedWords } from './bareTags.ts';
@@ -13,7 +13,7 @@ import { tagOf } from './lines.ts';
 import type { Report, Rule, View } from './rule.ts';
 import { oneOf } from './say.ts';
 import { strayStarts } from './stray.ts';
-import { filledReading, wordsOf } from './words.ts';
+import { filledIn, wordsOf } from './words.ts';
 
 /** A word that its command cannot do without. */
 export const missingWord: Rule = inPieces({
@@ -38,7 +38,7 @@ export const missingWord: Rule = inPieces({
     }
     for (const step of view.trace.steps) {
       if (pace.due()) yield;
-      if (!step.reads || chosen.has(step.command.line)) continue;
+      if (!dependsOnNames(step) || chosen.has(step.command.line)) continue;
       // A word that is in no job's text has been told above.
       const told = new Set(missing(view, step.command, step.command.words, stray).map(({ about }) => about));
       for (const found of missing(view, step.command, lettered(step), stray, step))
@@ -120,7 +120,7 @@ function missing(
     });
   for (const word of words) {
     const known = findRecordWord(record, word.key);
-    const reading = step && filledReading(step, word);
+    const reading = step && filledIn(step, word);
     const empty = reading ? inJobs(reading.isEmpty) : word.value ? 'none' : 'all';
     if (known && empty !== 'none' && word.span.start < stray(line) && (known.value ?? 'needed') === 'needed')
       found.push({
@@ -135,7 +135,7 @@ function missing(
 
 /** The words of a step without tags that become a bare number, which is no word (`stray-text`). */
 const lettered = (step: Step): readonly Word[] =>
-  wordsOf(step).filter((word) => word.key !== '' || filledReading(step, word)?.isNumber !== true);
+  wordsOf(step).filter((word) => word.key !== '' || filledIn(step, word)?.isNumber !== true);
 
 /** What fits where a heater's temperature or a tool's number is missing; null where nothing says what is meant. */
 function fittingValue(view: View, { record }: BoundCommand, key: string): string | null {

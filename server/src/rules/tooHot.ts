@@ -7,7 +7,7 @@ import { heatsOf, targetWord } from './heatSteps.ts';
 import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
 import { num, onMachine, range } from './say.ts';
-import { filledReading, numberOfWord, wordIn } from './words.ts';
+import { filledIn, numberOfWord, wordIn } from './words.ts';
 
 /** A heater set above what the machine bears. */
 export const tooHot: Rule = inPieces({
@@ -33,7 +33,7 @@ export const tooHot: Rule = inPieces({
         report({
           span: word.span,
           step,
-          certain: target.lo > max + ROUNDING && filledReading(step, word)?.isEmpty !== null,
+          certain: target.lo > max + ROUNDING && filledIn(step, word)?.isEmpty !== null,
           message: `${range(target)} °C is ${num(target.hi - max)} °C above the most that the ${effect.heater} bears (${num(max)})${onMachine(machine)}. Set ${num(max)} or less; the machine’s manual has the last word.`,
         });
       }

@@ -1,6 +1,6 @@
 import { exact, type Known } from '../placeholders/bounds.ts';
 import { namesIn } from '../placeholders/expression.ts';
-import { type Reading, readingOf } from '../placeholders/tags.ts';
+import { type Filling, fillingOf } from '../placeholders/tags.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
 import type { View } from './rule.ts';
@@ -9,7 +9,7 @@ import type { View } from './rule.ts';
 // on the job: only the step knows.
 
 /** The words that the command has in this step. */
-export const wordsOf = ({ reads, command }: Step): readonly Word[] => reads?.words ?? command.words;
+export const wordsOf = ({ words }: Step): readonly Word[] => words;
 
 /** The word with one of these keys that the command has in this step, of the first key that it has. */
 export function wordIn(step: Step, ...keys: readonly (string | undefined)[]): Word | undefined {
@@ -21,29 +21,28 @@ export function wordIn(step: Step, ...keys: readonly (string | undefined)[]): Wo
 }
 
 /** The number behind a word in a step; undefined: it has no value; null: not known, or none. */
-export function numberOfWord({ reads }: Step, { value }: Word): Known | undefined {
+export function numberOfWord({ within }: Step, { value }: Word): Known | undefined {
   if (value?.type === 'number') return exact(value.number);
   if (!value) return undefined;
-  const reading = value.type === 'filled' && reads ? readingIn(reads, value) : null;
+  const reading = value.type === 'filled' ? fillingIn(within, value) : null;
   return reading?.isEmpty ? undefined : (reading?.number ?? null);
 }
 
 /** What a machine reads behind a word whose value is filled in; null for one that is written out, or has none. */
-export const filledReading = ({ reads }: Step, { value }: Word): Reading | null =>
-  value?.type === 'filled' && reads ? readingIn(reads, value) : null;
+export const filledIn = ({ within }: Step, { value }: Word): Filling | null =>
+  value?.type === 'filled' ? fillingIn(within, value) : null;
 
-type Reads = NonNullable<Step['reads']>;
 type Filled = Extract<NonNullable<Word['value']>, { type: 'filled' }>;
 
-const readingIn = ({ prepared, env }: Reads, value: Filled): Reading =>
-  readingOf(value, prepared.tree.text, prepared.expressions, env);
+const fillingIn = ({ prepared, env }: Step['within'], value: Filled): Filling =>
+  fillingOf(value, prepared.tree.text, prepared.expressions, env);
 
 /** Whether every name in a filled value is one that jobs have, so that exact jobs can tell what it becomes. */
-export function hasKnownNames({ expressions }: View, { reads }: Step, { value }: Word): boolean {
+export function hasKnownNames({ expressions }: View, { within }: Step, { value }: Word): boolean {
   if (value?.type !== 'filled') return true;
   return value.parts.every((part) => {
     const expr = 'type' in part ? expressions.get(part)?.expr : undefined;
     if (!('type' in part) || !expressions.has(part)) return true;
-    return !!expr && namesIn(expr).every(({ name }) => (reads?.env(name)?.type ?? 'unknown') !== 'unknown');
+    return !!expr && namesIn(expr).every(({ name }) => (within.env(name)?.type ?? 'unknown') !== 'unknown');
   });
 }

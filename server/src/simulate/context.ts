@@ -2,7 +2,7 @@ import type { BoundLines } from '../commands/bind.ts';
 import type { Catalog } from '../commands/catalog.ts';
 import type { Machine } from '../machine/machine.ts';
 import type { Known } from '../placeholders/bounds.ts';
-import { type Expressions, readingOf, wordNumber } from '../placeholders/tags.ts';
+import { type Expressions, fillingOf, wordNumber } from '../placeholders/tags.ts';
 import type { Env } from '../placeholders/value.ts';
 import type { Item, Tree, Word } from '../syntax/nodes.ts';
 import type { Role } from '../syntax/role.ts';
@@ -39,5 +39,5 @@ export function read(reader: Reader, key: string): Known | undefined {
   const number = wordNumber(word.value, tree.text, expressions, reader.env);
   if (number || word.value.type !== 'filled') return number;
   // Sections that are all left out leave the letter without a value.
-  return readingOf(word.value, tree.text, expressions, reader.env).isEmpty ? undefined : null;
+  return fillingOf(word.value, tree.text, expressions, reader.env).isEmpty ? undefined : null;
 }

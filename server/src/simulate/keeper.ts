@@ -1,10 +1,12 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { exact, type Known } from '../placeholders/bounds.ts';
+import type { Word } from '../syntax/nodes.ts';
 import { BehindMove } from './afterMove.ts';
-import type { Reader } from './context.ts';
 import { isShifted, LineMove, lineExtent, machinePosition, movedAxes, spanned } from './motion.ts';
+import { type Reading, readingsOf } from './readings.ts';
 import type { Move, State } from './state.ts';
 import type { Step } from './trace.ts';
+import { type Guard, guardsOf, type Within } from './tree.ts';
 
 // A long program is nearly all straight moves between exact places. Kept as objects they are most of the memory that an
 // analysis leaves behind, and clearing that memory away is most of its time. So their numbers go into rows of an array,
@@ -31,20 +33,21 @@ export class Keeper {
   /** The step with these facts. */
   keep(
     command: BoundCommand,
+    words: readonly Word[],
+    within: Within,
     before: State,
     after: State,
     move: Move | null,
     certain: boolean,
     seconds: Known,
-    reads?: Reader,
   ): Step {
     const from = before === this.last && this.lastKept ? this.lastKept : before;
-    const kept = reads ? null : this.inRow(before, after, move, seconds);
+    const kept = this.inRow(before, after, move, seconds);
     this.last = after;
     this.lastKept = kept;
-    if (kept) return new KeptStep(command, from, kept, certain);
-    const step = { command, before: from, after: after === before ? from : after, move, certain, seconds };
-    return reads ? { ...step, reads } : step;
+    if (kept) return new KeptStep(command, words, within, from, kept, certain);
+    const same = after === before ? from : after;
+    return new WholeStep(command, words, within, from, same, move, certain, seconds);
   }
 
   /** The state behind a straight move, in a row with all that is known of the move; null where that holds not all. */
@@ -123,14 +126,56 @@ class KeptPlace {
   }
 }
 
-/** A step whose move is kept in the row of the state behind it. */
-class KeptStep implements Step {
+/** What every step has, however its move is kept. */
+abstract class StepBase implements Pick<Step, 'command' | 'words' | 'within' | 'before' | 'certain'> {
+  abstract readonly after: State;
+  abstract readonly move: Move | null;
+  abstract readonly seconds: Known;
+
   constructor(
     readonly command: BoundCommand,
+    readonly words: readonly Word[],
+    readonly within: Within,
     readonly before: State,
-    readonly after: KeptState,
     readonly certain: boolean,
   ) {}
+
+  get readings(): readonly Reading[] {
+    return readingsOf(this);
+  }
+  get guards(): readonly Guard[] {
+    return guardsOf(this.within.guard);
+  }
+}
+
+/** A step that holds its own move. */
+class WholeStep extends StepBase implements Step {
+  constructor(
+    command: BoundCommand,
+    words: readonly Word[],
+    within: Within,
+    before: State,
+    readonly after: State,
+    readonly move: Move | null,
+    certain: boolean,
+    readonly seconds: Known,
+  ) {
+    super(command, words, within, before, certain);
+  }
+}
+
+/** A step whose move is kept in the row of the state behind it. */
+class KeptStep extends StepBase implements Step {
+  constructor(
+    command: BoundCommand,
+    words: readonly Word[],
+    within: Within,
+    before: State,
+    readonly after: KeptState,
+    certain: boolean,
+  ) {
+    super(command, words, within, before, certain);
+  }
 
   get move(): Move {
     return new KeptMove(this.before, this.after);

@@ -1,9 +1,10 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import type { Effect } from '../machine/effect.ts';
-import { bodyEnv } from '../placeholders/bodyEnv.ts';
+import { bodyEnv, elementAt } from '../placeholders/bodyEnv.ts';
 import { add, exact, type Known } from '../placeholders/bounds.ts';
+import { repeats } from '../placeholders/elements.ts';
 import { narrow } from '../placeholders/narrow.ts';
-import { branchTimes, readingOf, repetitions, tagValue } from '../placeholders/tags.ts';
+import { branchTimes, fillingOf, repetitions, tagValue } from '../placeholders/tags.ts';
 import type { Env } from '../placeholders/value.ts';
 import { waysOf } from '../placeholders/ways.ts';
 import { tagAt } from '../syntax/at.ts';
@@ -17,10 +18,12 @@ import { joinStates } from './joinStates.ts';
 import { Keeper } from './keeper.ts';
 import { feedAfter, type Motion, runMotion } from './motion.ts';
 import { narrowState, widenState } from './narrowState.ts';
+import { type Open, Shape } from './shape.ts';
 import { anythingGoes, initialState } from './start.ts';
 import type { Move, State } from './state.ts';
 import { totalsOf } from './totals.ts';
 import type { Step, Totals, Trace } from './trace.ts';
+import { type ChoiceFrame, type Guard, guardsOf, type Node, treeOf, type Within } from './tree.ts';
 
 const ZERO = exact(0);
 /** How often a list's section is run one by one; beyond that its effect is taken as open. */
@@ -42,8 +45,10 @@ export const simulate = (prepared: Prepared, env: Env, begin?: State): Trace =>
 /** The same in pieces. */
 export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces<Trace> {
   const start = begin ?? initialState(prepared.role, prepared.machine, env);
+  const steps: Step[] = [];
+  const shape = new Shape(steps);
   const run: Run = {
-    ...{ prepared, env, steps: [], settings: [], keeper: new Keeper() },
+    ...{ prepared, within: { prepared, env, guard: null }, steps, settings: [], keeper: new Keeper(), shape },
     ...{ inside: new Set(), turns: 0, cut: false, pace: new Pace() },
   };
   const read = yield* runItems(run, prepared.items, start, true);
@@ -51,14 +56,19 @@ export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces
   const goesOn = prepared.tree.rest !== null && read.stopped !== true;
   const end = goesOn ? anythingGoes(read) : read;
   if (goesOn) run.cut = true;
-  const { steps, settings, cut } = run;
+  const { settings, cut } = run;
   let totals: Totals | null = null;
+  let tree: readonly Node[] | null = null;
   return {
     ...{ env, start, steps, settings, end, cut },
-    // Many runs of one text are made to find a job that shows something, and nobody asks those for totals.
+    // Many runs of one text are made to find a job that shows something, and nobody asks those for totals or the tree.
     get totals() {
-      totals ??= totalsOf(steps, cut);
+      totals ??= totalsOf(steps, shape.frames, cut);
       return totals;
+    },
+    get tree() {
+      tree ??= treeOf(steps, shape.frames);
+      return tree;
     },
   };
 }
@@ -66,7 +76,8 @@ export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces
 interface Run {
   readonly prepared: Prepared;
   /** Narrowed while a section's body is being run. */
-  env: Env;
+  within: Within;
+  readonly shape: Shape;
   readonly steps: Step[];
   readonly settings: Step[];
   readonly keeper: Keeper;
@@ -134,10 +145,11 @@ function chainAt(run: Run, items: readonly Item[], at: number): { branches: read
 }
 
 /** Whether two Mustache sections have the same condition, one of them inverted. */
-function isOpposite(run: Run, a: Section, b: Section): boolean {
-  const { text } = run.prepared.tree;
-  if (a.open.keyword || b.open.keyword || a.inverted === b.inverted) return false;
-  return slice(text, a.open.inner) === slice(text, b.open.inner);
+const isOpposite = (run: Run, a: Section, b: Section): boolean => areOpposite(run, a.open, b.open);
+
+function areOpposite({ prepared }: Run, a: Tag, b: Tag): boolean {
+  if (a.keyword || b.keyword || (a.kind === 'inverted') === (b.kind === 'inverted')) return false;
+  return slice(prepared.tree.text, a.inner) === slice(prepared.tree.text, b.inner);
 }
 
 function* runChain(run: Run, branches: readonly Branch[], begin: State, certain: boolean): Pieces<State> {
@@ -145,24 +157,32 @@ function* runChain(run: Run, branches: readonly Branch[], begin: State, certain:
     run.cut = true;
     return anythingGoes(begin);
   }
-  const outside = run.env;
+  const outside = run.within;
+  const choice = run.shape.choice(branches[0]?.tag ?? null);
   let ends: State | null = null;
   let sure = certain;
   let left = true;
   for (const [i, { tag, block, rest }] of branches.entries()) {
-    const own = branchTimes(tag, run.prepared.expressions, run.env);
+    const own = branchTimes(tag, run.prepared.expressions, run.within.env);
     // A list that is not left out runs once at least.
     const times = rest ? { lo: Math.max(1, own.lo), hi: Math.max(1, own.hi) } : own;
     if (times.hi === 0) continue;
+    const before = run.within;
+    // A branch behind the first of a chain whose own condition nobody knows runs where the ones before it do not.
+    if (tag.keyword !== 'else' && !rest) run.within = guarded(run.within, tag, tag.kind !== 'inverted');
+    const frame = run.shape.begin(choice, guardsOf(run.within.guard, outside.guard));
     const state = block ? yield* runTurns(run, block, times, begin, sure) : begin;
+    run.shape.end(frame);
+    run.within = before;
     ends = ends ? joinStates(ends, state) : state;
     left = times.lo === 0;
     if (!left) break;
     sure = false;
     // What comes behind runs only where this branch's condition fails.
-    if (i < MOST_NARROWED) run.env = known(run, tag, false);
+    if (i < MOST_NARROWED) run.within = notTaken(run.within, tag);
   }
-  run.env = outside;
+  run.within = outside;
+  run.shape.close(choice, left);
   if (!ends) return begin;
   return left ? joinStates(ends, begin) : ends;
 }
@@ -176,9 +196,11 @@ function* runTurns(
   certain: boolean,
 ): Pieces<State> {
   const most = run.turns < ALL_TURNS ? MOST_TURNS : 1;
-  const outside = run.env;
-  const narrowed = known(run, block.section.open, true);
+  const outside = run.within;
+  const narrowed = known(run.within, block.section.open, true);
   const inside = times.hi === 1 ? narrowState(begin, narrowed) : begin;
+  const { expressions } = run.prepared;
+  const isList = repeats(block.section) && tagValue(block.section.open, expressions, narrowed).type === 'list';
   let state = inside;
   let ends: State | null = null;
   let followed = times.hi <= most;
@@ -189,22 +211,63 @@ function* runTurns(
       break;
     }
     if (turn > 1) run.turns++;
-    run.env = bodyEnv(block.section, turn - 1, run.prepared.expressions, narrowed);
+    run.within = { ...outside, env: bodyEnv(block.section, turn - 1, expressions, narrowed) };
+    const frame = isList ? beginTurn(run, block.section, turn, times, narrowed) : null;
     state = yield* runItems(run, block.items, state, certain && turn <= times.lo);
+    if (frame) endTurn(run, frame);
     if (turn >= times.lo) ends = ends ? joinStates(ends, state) : state;
   }
   run.inside.delete(block.section);
-  run.env = outside;
+  run.within = outside;
   if (followed) return widenState(ends ?? state, inside, begin);
   run.cut = true;
   return anythingGoes(ends ?? state);
 }
 
+/** A pass through a list that is being made; one that only some jobs make is a choice of its own. */
+interface OpenTurn {
+  readonly turn: Open;
+  readonly choice: ChoiceFrame | null;
+  readonly branch: Open | null;
+}
+
+function beginTurn(
+  { shape, prepared }: Run,
+  section: Section,
+  turn: number,
+  times: { readonly lo: number },
+  env: Env,
+): OpenTurn {
+  const element = elementAt(section, turn - 1, prepared.expressions, env);
+  // The first pass is the branch that the list itself is left out of or not.
+  const choice = turn <= Math.max(1, times.lo) ? null : shape.choice(section.open);
+  const branch = choice && shape.begin(choice, []);
+  return { choice, branch, turn: shape.beginTurn(section, element, turn - 1) };
+}
+
+function endTurn({ shape }: Run, { turn, choice, branch }: OpenTurn): void {
+  shape.end(turn);
+  if (!choice || !branch) return;
+  shape.end(branch);
+  shape.close(choice, true);
+}
+
 /** Branches of one chain whose failing is remembered further down. */
 const MOST_NARROWED = 32;
 
+const guarded = (within: Within, condition: Tag, holds: boolean): Within => ({
+  ...within,
+  guard: { condition, holds, outer: within.guard },
+});
+
+/** Behind a branch that was not taken. */
+const notTaken = (within: Within, tag: Tag): Within => ({
+  ...guarded(within, tag, tag.kind === 'inverted'),
+  env: known(within, tag, false),
+});
+
 /** What is known of the names where the branch that a tag opens is filled in, or where it is not. */
-function known({ prepared, env }: Pick<Run, 'prepared' | 'env'>, tag: Tag, taken: boolean): Env {
+function known({ prepared, env }: Pick<Within, 'prepared' | 'env'>, tag: Tag, taken: boolean): Env {
   const condition = prepared.expressions.get(tag)?.expr;
   return condition ? narrow(condition, taken === (tag.kind !== 'inverted'), env) : env;
 }
@@ -252,14 +315,19 @@ function runCommands(
     const inOpen = section !== null && !run.inside.has(section);
     let { seen } = known;
     if (inOpen && !seen) seen = known.seen = new Map();
-    const outside = run.env;
-    const { is: there, env } = inOpen && seen ? presence(run, section, seen) : { is: 'always', env: outside };
+    const outside = run.within;
+    const { is: there, env } = inOpen && seen ? presence(run, section, seen) : { is: 'always', env: outside.env };
     if (there === 'never') continue;
     const always = there === 'always' && state.stopped === false;
-    run.env = env;
-    const inside = env === outside ? state : narrowState(state, env);
-    let after = widenState(runCommand(run, command, inside, certain && always, known.inMachine), inside, state);
-    run.env = outside;
+    const inside = env === outside.env ? state : narrowState(state, env);
+    const body = (): State => runCommand(run, command, inside, certain && always, known.inMachine);
+    if (env !== outside.env) run.within = { ...guardedBy(outside, section, run.inside), env };
+    let after = widenState(
+      always ? body() : runPerhaps(run, there === 'perhaps' ? section : null, outside, body),
+      inside,
+      state,
+    );
+    run.within = outside;
     if (there === 'often') {
       run.cut = true;
       after = anythingGoes(after);
@@ -268,6 +336,51 @@ function runCommands(
     if (state.stopped === true) break;
   }
   return state;
+}
+
+/** The guards of the sections that open on a command's own line; of very many only the innermost. */
+function guardedBy(within: Within, section: Section | null, inside: ReadonlySet<Section>, left = DEEPEST): Within {
+  if (!section || left === 0 || inside.has(section)) return within;
+  const outer = guardedBy(within, section.parent, inside, left - 1);
+  const before = section.unless
+    .slice(0, MOST_NARROWED)
+    .reduce((w, tag) => guarded(w, tag, tag.kind === 'inverted'), outer);
+  return section.open.keyword === 'else' ? before : guarded(before, section.open, !section.inverted);
+}
+
+/**
+ * Runs a command that some jobs leave out: one in a section on its own line, or (section null) one behind a stop that
+ * may have come. Neighbors of one section are one branch, and sections that exclude one another are branches of one choice.
+ */
+function runPerhaps(run: Run, section: Section | null, outside: Within, body: () => State): State {
+  const { shape } = run;
+  const last = shape.lastChoice;
+  const open = section?.open ?? null;
+  const guards = guardsOf(run.within.guard, outside.guard);
+  if (last?.mayBeLeftOut && last.condition === open) return shape.more(last, body);
+  if (last?.mayBeLeftOut && section && belongsTo(run, last, section, guards)) {
+    const state = shape.branch(last, guards, body);
+    last.to = run.steps.length;
+    last.mayBeLeftOut = section.chain === last.condition && section.open.keyword !== 'else';
+    return state;
+  }
+  const choice = shape.choice(open);
+  const state = shape.branch(choice, guards, body);
+  shape.close(choice, true);
+  return state;
+}
+
+/** Whether a section on a line is another branch of the choice in front of it. */
+function belongsTo(
+  run: Run,
+  { condition, branches }: ChoiceFrame,
+  section: Section,
+  guards: readonly Guard[],
+): boolean {
+  if (!condition) return false;
+  if (section.chain === condition) return true;
+  // Where either stands in a further section, both may be left out.
+  return guards.length === 1 && branches[0]?.guards.length === 1 && areOpposite(run, condition, section.open);
 }
 
 interface Presence {
@@ -284,7 +397,7 @@ interface Presence {
  */
 function presence(run: Run, section: Section, seen: Map<Section, Presence>): Presence {
   const chain: Section[] = [];
-  let { is, env, depth }: Presence = { is: 'always', env: run.env, depth: 0 };
+  let { is, env, depth }: Presence = { is: 'always', env: run.within.env, depth: 0 };
   for (let s: Section | null = section; s && !run.inside.has(s); s = s.parent) {
     const known = seen.get(s);
     if (known) {
@@ -329,7 +442,12 @@ function runCommand(run: Run, command: BoundCommand, begin: State, certain: bool
     return anythingGoes(execute(run, command, command.words, begin, false, inMachine));
   }
   const sure = certain && choices.length === 1;
-  return choices.map((words) => execute(run, command, words, begin, sure, inMachine)).reduce(joinStates);
+  const choice = run.shape.choice(command.words.find((w) => w.section && w.section !== own)?.section?.open ?? null);
+  const ends = choices.map((words) =>
+    run.shape.branch(choice, [], () => execute(run, command, words, begin, sure, inMachine)),
+  );
+  run.shape.close(choice, false);
+  return ends.reduce(joinStates);
 }
 
 /** Whether what stands in `section` is there only where `outer` is. */
@@ -353,9 +471,9 @@ function wordChoices(run: Run, command: BoundCommand): readonly BoundCommand['wo
   for (const s of inner) {
     for (const tag of [...s.unless, s.open]) {
       if (settled.has(tag)) continue;
-      const times = branchTimes(tag, prepared.expressions, run.env);
+      const times = branchTimes(tag, prepared.expressions, run.within.env);
       // A list of words, such as X1 X2 X3: nobody knows which of them counts.
-      if (times.hi > 1 || tagValue(tag, prepared.expressions, run.env).type === 'list') return null;
+      if (times.hi > 1 || tagValue(tag, prepared.expressions, run.within.env).type === 'list') return null;
       if (times.lo === times.hi) settled.set(tag, times.hi > 0);
       else open.add(condition(tag));
       if (open.size > MOST_OPEN) return null;
@@ -382,7 +500,7 @@ function execute(
   certain: boolean,
   inMachine: boolean,
 ): State {
-  const reader: Reader = { prepared: run.prepared, env: run.env, words };
+  const reader: Reader = { prepared: run.prepared, env: run.within.env, words };
   const { record } = command;
   let state = before;
   let move: Move | null = null;
@@ -404,18 +522,19 @@ function execute(
         seconds = add(moved.move.seconds, seconds);
         continue;
       }
+      if (effect.do === 'feed') {
+        state = afterMove(state, state.at, state.motion, feedAfter(reader, state), state.retracted);
+        continue;
+      }
       const effected = applyEffect(effect, reader, state);
       state = effected.state;
       move = effected.move ?? move;
       seconds = add(effected.seconds, seconds);
     }
-    if (record.code === 'F')
-      state = afterMove(state, state.at, state.motion, feedAfter(reader, state), state.retracted);
     // A word that is a bare tag can become any words at all.
     if (words.some((w) => w.key === '' && !isNumber(reader, w))) state = { ...anythingGoes(state), homed: state.homed };
   }
-  const reads = dependsOnNames(command, words) ? reader : undefined;
-  const step = run.keeper.keep(command, before, state, move, certain, seconds, reads);
+  const step = run.keeper.keep(command, words, run.within, before, state, move, certain, seconds);
   run.steps.push(step);
   if (!record || !isPlainMove(record.effects)) run.settings.push(step);
   return state;
@@ -423,7 +542,7 @@ function execute(
 
 /** Whether a word without a letter is filled in as a number, which no controller can take for anything. */
 const isNumber = ({ prepared, env }: Reader, { value }: BoundCommand['words'][number]): boolean =>
-  value?.type === 'filled' && readingOf(value, prepared.tree.text, prepared.expressions, env).isNumber === true;
+  value?.type === 'filled' && fillingOf(value, prepared.tree.text, prepared.expressions, env).isNumber === true;
 
 /** Whether a line is nothing but a tag that is filled in as a number. */
 function isBareNumber({ prepared, env }: Reader, { node, words }: BoundCommand): boolean {
@@ -431,12 +550,6 @@ function isBareNumber({ prepared, env }: Reader, { node, words }: BoundCommand):
   if (tag?.span.start !== node.codeSpan.start || tag.span.end !== node.codeSpan.end) return false;
   return tagValue(tag, prepared.expressions, env).type === 'number';
 }
-
-/** Whether what a command's words say hangs on names: some are left out, or filled in. */
-const dependsOnNames = (command: BoundCommand, words: BoundCommand['words']): boolean =>
-  command.node.code === null ||
-  words.length < command.words.length ||
-  words.some(({ value }) => value?.type === 'filled');
 
 const TRAVEL: Motion = { kind: 'line', rapid: true, clockwise: false };
 const LINE: Motion = { kind: 'line', rapid: false, clockwise: false };

@@ -1,12 +1,22 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import type { Known } from '../placeholders/bounds.ts';
 import type { Env } from '../placeholders/value.ts';
-import type { Reader } from './context.ts';
+import type { Word } from '../syntax/nodes.ts';
+import type { Reading } from './readings.ts';
 import type { Extent, Move, State } from './state.ts';
+import type { Guard, Node, Within } from './tree.ts';
 
 /** One executed command: the state before and after it, and the move that it made. */
 export interface Step {
   readonly command: BoundCommand;
+  /** Its words as they were in this step: fewer than the command has where a section on the line leaves some out. */
+  readonly words: readonly Word[];
+  /** What the names stood for there, and the conditions around it. */
+  readonly within: Within;
+  /** What each of its words meant here; worked out when asked for. */
+  readonly readings: readonly Reading[];
+  /** The conditions under which it runs, from the outermost to the innermost. */
+  readonly guards: readonly Guard[];
   readonly before: State;
   readonly after: State;
   readonly move: Move | null;
@@ -14,12 +24,13 @@ export interface Step {
   readonly certain: boolean;
   /** Seconds this command takes, waits for heat not counted. */
   readonly seconds: Known;
-  /**
-   * Where placeholders or sections stand among its words: the words that it has in this step, and what the names stand
-   * for there. Absent: all of the command's words, each written out.
-   */
-  readonly reads?: Reader;
 }
+
+/** Whether what a step's words say hangs on names: some are left out in some jobs, or filled in. */
+export const dependsOnNames = ({ command, words }: Step): boolean =>
+  command.node.code === null ||
+  words.length < command.words.length ||
+  words.some(({ value }) => value?.type === 'filled');
 
 /** The machine's state after every command, and the totals. */
 export interface Trace {
@@ -31,6 +42,8 @@ export interface Trace {
   readonly settings: readonly Step[];
   readonly end: State;
   readonly totals: Totals;
+  /** The steps in the text's own shape: branches that exclude one another, turns of a list. */
+  readonly tree: readonly Node[];
   /** Part of the text could not be followed (sections too deep, lists too long), so that more may happen than is told. */
   readonly cut: boolean;
 }

@@ -187,7 +187,7 @@ describe('effects', () => {
     ['M190', [{ do: 'heat', heater: 'bed', wait: true, key: 'S', coolKey: 'R' }]],
     ['M107', [{ do: 'fan', on: false }]],
     ['M18', [{ do: 'motors', on: false }]],
-    ['F', []],
+    ['F', [{ do: 'feed' }]],
   ])('%s', (code, effects) => {
     expect(by(code).effects).toEqual(effects);
   });

@@ -45,6 +45,7 @@ test('what is kept says what was said', () => {
       (lines, relative, shift) => {
         const prepared = prepare(lines.join('\n'), 'program', PLOVER);
         const keeper = new Keeper();
+        const within = { prepared, env, guard: null };
         const given = initialState('program', PLOVER, env);
         const zero = { lo: 0, hi: 0 };
         let state: State = {
@@ -58,7 +59,7 @@ test('what is kept says what was said', () => {
           const reader = { prepared, env, words: command.words };
           const motion = { kind: 'line', rapid: command.code === 'G0', clockwise: false } as const;
           const { state: after, move } = runMotion(reader, state, motion, false, command.code);
-          const step = keeper.keep(command, state, after, move, true, move.seconds);
+          const step = keeper.keep(command, command.words, within, state, after, move, true, move.seconds);
           expect(step.command).toBe(command);
           expect([step.move && factsOf(step.move), step.seconds, stateOf(step.before), stateOf(step.after)]).toEqual([
             ...[factsOf(move), move.seconds, stateOf(state), stateOf(after)],

@@ -107,6 +107,7 @@ export const modeCommands: readonly CommandRecord[] = [
     title: 'Set the feed',
     does: 'Sets the speed of the moves that follow, up to the next F. It may stand alone on a line or on the line of any move.',
     words: [word('F', 'speed along the path', 'length/min', { min: 0, required: true })],
+    effects: [{ do: 'feed' }],
     source: nist('3.7.1'),
   }),
   modes({

@@ -1,0 +1,85 @@
+import type { Value } from '../placeholders/value.ts';
+import type { Section, Tag } from '../syntax/nodes.ts';
+import type { Step } from './trace.ts';
+import type { BranchFrame, ChoiceFrame, Frame, Guard, TurnFrame } from './tree.ts';
+
+/** Notes the shape of a run while it is made: which stretches of its steps are branches of a choice, or turns of a list. */
+export class Shape {
+  /** The frames of the body that is being run. */
+  frames: Frame[] = [];
+
+  constructor(private readonly steps: readonly Step[]) {}
+
+  /** Begins a choice; its branches follow by `branch`, and `close` ends it. */
+  choice(condition: Tag | null): ChoiceFrame {
+    const from = this.steps.length;
+    return { is: 'choice', condition, from, to: from, branches: [], mayBeLeftOut: false };
+  }
+
+  /** Begins a branch of an open choice; what runs until `end` belongs to it. */
+  begin(choice: ChoiceFrame, guards: readonly Guard[]): Open {
+    const frame: BranchFrame = { from: this.steps.length, to: 0, guards, inner: [] };
+    choice.branches.push(frame);
+    return this.open(frame);
+  }
+
+  /** Begins a pass through a list's section. */
+  beginTurn(section: Section, element: ReadonlyMap<string, Value> | null, index: number): Open {
+    const from = this.steps.length;
+    const frame: TurnFrame = { is: 'turns', section, element, index, from, to: from, inner: [] };
+    this.frames.push(frame);
+    return this.open(frame);
+  }
+
+  /** Ends what was begun last. */
+  end({ frame, outer }: Open): void {
+    this.frames = outer;
+    frame.to = this.steps.length;
+  }
+
+  /** Runs one branch of an open choice. */
+  branch<T>(choice: ChoiceFrame, guards: readonly Guard[], run: () => T): T {
+    const open = this.begin(choice, guards);
+    const result = run();
+    this.end(open);
+    return result;
+  }
+
+  /** Runs more of the last branch of a choice that has been closed right here. */
+  more<T>(choice: ChoiceFrame, run: () => T): T {
+    const last = choice.branches.at(-1);
+    const open = last ? this.open(last) : null;
+    const result = run();
+    if (open) this.end(open);
+    choice.to = this.steps.length;
+    return result;
+  }
+
+  /** Ends a choice. One in which a job has nothing to choose is none: what is in it is simply there. */
+  close(choice: ChoiceFrame, mayBeLeftOut: boolean): void {
+    choice.to = this.steps.length;
+    choice.mayBeLeftOut = mayBeLeftOut;
+    const only = choice.branches[0];
+    if (!only) return;
+    if (choice.branches.length === 1 && !mayBeLeftOut) this.frames.push(...only.inner);
+    else if (choice.to > choice.from) this.frames.push(choice);
+  }
+
+  /** The choice that ended at the very last step, to which a neighbor may belong; null where there is none. */
+  get lastChoice(): ChoiceFrame | null {
+    const last = this.frames.at(-1);
+    return last?.is === 'choice' && last.to === this.steps.length ? last : null;
+  }
+
+  private open(frame: BranchFrame | TurnFrame): Open {
+    const { frames: outer } = this;
+    this.frames = frame.inner;
+    return { frame, outer };
+  }
+}
+
+/** A frame that has been begun, and the frames around it. */
+export interface Open {
+  readonly frame: BranchFrame | TurnFrame;
+  readonly outer: Frame[];
+}

@@ -1,0 +1,132 @@
+import type { Env, Value } from '../placeholders/value.ts';
+import type { Section, Tag } from '../syntax/nodes.ts';
+import type { Prepared } from './context.ts';
+import type { Step } from './trace.ts';
+
+/** A run in the text's own shape: what exclude one another are branches of one choice, a list's passes are turns. */
+export type Node = Step | Choice | Turns;
+
+/** Of its branches a job runs one; an empty branch stands for "left out". */
+export interface Choice {
+  readonly is: 'choice';
+  /** The tag whose condition decides first; null behind a stop that some jobs come to. */
+  readonly condition: Tag | null;
+  readonly branches: readonly Branch[];
+}
+
+export interface Branch {
+  /** What must be so for this branch to run, the conditions around it not repeated; empty: whatever is left. */
+  readonly guards: readonly Guard[];
+  readonly nodes: readonly Node[];
+}
+
+/** One pass through a list's section. */
+export interface Turns {
+  readonly is: 'turns';
+  readonly section: Section;
+  /** The names of this pass' element as far as they are known; null: nothing is known of it. */
+  readonly element: ReadonlyMap<string, Value> | null;
+  /** From 0. */
+  readonly index: number;
+  readonly nodes: readonly Node[];
+}
+
+/** A condition under which something runs: the tag's expression holds, or does not. */
+export interface Guard {
+  readonly condition: Tag;
+  readonly holds: boolean;
+}
+
+/** Where a step runs: what the names stand for there, and under which conditions. One object for a whole body. */
+export interface Within {
+  readonly prepared: Prepared;
+  readonly env: Env;
+  readonly guard: GuardList | null;
+}
+
+/** The innermost guard, and those around it. */
+export interface GuardList extends Guard {
+  readonly outer: GuardList | null;
+}
+
+/** The guards from the outermost to the innermost. */
+export function guardsOf(list: GuardList | null, outside: GuardList | null = null): readonly Guard[] {
+  const guards: Guard[] = [];
+  for (let at = list; at && at !== outside; at = at.outer) guards.push({ condition: at.condition, holds: at.holds });
+  return guards.reverse();
+}
+
+/**
+ * The shape of a run, kept as stretches of its list of steps: most steps are simply there, and cost nothing here.
+ * `from` is the first step inside and `to` the one behind the last.
+ */
+export type Frame = ChoiceFrame | TurnFrame;
+
+export interface ChoiceFrame {
+  readonly is: 'choice';
+  readonly condition: Tag | null;
+  readonly from: number;
+  to: number;
+  readonly branches: BranchFrame[];
+  /** Whether a job may run none of them. */
+  mayBeLeftOut: boolean;
+}
+
+export interface BranchFrame {
+  readonly from: number;
+  to: number;
+  readonly guards: readonly Guard[];
+  readonly inner: Frame[];
+}
+
+export interface TurnFrame {
+  readonly is: 'turns';
+  readonly section: Section;
+  readonly element: ReadonlyMap<string, Value> | null;
+  readonly index: number;
+  readonly from: number;
+  to: number;
+  readonly inner: Frame[];
+}
+
+/** The tree of a run. */
+export const treeOf = (steps: readonly Step[], frames: readonly Frame[]): readonly Node[] =>
+  nodesIn(steps, 0, steps.length, frames);
+
+function nodesIn(steps: readonly Step[], from: number, to: number, frames: readonly Frame[]): readonly Node[] {
+  const nodes: Node[] = [];
+  walk(from, to, frames, {
+    step: (i) => nodes.push(steps[i] as Step),
+    turn: ({ section, element, index, from, to, inner }) =>
+      nodes.push({ is: 'turns', section, element, index, nodes: nodesIn(steps, from, to, inner) }),
+    choice: ({ condition, branches, mayBeLeftOut }) => {
+      const given = branches.map(({ guards, from, to, inner }) => ({ guards, nodes: nodesIn(steps, from, to, inner) }));
+      const all = mayBeLeftOut ? [...given, LEFT_OUT] : given;
+      nodes.push({ is: 'choice', condition, branches: all });
+    },
+  });
+  return nodes;
+}
+
+const LEFT_OUT: Branch = Object.freeze({ guards: [], nodes: [] });
+
+/** Visits a stretch of a run in order: each step that lies in no frame of it, and each frame. */
+export function walk(
+  from: number,
+  to: number,
+  frames: readonly Frame[],
+  visit: {
+    readonly step: (index: number) => void;
+    readonly turn: (frame: TurnFrame) => void;
+    readonly choice: (frame: ChoiceFrame) => void;
+  },
+): void {
+  let at = from;
+  for (const frame of frames) {
+    while (at < frame.from) visit.step(at++);
+    if (frame.is === 'turns') visit.turn(frame);
+    else visit.choice(frame);
+    at = frame.to;
+  }
+  while (at < to) visit.step(at++);
+}
