@@ -3,7 +3,7 @@ import type { Unit } from './record.ts';
 
 /**
  * What the number behind a word is a quantity of: the one place that says it, for hover, rules, drafts, pictures and
- * whoever changes a text. `distance I` runs from an arc's start to its center; `axis` picks an axis and is no number.
+ * whoever changes a text. `distance x` runs from an arc's start to its center; `axis to …` only picks an axis.
  */
 export type Quantity =
   | `place ${Axis}`
@@ -20,7 +20,8 @@ export type Quantity =
   | 'flow factor'
   | 'cold extrusion'
   | 'reading'
-  | 'axis'
+  | 'axis to home'
+  | 'axis to release'
   | 'length'
   | 'speed'
   | 'acceleration'
@@ -41,6 +42,12 @@ export type Quantity =
 
 /** Whether it is what a heater is set to. */
 export const isTemperature = (quantity: Quantity): boolean => quantity.endsWith(' target');
+
+/** The axis that a place or a distance lies along; null for all else. */
+export function axisOf(quantity: Quantity): Axis | null {
+  if (!quantity.startsWith('place ') && !quantity.startsWith('distance ')) return null;
+  return quantity.slice(-1) as Axis;
+}
 
 /** What a unit alone tells of the quantity. */
 const BY_UNIT: Readonly<Record<Unit, Quantity>> = {
@@ -107,8 +114,9 @@ function readAs(key: string, effect: Effect): Quantity | null {
     case 'dwell':
       return key === 'P' || key === 'S' ? 'wait' : null;
     case 'home':
+      return key !== 'E' && AXES.has(key) ? 'axis to home' : null;
     case 'motors':
-      return AXES.has(key) ? 'axis' : null;
+      return !effect.on && AXES.has(key) ? 'axis to release' : null;
     case 'set-position':
       return AXES.has(key) ? 'reading' : null;
     case 'heat':
@@ -125,7 +133,7 @@ function readAs(key: string, effect: Effect): Quantity | null {
     case 'flow-factor':
       return key === 'S' ? 'flow factor' : null;
     case 'retract':
-      return key === 'P' ? 'work offset' : AXES.has(key) ? 'reading' : null;
+      return key === 'P' ? 'work offset' : null;
     default:
       return null;
   }

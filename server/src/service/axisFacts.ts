@@ -44,7 +44,7 @@ export function axisFacts(a: Analysis, ran: Ran, axis: Axis): string[] {
 export function axisWordFacts(a: Analysis, ran: Ran, axis: Axis, word: Word): string[] {
   const { steps } = ran;
   const letter = axis.toUpperCase();
-  const written = numberOf(a, word);
+  const written = numberOf(a, ran, word);
   const inches = common(steps, (s) => s.before.inches) === true;
   const lines = axisFacts(a, ran, axis);
   if (!inMachine(a, ran)) {
@@ -167,7 +167,7 @@ function whyUnknown(a: Analysis, ran: Ran, axis: Axis): string {
   const letter = axis.toUpperCase();
   if (steps.length === 0) return 'this never runs';
   const word = command.words.find((w) => w.key === letter);
-  if (word?.value && !numberOf(a, word)) return `the value behind ${letter} is not known`;
+  if (word?.value && !numberOf(a, ran, word)) return `the value behind ${letter} is not known`;
   if (!a.machine && common(steps, (s) => s.after.homed[axis]) === true)
     return 'no machine is chosen and so its home is not known';
   if (common(steps, (s) => s.before.homed[axis]) === false) return `${letter} is not homed before this`;

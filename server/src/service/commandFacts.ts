@@ -54,6 +54,7 @@ function effectFacts(a: Analysis, ran: Ran, effect: Effect): string[] {
       return effect.on
         ? fanFacts(
             a,
+            ran,
             command.words.find((w) => w.key === 'S'),
           )
         : [];

@@ -48,7 +48,13 @@ export function common<T>(steps: readonly Step[], of: (step: Step) => T): T | nu
   return rest.every((step) => of(step) === value) ? value : null;
 }
 
-/** The number behind a word, for every job: as written, no unit applied. */
-export function numberOf(a: Analysis, word: Word | undefined): Known {
-  return word?.value ? wordNumber(word.value, a.tree.text, a.expressions, boundsEnv(a.vocabulary)) : null;
+/**
+ * The number behind a word, for every job that comes there: as written, no unit applied. Where it never runs, what the
+ * names alone tell of it.
+ */
+export function numberOf(a: Analysis, { steps }: Ran, word: Word | undefined): Known {
+  if (!word?.value) return null;
+  const read = steps.flatMap((step) => step.readings.filter((r) => r.word === word));
+  if (read.length === 0) return wordNumber(word.value, a.tree.text, a.expressions, boundsEnv(a.vocabulary));
+  return read.map((r) => r.written).reduce(join);
 }

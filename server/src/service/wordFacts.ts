@@ -1,4 +1,5 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import { axisOf, isTemperature } from '../commands/quantity.ts';
 import { findRecordWord, type Unit, writtenKey } from '../commands/record.ts';
 import type { Effect, HeaterKind } from '../machine/effect.ts';
 import type { Machine } from '../machine/machine.ts';
@@ -10,35 +11,38 @@ import { axisWordFacts, homedAt, originFact, unitFacts } from './axisFacts.ts';
 import { amount, capital, figure, looksSame, plain } from './phrase.ts';
 import { common, numberOf, over, type Ran } from './steps.ts';
 
-const AXES: Readonly<Record<string, AxisE | undefined>> = { X: 'x', Y: 'y', Z: 'z', E: 'e' };
 type Heat = Extract<Effect, { do: 'heat' }>;
 
 /** What the number behind a word means where it stands, for every job: one sentence per line. Markdown. */
 export function wordFacts(a: Analysis, ran: Ran, word: Word): string[] {
   const { record } = ran.command;
-  if (!record) return [];
-  const axis = AXES[word.key];
-  if (axis && axis !== 'e' && record.effects.some((e) => e.do === 'home'))
+  const known = record && findRecordWord(record, word.key);
+  if (!record || !known) return [];
+  const { quantity, unit } = known;
+  const units = (): string[] => unitFacts(ran.steps, numberOf(a, ran, word));
+  const axis = word.key.toLowerCase() as AxisE;
+  if (quantity === 'axis to home' && axis !== 'e')
     return [`${writtenKey(record, word.key)}: homed, then at ${homedAt(a, ran, axis)}.`];
-  if (axis && record.effects.some((e) => e.do === 'set-position'))
-    return [originFact(ran, axis), ...unitFacts(ran.steps, numberOf(a, word))].filter((line) => line !== '');
+  if (quantity === 'reading') return [originFact(ran, axis), ...units()].filter((line) => line !== '');
   if (!word.value) return [];
-  const effects = record.effects;
-  const moves = effects.some((e) => e.do === 'line' || e.do === 'arc' || e.do === 'curve');
-  if (moves) {
-    if (axis === 'e') return [...filamentFacts(ran), ...unitFacts(ran.steps, numberOf(a, word))];
-    if (axis) return axisWordFacts(a, ran, axis, word);
-    if (word.key === 'I' || word.key === 'J' || word.key === 'K') return centreFacts(a, ran, word);
+  const along = axisOf(quantity);
+  if (along) return quantity.startsWith('place ') ? axisWordFacts(a, ran, along, word) : centreFacts(a, ran, word);
+  if (isTemperature(quantity)) {
+    const effect = record.effects.find((e): e is Heat => e.do === 'heat');
+    return effect ? heatFacts(a, ran, effect) : [];
   }
-  if (word.key === 'F' && (moves || record.code === 'F')) return feedFacts(a, ran);
-  for (const effect of effects) {
-    if (effect.do === 'heat' && (word.key === (effect.key ?? 'S') || word.key === effect.coolKey))
-      return heatFacts(a, ran, effect);
-    if (effect.do === 'dwell' && (word.key === 'P' || word.key === 'S')) return dwellFacts(a, ran, word);
-    if (effect.do === 'fan' && word.key === 'S') return fanFacts(a, word);
+  switch (quantity) {
+    case 'filament':
+      return [...filamentFacts(ran), ...units()];
+    case 'feed':
+      return feedFacts(a, ran);
+    case 'wait':
+      return dwellFacts(a, ran, word);
+    case 'fan share':
+      return fanFacts(a, ran, word);
+    default:
+      return plainFacts(a, ran, word, unit);
   }
-  const unit = findRecordWord(record, word.key)?.unit;
-  return unit === undefined ? [] : plainFacts(a, ran, word, unit);
 }
 
 /** How a unit is written behind a number; '' for pure numbers. */
@@ -62,7 +66,7 @@ const LABELS: Readonly<Partial<Record<Unit, string>>> = {
 
 /** The value of a word whose unit is all that is known of it. */
 function plainFacts(a: Analysis, ran: Ran, word: Word, unit: Unit): string[] {
-  const value = numberOf(a, word);
+  const value = numberOf(a, ran, word);
   if (unit === 'text' || unit === 'none' || word.value?.type === 'string') return [];
   const lines = [`${writtenKey(ran.command.record, word.key)}: ${amount(value, unitLabel(unit, a.machine))}.`];
   return unit === 'length' ? [...lines.filter(() => !inInches(ran)), ...unitFacts(ran.steps, value)] : lines;
@@ -113,7 +117,8 @@ export function feedFacts(a: Analysis, { steps }: Ran): string[] {
 }
 
 /** The centre of an arc in machine coordinates. */
-function centreFacts(a: Analysis, { steps }: Ran, word: Word): string[] {
+function centreFacts(a: Analysis, ran: Ran, word: Word): string[] {
+  const { steps } = ran;
   const order = { xy: 'IJ', zx: 'KI', yz: 'JK' } as const;
   const centre = over(steps, (s) => {
     const arc = s.move?.arc;
@@ -122,7 +127,7 @@ function centreFacts(a: Analysis, { steps }: Ran, word: Word): string[] {
     return value === undefined ? null : { lo: value, hi: value };
   });
   const along = { I: 'X', J: 'Y', K: 'Z' }[word.key] ?? '';
-  const lines = unitFacts(steps, numberOf(a, word));
+  const lines = unitFacts(steps, numberOf(a, ran, word));
   const radius = over(steps, (s) => (s.move?.arc ? { lo: s.move.arc.radius, hi: s.move.arc.radius } : null));
   if (centre)
     lines.unshift(`Centre of the arc: ${along} ${amount(centre, 'mm')} (machine); radius ${amount(radius, 'mm')}.`);
@@ -146,11 +151,11 @@ function dwellFacts(a: Analysis, { steps }: Ran, word: Word): string[] {
 }
 
 /** The share of full speed that a fan's S asks for. Without S: full speed. */
-export function fanFacts(a: Analysis, word: Word | undefined): string[] {
+export function fanFacts(a: Analysis, ran: Ran, word: Word | undefined): string[] {
   if (!a.machine) return ['Which number means full speed depends on the machine; none is chosen.'];
   const full = a.machine.controller.fanFull;
   if (!word?.value) return ['Fan: full speed.'];
-  const share = monotone(scale(numberOf(a, word), 100 / full), (n) => Math.round(n * 10) / 10);
+  const share = monotone(scale(numberOf(a, ran, word), 100 / full), (n) => Math.round(n * 10) / 10);
   return [`Fan: ${amount(share, '%')} of full speed (${figure(full)} is full on ${plain(a.machine.name)}).`];
 }
 
@@ -159,7 +164,7 @@ export function heatFacts(a: Analysis, ran: Ran, effect: Heat): string[] {
   const word = givenWord(ran.command, effect);
   if (!word) return [];
   const { steps } = ran;
-  const value = numberOf(a, word);
+  const value = numberOf(a, ran, word);
   const name = capital(effect.heater);
   if (value && value.lo === 0 && value.hi === 0) return [`${name}: off.`];
   const before = over(steps, (s) => heaterOf(s.before, effect.heater)?.target ?? null);

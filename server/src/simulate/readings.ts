@@ -1,4 +1,4 @@
-import { isTemperature, type Quantity } from '../commands/quantity.ts';
+import { axisOf, isTemperature, type Quantity } from '../commands/quantity.ts';
 import { findRecordWord } from '../commands/record.ts';
 import type { Axis } from '../machine/effect.ts';
 import type { Machine } from '../machine/machine.ts';
@@ -106,11 +106,6 @@ function byUnit({ command, words, before }: Step, quantity: Quantity, written: K
   return unit === 'min' ? scale(written, MINUTE) : written;
 }
 
-const axisOf = (quantity: Quantity): Axis | null => {
-  const last = quantity.at(-1);
-  return last === 'x' || last === 'y' || last === 'z' ? last : null;
-};
-
 const SIDES: Readonly<Record<Axis, readonly [string, string]>> = {
   x: ['left', 'right'],
   y: ['front', 'back'],
@@ -120,8 +115,7 @@ const SIDES: Readonly<Record<Axis, readonly [string, string]>> = {
 /** The machine facts that bound a quantity in this step, as paths of the machine file. */
 function limitsOf(step: Step, quantity: Quantity, machine: Machine): string[] {
   const axis = axisOf(quantity);
-  if (axis && (quantity.startsWith('place ') || quantity.startsWith('distance ')))
-    return placeLimits(step, axis, machine);
+  if (axis) return placeLimits(step, axis, machine);
   if (isTemperature(quantity)) return heatLimits(quantity, machine);
   switch (quantity) {
     case 'radius':
