@@ -106,6 +106,7 @@ export function recordOfNamed(
     ),
     effects: command.effects,
     cautions: [],
+    own: true,
     source: `the machine file of ${machineName}`,
   };
 }

@@ -41,7 +41,10 @@ export type Quantity =
   | 'none';
 
 /** Whether it is what a heater is set to. */
-export const isTemperature = (quantity: Quantity): boolean => quantity.endsWith(' target');
+export const isTarget = (quantity: Quantity): boolean => quantity.endsWith(' target');
+
+/** Whether it is a temperature: what a heater is set to, or another. */
+export const isTemperature = (quantity: Quantity): boolean => quantity === 'temperature' || isTarget(quantity);
 
 /** The axis that a place or a distance lies along; null for all else. */
 export function axisOf(quantity: Quantity): Axis | null {

@@ -21,6 +21,8 @@ export interface CommandRecord {
   readonly source: string;
   /** RS-274 modal group (NISTIR 6556 Table 4): two commands of one group on one line are an error. Absent: non-modal or practice. */
   readonly group?: ModalGroup;
+  /** Declared by a machine file: `source` names it. */
+  readonly own?: true;
   /** Everything behind the code up to the end of the line is text, not words. */
   readonly freeText?: boolean;
   /** Takes further words that differ from controller to controller, so that a word not listed here is no mistake. */

@@ -9,10 +9,16 @@ import { ByLine, commandsThat } from './byLine.ts';
 import { commandAt, linesAtEnd } from './edits.ts';
 import { both, type Jobs } from './jobs.ts';
 import type { Fix, Rule, View } from './rule.ts';
-import { isUsual } from './settings.ts';
 import { takenOut } from './takenOut.ts';
 
-const ENDS: ReadonlySet<string> = new Set(['M2', 'M30']);
+/**
+ * Whether a command ends the program: by the standard, or as the machine file says of its own. One that takes further
+ * words (a file to delete) means something else with them. An emergency stop is another rule's affair.
+ */
+const ends = ({ record, words }: BoundCommand): boolean =>
+  record?.effects.some((effect) => effect.do === 'stop') &&
+  (record.group === 'stopping' || record.own === true) &&
+  !(record.openWords && words.length > 0);
 
 /** Commands behind the end of the program, or a program's end where the job has yet to come. */
 export const afterEnd: Rule = {
@@ -25,16 +31,17 @@ export const afterEnd: Rule = {
   check(view, report) {
     const goesOn = view.role !== 'end' && view.role !== 'program';
     for (const step of view.trace.settings) {
-      const { code, node, words } = step.command;
-      // With words it is M30 that deletes a file.
-      if (!ENDS.has(code) || words.length > 0 || !isUsual(view, step)) continue;
+      const { code, node, record } = step.command;
+      if (!record || !ends(step.command) || view.catalog.isMissing(code)) continue;
+      // A machine's own command has its file for a source, a code the standard.
+      const source = record.own ? `(says ${record.source})` : '(NISTIR 6556 3.6.1)';
       if (goesOn) {
         report({
           span: node.codeSpan,
           about: 'job',
           severity: 'error',
           step,
-          message: `${code} ends the program (NISTIR 6556 3.6.1), and the rest of the job stands behind this sequence: it would never run. Take ${code} out.`,
+          message: `${code} ends the program ${source}, and the rest of the job stands behind this sequence: it would never run. Take ${code} out.`,
         });
         continue;
       }
@@ -46,7 +53,7 @@ export const afterEnd: Rule = {
           step,
           certain: there === 'all',
           related: [{ span: node.codeSpan, message: `${code} ends the program here.` }],
-          message: `This never runs: ${code} further up ends the program (NISTIR 6556 3.6.1). Put ${code} behind it, or take ${code} out.`,
+          message: `This never runs: ${code} further up ends the program ${source}. Put ${code} behind it, or take ${code} out.`,
         });
       }
     }
@@ -96,10 +103,10 @@ function isThere(view: View, section: Section | null): Jobs {
 
 const endAt = (view: View, at: number): number | null => {
   const command = commandAt(view, at);
-  return command && ENDS.has(command.code) && command.node.codeSpan.start === at ? at : null;
+  return command && ends(command) && command.node.codeSpan.start === at ? at : null;
 };
 
-const ENDINGS = commandsThat(({ code, words }) => ENDS.has(code) && words.length === 0);
+const ENDINGS = commandsThat(ends);
 
 /** Where the last program end above an offset stands. */
 const lastEnd = (view: View, offset: number): number | null =>

@@ -1,3 +1,4 @@
+import { isTemperature } from '../commands/quantity.ts';
 import { findRecordWord, type WordRecord } from '../commands/record.ts';
 import { type Expr, FUNCTIONS } from '../placeholders/expression.ts';
 import { lineAt } from '../syntax/at.ts';
@@ -82,11 +83,13 @@ function addWord(tokens: Token[], { keySpan, value }: Word, record: WordRecord):
   for (const part of value.parts) if (!('type' in part)) tokens.push({ span: part, type: 'number', modifier });
 }
 
-function aboutOf({ key, unit }: WordRecord): TokenModifier | null {
-  if (unit === 'degrees C') return 'temperature';
-  if (unit === 'length/min' || (unit === 'mm/s' && key !== 'E')) return 'feed';
-  if (unit === 'mm3' || (unit === 'length' && key === 'E')) return 'extrusion';
-  return unit === 'length' ? 'coordinate' : null;
+function aboutOf({ key, unit, quantity }: WordRecord): TokenModifier | null {
+  if (isTemperature(quantity)) return 'temperature';
+  if (quantity === 'feed' || (quantity === 'speed' && key !== 'E')) return 'feed';
+  if (quantity === 'filament' || quantity === 'volume') return 'extrusion';
+  // The unit that follows inches is that of places; of E it is filament.
+  if (unit === 'length') return key === 'E' ? 'extrusion' : 'coordinate';
+  return null;
 }
 
 function addTag(a: Analysis, tokens: Token[], tag: Tag): void {

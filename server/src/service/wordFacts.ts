@@ -1,5 +1,5 @@
 import type { BoundCommand } from '../commands/bind.ts';
-import { axisOf, isTemperature } from '../commands/quantity.ts';
+import { axisOf, isTarget } from '../commands/quantity.ts';
 import { findRecordWord, type Unit, writtenKey } from '../commands/record.ts';
 import type { Effect, HeaterKind } from '../machine/effect.ts';
 import type { Machine } from '../machine/machine.ts';
@@ -27,7 +27,7 @@ export function wordFacts(a: Analysis, ran: Ran, word: Word): string[] {
   if (!word.value) return [];
   const along = axisOf(quantity);
   if (along) return quantity.startsWith('place ') ? axisWordFacts(a, ran, along, word) : centreFacts(a, ran, word);
-  if (isTemperature(quantity)) {
+  if (isTarget(quantity)) {
     const effect = record.effects.find((e): e is Heat => e.do === 'heat');
     return effect ? heatFacts(a, ran, effect) : [];
   }

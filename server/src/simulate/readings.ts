@@ -1,4 +1,4 @@
-import { axisOf, isTemperature, type Quantity } from '../commands/quantity.ts';
+import { axisOf, isTarget, type Quantity } from '../commands/quantity.ts';
 import { findRecordWord } from '../commands/record.ts';
 import type { Axis } from '../machine/effect.ts';
 import type { Machine } from '../machine/machine.ts';
@@ -116,7 +116,7 @@ const SIDES: Readonly<Record<Axis, readonly [string, string]>> = {
 function limitsOf(step: Step, quantity: Quantity, machine: Machine): string[] {
   const axis = axisOf(quantity);
   if (axis) return placeLimits(step, axis, machine);
-  if (isTemperature(quantity)) return heatLimits(quantity, machine);
+  if (isTarget(quantity)) return heatLimits(quantity, machine);
   switch (quantity) {
     case 'radius':
       return [...new Set([...placeLimits(step, 'x', machine), ...placeLimits(step, 'y', machine)])];
