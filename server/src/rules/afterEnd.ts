@@ -16,9 +16,9 @@ import { takenOut } from './takenOut.ts';
  * words (a file to delete) means something else with them. An emergency stop is another rule's affair.
  */
 const ends = ({ record, words }: BoundCommand): boolean =>
-  record?.effects.some((effect) => effect.do === 'stop') &&
+  record?.effects.some((effect) => effect.do === 'stop') === true &&
   (record.group === 'stopping' || record.own === true) &&
-  !(record.openWords && words.length > 0);
+  (record.openWords !== true || words.length === 0);
 
 /** Commands behind the end of the program, or a program's end where the job has yet to come. */
 export const afterEnd: Rule = {
