@@ -17,6 +17,8 @@ export interface BoundCommand {
   /** null: no such command is known. */
   readonly record: CommandRecord | null;
   readonly words: readonly Word[];
+  /** Whether placeholders stand in one of its words. Looked up once for a text, since every run asks. */
+  readonly filled: boolean;
 }
 
 /** The command's code for people: as its machine writes it. */
@@ -148,10 +150,15 @@ export function bindLine(line: Line, catalog: Catalog, motion: string | null): r
   if (line.commands.length === 1 && only.code !== '') {
     const record = only.code === null ? null : catalog.find(only.code);
     if (!record || takesAll(record, only.words, catalog)) {
-      return [{ line, node: only, code: only.code ?? '', record, words: only.words }];
+      return [{ line, node: only, code: only.code ?? '', record, words: only.words, filled: isFilled(only.words) }];
     }
   }
   return bindMany(line, catalog, motion);
+}
+
+function isFilled(words: readonly Word[]): boolean {
+  for (const { value } of words) if (value?.type === 'filled') return true;
+  return false;
 }
 
 function takesAll(record: CommandRecord, words: readonly Word[], catalog: Catalog): boolean {
@@ -263,6 +270,13 @@ function inOrder(line: Line, slots: readonly Slot[]): readonly BoundCommand[] {
   steps.sort((a, b) => a.step - b.step);
   return steps.map(({ slot }) => {
     slot.words.sort((a, b) => a.span.start - b.span.start);
-    return { line, node: slot.node, code: slot.code, record: slot.record, words: slot.words };
+    return {
+      line,
+      node: slot.node,
+      code: slot.code,
+      record: slot.record,
+      words: slot.words,
+      filled: isFilled(slot.words),
+    };
   });
 }

@@ -28,9 +28,7 @@ export interface Step {
 
 /** Whether what a step's words say hangs on names: some are left out in some jobs, or filled in. */
 export const dependsOnNames = ({ command, words }: Step): boolean =>
-  command.node.code === null ||
-  words.length < command.words.length ||
-  words.some(({ value }) => value?.type === 'filled');
+  command.node.code === null || words.length < command.words.length || command.filled;
 
 /** The machine's state after every command, and the totals. */
 export interface Trace {
