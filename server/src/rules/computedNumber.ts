@@ -25,6 +25,11 @@ export const ROUNDING = 1e-6;
 
 /** Where a word's number lies outside of what the word takes, or the fan outside of its full speed. `code`: as it is shown. */
 export function outOfRange(view: View, code: string, known: WordRecord, number: Known): OutOfRange[] {
+  // Nearly every number is as it should be, and no message is made for it.
+  const most = known.unit === 'fan' ? view.machine?.controller.fanFull : undefined;
+  const isHigh = (limit: number | undefined): boolean => limit !== undefined && isAbove(number, limit) !== 'none';
+  const isLow = known.min !== undefined && isBelow(number, known.min) !== 'none';
+  if (!isLow && !isHigh(known.max) && !isHigh(most)) return [];
   const said = number ? range(number) : 'as it is worked out';
   const key = known.written ?? known.key;
   const of = `${key} ${said} of ${code}`;
