@@ -24,9 +24,6 @@ const tests = [
   ...(sequences === '0' ? [] : ['test/unit/analyze/soundness.test.ts']),
   ...(sessions === '0' ? [] : ['test/protocol/mutated.test.ts']),
 ];
-process.exitCode = await run(process.execPath, [
-  vitest,
-  ...['run', '--project', 'engine', '--testTimeout', '0'],
-  ...['--maxWorkers', '1', '--no-file-parallelism'],
-  ...tests,
-]);
+// The files come first: an option before them would take one for its value.
+const options = ['--project', 'engine', '--testTimeout', '0', '--maxWorkers', '1'];
+process.exitCode = await run(process.execPath, [vitest, 'run', ...tests, ...options]);
