@@ -45,9 +45,11 @@ export const flowTooHigh: Rule = {
         }
       }
     }
+    // Which is the worst hangs on all lines, so the search for a job must not stop behind this one: no step.
     if (worst)
       report({
-        ...worst,
+        span: worst.span,
+        certain: (worst.certain ?? true) && (worst.step?.certain ?? true),
         message: `${worst.message}${lines > 1 ? ` ${lines} lines feed too fast; this one is the worst.` : ''}`,
       });
   },

@@ -72,7 +72,9 @@ function follow(view: View, kind: HeaterKind, report: (finding: Report) => void)
   const tell = (happens: Jobs, about: string, message: (step: Step) => string): void => {
     const last = coolers.at(-1);
     for (const step of coolers) {
-      const certain = happens === 'all' && step === last && step.certain;
+      // Where only some jobs cool it here, the others have it from further up.
+      const cools = step.certain && isLow(targetOf(step)) === 'all';
+      const certain = happens === 'all' && step === last && cools;
       report({ span: step.command.node.span, about, certain, message: message(step) });
     }
   };

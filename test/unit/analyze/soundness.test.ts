@@ -38,7 +38,15 @@ function anyJob(random: Random, vocabulary: Vocabulary): Job {
 }
 
 /** Rules that tell of a state once, where it first matters: in a job that may be another line. */
-const TOLD_ONCE = new Set(['drag-over-part', 'not-homed', 'cold-extrusion', 'not-awaited', 'modes-left']);
+const TOLD_ONCE = new Set([
+  'drag-over-part',
+  'not-homed',
+  'cold-extrusion',
+  'not-awaited',
+  'modes-left',
+  'after-end',
+  'flow-too-high',
+]);
 
 /** The lines on which each rule certainly has something to tell in one run. */
 function happening(view: View, trace: Trace): Map<string, Set<number>> {
