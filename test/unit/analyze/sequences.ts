@@ -37,10 +37,11 @@ export function condition(random: Random, names: readonly Name[], depth: number)
 
 /**
  * A whole random sequence for this role.
- * @param odd Whether it may hold what few would write: values that are no numbers, codes that are filled in, commands
- * that sections choose; and the own names of a list's elements.
+ * @param more Whether it may hold the own names of a list's elements, and one in four what few would write: values that
+ * are no numbers, codes that are filled in, commands that sections choose.
  */
-export function sequence(random: Random, vocabulary: Vocabulary, role: Role, odd = false): string {
+export function sequence(random: Random, vocabulary: Vocabulary, role: Role, more = false): string {
+  const odd = more && random.chance(0.25);
   const names = [...vocabulary.names.values()].filter(
     (n) => !n.hidden && n.range !== null && n.kind !== 'list' && (n.roles === undefined || n.roles.includes(role)),
   );
@@ -183,7 +184,7 @@ export function sequence(random: Random, vocabulary: Vocabulary, role: Role, odd
   };
   const block = (depth: number, inList = false): string[] => {
     const what = random.next();
-    if (odd && inList && random.chance(0.3)) return [elementLine()];
+    if (more && inList && random.chance(0.3)) return [elementLine()];
     if (depth <= 0 || what < 0.72) return [line()];
     const body = (list = inList): string[] =>
       Array.from({ length: random.whole(1, 3) }, () => block(depth - 1, list)).flat();
