@@ -82,8 +82,12 @@ export function addMove(sums: Sums, move: Move, after: State): void {
   if (!placed) sums.unplaced++;
   if (e !== 0) addFilament(sums, after, e);
   if (!goes) return;
-  if (pushes) sums.extruding += number(move.length);
-  if (!pushes || move.pushed === null) sums.travel += number(move.length);
+  // A move that may or may not push filament leaves both sums open.
+  const sure = move.pushed !== null && (move.pushed.lo > 0 || move.pushed.hi <= 0);
+  const length = number(move.length);
+  const counted = sure || length === 0 ? length : Number.NaN;
+  if (pushes) sums.extruding += counted;
+  if (!sure || !pushes) sums.travel += counted;
   if (!pushes || !(move.moves.x || move.moves.y)) return;
   if (move.moves.z) sums.rising++;
   else if (isExact(move.to.z)) countHeight(sums.layers, move.to.z.lo);
