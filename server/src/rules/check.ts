@@ -376,17 +376,19 @@ const MOST_AROUND = 16;
 /** The names in the tags at a place and in the conditions of the sections around it. */
 function namesOnLine(view: View, span: Span): string[] {
   const { tree, expressions } = view;
-  const tags = new Set(between(tree.tags, span));
-  let section = sectionAt(tree, span.start);
-  for (let depth = 0; section && depth < MOST_AROUND; depth++) {
-    if (section.span.end >= span.end) tags.add(section.open);
-    section = section.parent;
-  }
   const names = new Set<string>();
-  for (const tag of [...tags].sort((a, b) => a.span.start - b.span.start)) {
+  const add = (tag: Tag): void => {
     const expr = expressions.get(tag)?.expr;
     if (expr) for (const { name } of namesIn(keyed(view, tag, expr))) names.add(name);
+  };
+  const around: Tag[] = [];
+  let section = sectionAt(tree, span.start);
+  for (let depth = 0; section && depth < MOST_AROUND; depth++) {
+    if (section.span.end >= span.end && section.open.span.end < span.start) around.push(section.open);
+    section = section.parent;
   }
+  around.reverse().forEach(add);
+  between(tree.tags, span).forEach(add);
   return [...names];
 }
 

@@ -26,17 +26,16 @@ export const hotWhileBedWarms: Rule = inPieces({
     const pace = new Pace();
     if (!beginsCold(view)) return;
     const { settings } = view.trace;
-    const heats = settings.filter((step) => heatsOf(step).some(({ heater }) => heater === 'nozzle'));
+    let heats: readonly number[] | null = null;
     let behind = 0;
-    for (const step of settings) {
+    for (const [i, step] of settings.entries()) {
       if (pace.due()) yield;
-      if (step === heats[behind]) behind++;
       if (!waitsFor(step).includes('bed')) continue;
+      heats ??= heatsNozzle(settings);
+      while ((heats[behind] ?? Number.POSITIVE_INFINITY) <= i) behind++;
+      const later = heats.slice(behind, behind + MOST_HEATS).map((at) => settings[at] as Step);
       const target = targetOf(step.before);
-      const hot = both(
-        atLeast(target, dripsFrom(view)),
-        not(heatedMuchMore(heats.slice(behind, behind + MOST_HEATS), target)),
-      );
+      const hot = both(atLeast(target, dripsFrom(view)), not(heatedMuchMore(later, target)));
       const happens = both(hot, mustWait(step, 'bed'));
       if (happens === 'none') continue;
       report({
@@ -70,6 +69,10 @@ function targetOf(state: State): Known {
   const [first = null, ...others] = state.nozzles.map(({ target }) => target);
   return others.reduce<Known>(join, first);
 }
+
+/** Which of these steps heat the nozzle. */
+const heatsNozzle = (steps: readonly Step[]): number[] =>
+  steps.flatMap((step, i) => (heatsOf(step).some(({ heater }) => heater === 'nozzle') ? [i] : []));
 
 /** In how many jobs the nozzle is heated further, and by much, behind this place. */
 function heatedMuchMore(later: readonly Step[], target: Known): Jobs {

@@ -32,13 +32,14 @@ export function aboutCommands(
   return {
     check(view, report) {
       const { settings } = view.trace;
-      const restoredBy = back(view) === null ? [] : nextBack(view, settings, says);
+      let restoredBy: ReturnType<typeof nextBack> | null = null;
       for (const [i, step] of settings.entries()) {
         const { code, node } = step.command;
         const say = says[code];
         if (!say || !isUsual(view, step)) continue;
         const told = say(step, view);
         if (!told || told.happens === 'none') continue;
+        restoredBy ??= back(view) === null ? [] : nextBack(view, settings, says);
         const restored = restoredBy[i];
         report({
           span: node.span,

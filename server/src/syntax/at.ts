@@ -63,7 +63,7 @@ export function sectionAt(tree: Tree, offset: number): Section | null {
   if (!tag) return null;
   // An opening tag's section begins with it, and a closing one's ends behind it.
   const own = offset < tag.span.end ? (openedBy(tree, tag) ?? closedBy(tree, tag)) : undefined;
-  const section = own ?? behindTags(tree)[at];
+  const section = own ?? sectionsOf(tree).behind[at];
   // What is never closed, and all around it, ends with the text.
   return section && offset < section.span.end ? section : null;
 }
@@ -111,28 +111,34 @@ export function encloses(outer: Section | null, inner: Section | null): boolean 
   return start >= outer.open.span.end && start < (outer.close?.span.start ?? outer.span.end);
 }
 
-/** For each tag the innermost section that holds what follows it. */
-const behindTags = once((tree: Tree): readonly (Section | null)[] => {
-  let now: Section | null = null;
-  return tree.tags.map((tag) => {
-    const closed = closedBy(tree, tag);
-    now = openedBy(tree, tag) ?? (closed ? closed.parent : now);
-    return now;
-  });
-});
-
 /** The section that a tag opens; undefined where it opens none. */
-export function openedBy({ sections }: Tree, { span }: Tag): Section | undefined {
-  const section = lastBefore(sections, span.start);
-  return section?.open.span.start === span.start ? section : undefined;
-}
+export const openedBy = (tree: Tree, tag: Tag): Section | undefined => sectionsOf(tree).opened.get(tag);
 
 /** The section that a tag closes, or whose branch it ends; undefined where it closes none. */
-export const closedBy = (tree: Tree, tag: Tag): Section | undefined => closings(tree).get(tag);
+export const closedBy = (tree: Tree, tag: Tag): Section | undefined => sectionsOf(tree).closed.get(tag);
 
-const closings = once(
-  ({ sections }: Tree) => new Map(sections.flatMap((one) => (one.close ? [[one.close, one] as const] : []))),
-);
+interface Sections {
+  readonly opened: ReadonlyMap<Tag, Section>;
+  readonly closed: ReadonlyMap<Tag, Section>;
+  /** For each tag the innermost section that holds what follows it. */
+  readonly behind: readonly (Section | null)[];
+}
+
+const sectionsOf = once(({ sections, tags }: Tree): Sections => {
+  const opened = new Map<Tag, Section>();
+  const closed = new Map<Tag, Section>();
+  for (const section of sections) {
+    opened.set(section.open, section);
+    if (section.close) closed.set(section.close, section);
+  }
+  let now: Section | null = null;
+  const behind = tags.map((tag) => {
+    const ended = closed.get(tag);
+    now = opened.get(tag) ?? (ended ? ended.parent : now);
+    return now;
+  });
+  return { opened, closed, behind };
+});
 
 /** Index of the last item that begins at or before the offset; -1 where none does. Items stand in order. */
 function lastFrom(list: readonly { readonly span: Span }[], offset: number): number {
