@@ -9,7 +9,7 @@ import { slice } from '../text/span.ts';
 import { inPieces } from './inPieces.ts';
 import type { Report, Rule, View } from './rule.ts';
 import { namesNothing, sayNames } from './sayNames.ts';
-import { tagPlaces } from './tagPlace.ts';
+import { placingTags } from './tagPlace.ts';
 
 /** A condition that comes out the same whatever the job. */
 export const alwaysSame: Rule = inPieces({
@@ -22,7 +22,7 @@ export const alwaysSame: Rule = inPieces({
   *check(view, report) {
     const pace = new Pace();
     const env = varying(boundsEnv(view.vocabulary));
-    for (const { tag, expr, env: here } of tagPlaces(view, env)) {
+    for (const { tag, expr, env: here } of yield* placingTags(view, env)) {
       if (pace.due()) yield;
       const found: Found[] = [];
       // Whether a list is empty is no condition that somebody got wrong.

@@ -4,6 +4,7 @@ import type { Expr } from '../placeholders/expression.ts';
 import { narrow } from '../placeholders/narrow.ts';
 import type { Env } from '../placeholders/value.ts';
 import type { Section, Tag } from '../syntax/nodes.ts';
+import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import type { View } from './rule.ts';
 
 /** A condition that is known to hold, or not to, where something stands. */
@@ -30,7 +31,11 @@ type Around = Omit<TagPlace, 'tag' | 'expr'>;
 const DEEPEST = 16;
 
 /** Every tag that holds an expression, in order, under one environment. Time grows linearly with the text. */
-export function tagPlaces(view: View, base: Env): TagPlace[] {
+export const tagPlaces = (view: View, base: Env): TagPlace[] => finish(placingTags(view, base));
+
+/** The same in pieces. */
+export function* placingTags(view: View, base: Env): Pieces<TagPlace[]> {
+  const pace = new Pace();
   const { tree, expressions } = view;
   const opened = new Map(tree.sections.map((section) => [section.open, section]));
   const root: Around = { env: base, guards: [], there: true };
@@ -43,6 +48,7 @@ export function tagPlaces(view: View, base: Env): TagPlace[] {
   const places: TagPlace[] = [];
   const stack: Section[] = [];
   for (const tag of tree.tags) {
+    if (pace.due()) yield;
     while (stack.length > 0 && (stack.at(-1) as Section).span.end <= tag.span.start) stack.pop();
     const section = opened.get(tag);
     const holder = section ? section.parent : stack.at(-1);
