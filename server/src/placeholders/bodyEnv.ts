@@ -1,4 +1,5 @@
 import type { Section } from '../syntax/nodes.ts';
+import { NO_FACTS } from './affine.ts';
 import { headOf, repeats } from './elements.ts';
 import { type Expressions, tagValue } from './tags.ts';
 import type { Env, Value } from './value.ts';
@@ -10,11 +11,16 @@ import type { Env, Value } from './value.ts';
 export function bodyEnv(section: Section, turn: number, expressions: Expressions, env: Env): Env {
   if (!repeats(section)) return env;
   const value = tagValue(section.open, expressions, env);
-  if (value.type !== 'list') return (name) => (name === '.' ? value : env(name));
+  if (value.type !== 'list') return inside(env, (name) => (name === '.' ? value : env(name)));
   const own = elementOf(value, turn) ?? NONE;
-  if (own.size === 0) return (name) => (name === '.' ? undefined : env(name));
+  if (own.size === 0) return inside(env, (name) => (name === '.' ? undefined : env(name)));
   const heads = new Set([...own.keys()].map(headOf));
-  return (name) => (name === '.' || heads.has(headOf(name)) ? own.get(name) : env(name));
+  return inside(env, (name) => (name === '.' || heads.has(headOf(name)) ? own.get(name) : env(name)));
+}
+
+/** Some names are others in there: what conditions say of a name by itself may be about another one. */
+function inside({ facts }: Env, lookUp: (name: string) => Value | undefined): Env {
+  return facts ? Object.assign(lookUp, { facts: { ...facts, truths: NO_FACTS.truths } }) : lookUp;
 }
 
 const NONE: ReadonlyMap<string, Value> = Object.freeze(new Map());

@@ -8,9 +8,14 @@ type Plain = number | string | boolean;
 
 /** The environment of all jobs at once: every name anywhere in its range. */
 export function boundsEnv(vocabulary: Vocabulary): Env {
+  const seen = new Map<string, Value | undefined>();
   return (name) => {
+    const before = seen.get(name);
+    if (before || seen.has(name)) return before;
     const known = vocabulary.names.get(vocabulary.standIns?.get(name) ?? name);
-    return known && anyValueOf(known);
+    const value = known && anyValueOf(known);
+    seen.set(name, value);
+    return value;
   };
 }
 

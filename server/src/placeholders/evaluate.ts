@@ -4,6 +4,8 @@ import {
   bounds,
   divide,
   isExact,
+  isLess,
+  isSame,
   join,
   type Known,
   larger,
@@ -14,8 +16,12 @@ import {
   smaller,
   subtract,
 } from './bounds.ts';
+import { conditionKey } from './canonical.ts';
 import type { Expr } from './expression.ts';
-import type { Env, Value } from './value.ts';
+import { narrowWith } from './narrowing.ts';
+import { asNumber, type Env, type Value } from './value.ts';
+
+export { asNumber } from './value.ts';
 
 const UNKNOWN: Value = { type: 'unknown' };
 const number = (b: Known): Value => (b ? { type: 'number', ...b } : UNKNOWN);
@@ -23,6 +29,25 @@ const flag = (is: boolean | null): Value => ({ type: 'flag', is });
 
 /** The value of an expression: everything that it can be when every name stays within what `env` says of it. Total. */
 export function evaluate(expr: Expr, env: Env): Value {
+  const value = worked(expr, env);
+  if (value.type !== 'flag' || value.is !== null) return value;
+  const known = saidAround(expr, env);
+  return known === null ? value : flag(known);
+}
+
+/** Whether a condition is known to hold by those around it: it is one of them. */
+function saidAround(condition: Expr, { facts }: Env): boolean | null {
+  if (!facts || facts.truths.size === 0) return null;
+  const { key, holds } = conditionKey(condition);
+  const known = facts.truths.get(key);
+  return known === undefined ? null : known === holds;
+}
+
+/** Whether a condition holds, of which this is the value: as it works out, else as those around it say. null: in some jobs. */
+export const truthIn = (value: Value, condition: Expr, env: Env): boolean | null =>
+  truth(value) ?? saidAround(condition, env);
+
+function worked(expr: Expr, env: Env): Value {
   switch (expr.type) {
     case 'number':
       return number(bounds(expr.value, expr.value));
@@ -40,10 +65,14 @@ export function evaluate(expr: Expr, env: Env): Value {
     case 'binary':
       return binary(expr, env);
     case 'choice': {
-      const test = truth(evaluate(expr.test, env));
+      const test = truthIn(evaluate(expr.test, env), expr.test, env);
       if (test === true) return evaluate(expr.yes, env);
       if (test === false) return evaluate(expr.no, env);
-      return joinValues(evaluate(expr.yes, env), evaluate(expr.no, env));
+      const [yes, no] = [true, false].map((holds) => narrowWith(evaluate, expr.test, holds, env)) as [Env, Env];
+      // What no job comes to says nothing.
+      if (yes.facts?.impossible) return evaluate(expr.no, no);
+      if (no.facts?.impossible) return evaluate(expr.yes, yes);
+      return joinValues(evaluate(expr.yes, yes), evaluate(expr.no, no));
     }
     case 'call':
       return call(
@@ -53,15 +82,22 @@ export function evaluate(expr: Expr, env: Env): Value {
   }
 }
 
-function binary(expr: Extract<Expr, { type: 'binary' }>, env: Env): Value {
+/** `a && b` is a where that is false, else b; `a || b` the other way round. */
+function either(expr: Extract<Expr, { type: 'binary' }>, env: Env): Value {
+  const goesOn = expr.op === '&&';
   const left = evaluate(expr.left, env);
-  if (expr.op === '&&' || expr.op === '||') {
-    const is = truth(left);
-    const decided = expr.op === '&&' ? is === false : is === true;
-    if (decided) return left;
-    const right = evaluate(expr.right, env);
-    return is === null ? joinValues(left, right) : right;
-  }
+  const is = truthIn(left, expr.left, env);
+  if (is === !goesOn) return left;
+  if (is === goesOn) return evaluate(expr.right, env);
+  const [on, stays] = [goesOn, !goesOn].map((holds) => narrowWith(evaluate, expr.left, holds, env)) as [Env, Env];
+  if (on.facts?.impossible) return left;
+  const right = evaluate(expr.right, on);
+  return stays.facts?.impossible ? right : joinValues(evaluate(expr.left, stays), right);
+}
+
+function binary(expr: Extract<Expr, { type: 'binary' }>, env: Env): Value {
+  if (expr.op === '&&' || expr.op === '||') return either(expr, env);
+  const left = evaluate(expr.left, env);
   const right = evaluate(expr.right, env);
   switch (expr.op) {
     case '+':
@@ -110,14 +146,6 @@ function call(name: string, args: readonly Known[]): Value {
   }
 }
 
-/** The number that a value is; unknown for texts, flags and lists. */
-export function asNumber(value: Value): Known {
-  if (value.type !== 'number') return null;
-  const { lo, hi, over, room } = value;
-  if (over) return { lo, hi, over };
-  return room ? { lo, hi, room } : bounds(lo, hi);
-}
-
 /** Whether a value counts as true (ECMA-262 7.1.2; an empty list counts as false, as in Mustache). null: may be either. */
 export function truth(value: Value): boolean | null {
   switch (value.type) {
@@ -138,33 +166,18 @@ const not = (is: boolean | null): boolean | null => (is === null ? null : !is);
 
 /** a < b. Two texts are in the order of their code units (ECMA-262 7.2.12); other mixtures are left open. */
 function less(a: Value, b: Value): boolean | null {
-  if (a.type !== 'text' || b.type !== 'text') return below(asNumber(a), asNumber(b));
+  if (a.type !== 'text' || b.type !== 'text') return isLess(asNumber(a), asNumber(b));
   const others = b.any;
   if (!a.any || !others) return null;
   const results = new Set(a.any.flatMap((l) => others.map((r) => l < r)));
   return results.size === 1 ? results.has(true) : null;
 }
 
-/** a < b: true or false where it holds over all of both bounds. */
-function below(a: Known, b: Known): boolean | null {
-  if (!a || !b) return null;
-  if (a.hi < b.lo) return true;
-  if (a.lo >= b.hi) return false;
-  if (!a.over || !b.over) return null;
-  // Both hang on names: the difference may be decided where the ranges overlap. A hair's breadth stays open, since the
-  // sums of one job are rounded in another order.
-  const difference = subtract(a, b);
-  if (!difference) return null;
-  return difference.hi < -ROUNDING ? true : difference.lo > ROUNDING ? false : null;
-}
-
-const ROUNDING = 1e-9;
-
 /** Whether two values are equal. `loose`: by ==, which turns one type into another (ECMA-262 7.2.13): left open here. */
 function same(a: Value, b: Value, loose: boolean): boolean | null {
   if (a.type === 'number' && b.type === 'number') {
-    if (a.hi < b.lo || b.hi < a.lo) return false;
-    return isExact(a) && isExact(b) ? true : null;
+    if (isSame(a, b)) return true;
+    return isLess(a, b) || isLess(b, a) ? false : null;
   }
   if (a.type === 'text' && b.type === 'text') {
     if (!a.any || !b.any) return null;

@@ -2,7 +2,7 @@ import type { Section, Tag, Tree, WordValue } from '../syntax/nodes.ts';
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
 import { exact, join, type Known, negate } from './bounds.ts';
-import { asNumber, evaluate, render, truth } from './evaluate.ts';
+import { asNumber, evaluate, render, truth, truthIn } from './evaluate.ts';
 import { type ParsedExpression, parseExpression } from './expression.ts';
 import type { Env, Value } from './value.ts';
 import { waysOf } from './ways.ts';
@@ -201,13 +201,14 @@ export function branchTimes(
 ): { readonly lo: number; readonly hi: number } {
   if (open.keyword === 'else') return { lo: 1, hi: 1 };
   const value = tagValue(open, expressions, env);
-  const once = truthBounds(value);
+  const expr = expressions.get(open)?.expr;
+  const once = timesOf(expr && value.type !== 'list' ? truthIn(value, expr, env) : truth(value));
   if (open.kind === 'inverted') return { lo: once.hi === 0 ? 1 : 0, hi: once.lo > 0 ? 0 : 1 };
   // A keyword asks whether; only the mark of a Mustache section repeats what it holds.
   return value.type === 'list' && open.keyword === undefined ? value.length : once;
 }
 
-function truthBounds(value: Value): { lo: number; hi: number } {
-  const is = truth(value);
-  return { lo: is === true ? 1 : 0, hi: is === false ? 0 : 1 };
-}
+const timesOf = (is: boolean | null): { lo: number; hi: number } => ({
+  lo: is === true ? 1 : 0,
+  hi: is === false ? 0 : 1,
+});

@@ -3,7 +3,7 @@ import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
 import { linesAbove, linesBelow } from './edits.ts';
-import { nozzleInUse } from './heaters.ts';
+import { isAsHot, nozzleInUse } from './heaters.ts';
 import { waitsFor } from './heatSteps.ts';
 import { inPieces } from './inPieces.ts';
 import { tagOf } from './lines.ts';
@@ -34,7 +34,7 @@ export const coldExtrusion: Rule = inPieces({
       const cooling = cools(step);
       if (allowed === true) continue;
       const heater = nozzleInUse(step.before);
-      if (!heater?.now || heater.now.lo >= min || heater === told || !movesFilament(step)) continue;
+      if (!heater?.now || heater.now.lo >= min || isAsHot(heater, told) || !movesFilament(step)) continue;
       // Hot when the text began, and at most switched off since: how far it has cooled, no job tells; `blind` says so.
       if (cooling && heater.now.hi >= min) continue;
       // On its way to a heat that will do: that nothing has waited for it is told by `not-awaited`.

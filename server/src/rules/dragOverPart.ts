@@ -1,4 +1,4 @@
-import { type Bounds, subtract } from '../placeholders/bounds.ts';
+import { type Bounds, eachOf, isSame, subtract } from '../placeholders/bounds.ts';
 import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
@@ -139,14 +139,14 @@ function sideways(
 ): Event[] {
   if (!move.moves.x && !move.moves.y) return [];
   // The very height that the sequence began with is the part's top in every job.
-  const untouched = !lifted && step.before.at.z === top;
+  const untouched = !lifted && isSame(step.before.at.z, top);
   const clear = untouched ? 'none' : clearOf(z, top);
   const highest = view.machine?.reach?.top ?? null;
   // Over a part as tall as the reach there is no room to lift: nothing that a sequence could do.
   const noRoom = untouched || highest === null ? 'none' : atLeast(z, highest);
   // One that lifts off along the way leaves the part at once.
   const leaves = move.moves.z ? rises(step.before, step.after) : 'none';
-  const drags = cappedAbove(z, top, highest) ? 'none' : not(either(clear, either(noRoom, leaves)));
+  const drags = !untouched && cappedAbove(z, top, highest) ? 'none' : not(either(clear, either(noRoom, leaves)));
   const wipes = both(pulledBack, short(move));
   const span = firstSpan(step, ['X', 'Y']);
   return [
@@ -230,12 +230,13 @@ function heightTag(view: View): string | null {
   return tag && tagOf(view, 'reach.top') ? tag.replace(top, `min(${top} + 5, ${reach})`) : null;
 }
 
-/** Whether a height is above the part's top in every job, or as high as the machine reaches: min(part.top + 5, reach.top). */
-function cappedAbove({ over }: Bounds, top: Bounds, highest: number | null): boolean {
-  const cap = over?.cap;
-  const base = top.over;
-  if (!cap || !base || highest === null || cap.at < highest || base.of.name !== over.of.name) return false;
-  return cap.lo - base.hi > ROUNDING;
+/**
+ * Whether a height is above the part's top in every job, or as high as the machine reaches: min(part.top + 5, reach.top),
+ * which is one of these two.
+ */
+function cappedAbove(z: Bounds, top: Bounds, highest: number | null): boolean {
+  if (highest === null) return false;
+  return eachOf(z).every((one) => one.lo >= highest || clearOf(one, top) === 'all');
 }
 
 /** In how many jobs a height is above the part's top. */
@@ -250,8 +251,8 @@ const negative = ({ lo, hi }: Bounds): Jobs => (hi < -ROUNDING ? 'all' : lo < -R
 /** In how many jobs the nozzle goes up along a move. */
 function rises(before: State, after: State): Jobs {
   const [from, to] = [machinePosition(before).z, machinePosition(after).z];
-  if (from === to) return 'none';
   const up = from && to && subtract(to, from);
+  // What stays where it is does not rise; what may go up or down may.
   if (!up || (up.lo <= 0 && up.hi > 0)) return 'some';
   return up.lo > 0 ? 'all' : 'none';
 }

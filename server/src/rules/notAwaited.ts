@@ -5,7 +5,7 @@ import { Pace } from '../text/pieces.ts';
 import { awaitFix } from './awaitFix.ts';
 import { unknownIn } from './blind.ts';
 import { coldAllowance, movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
-import { nozzleInUse } from './heaters.ts';
+import { isAsHot, nozzleInUse } from './heaters.ts';
 import { heaterOf, WAIT } from './heatSteps.ts';
 import { inPieces } from './inPieces.ts';
 import type { Rule } from './rule.ts';
@@ -28,7 +28,7 @@ export const notAwaited: Rule = inPieces({
       const allowed = allows(step);
       if (allowed === true) continue;
       const heater = nozzleInUse(step.before);
-      if (!heater?.target || heater.awaited === true || heater.target.hi <= 0 || heater === told) continue;
+      if (!heater?.target || heater.awaited === true || heater.target.hi <= 0 || isAsHot(heater, told)) continue;
       if (!movesFilament(step)) continue;
       const certain =
         heater.awaited === false && heater.target.lo > 0 && allowed === false && surelyMovesFilament(step);
@@ -43,7 +43,7 @@ export const notAwaited: Rule = inPieces({
     if (view.role !== 'start') return;
     for (const kind of ['nozzle', 'bed', 'chamber'] as const) {
       const heater = heaterOf(view.trace.end, kind);
-      if (!heater?.target || heater.awaited === true || heater.target.hi <= 0 || heater === told) continue;
+      if (!heater?.target || heater.awaited === true || heater.target.hi <= 0 || isAsHot(heater, told)) continue;
       const set = lastSet(view.trace.steps, kind);
       if (!set) continue;
       report({

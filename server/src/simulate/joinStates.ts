@@ -1,12 +1,11 @@
-import { type Bounds, cover, join, type Known } from '../placeholders/bounds.ts';
+import { anew, type Bounds, cover, join, type Known } from '../placeholders/bounds.ts';
 import type { Heater, PerAxis, State, Tri } from './state.ts';
 
 const either = (a: Tri, b: Tri): Tri => (a === b ? a : null);
-/** A new object unless both are one: rules take the same object for the same number in every job. */
+/** One of two numbers, the same one wherever it is used from here on. */
 function joinKnown(a: Known, b: Known): Known {
-  if (a === b) return a;
   const both = join(a, b);
-  return both && { ...both };
+  return !both || both.form || both.lo === both.hi ? both : anew(both);
 }
 const perAxis = (a: PerAxis<Known>, b: PerAxis<Known>): PerAxis<Known> =>
   a === b ? a : { x: joinKnown(a.x, b.x), y: joinKnown(a.y, b.y), z: joinKnown(a.z, b.z), e: joinKnown(a.e, b.e) };

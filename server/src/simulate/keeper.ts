@@ -82,7 +82,7 @@ export class Keeper {
 }
 
 /** Whether a number fits into a column: exact, or not known at all. */
-const isOne = (k: Known): boolean => k === null || (k.lo === k.hi && !k.over && !k.room);
+const isOne = (k: Known): boolean => k === null || (k.lo === k.hi && !k.form);
 const oneOf = (k: Known): number => (k ? k.lo : Number.NaN);
 const known = (n: number | undefined): Known => (n === undefined || Number.isNaN(n) ? null : exact(n));
 

@@ -4,6 +4,7 @@ import {
   type Bounds,
   bounds,
   exact,
+  hullOf,
   isExact,
   join,
   type Known,
@@ -103,7 +104,7 @@ type Made = Pick<Move, 'rapid' | 'length' | 'e' | 'pushed' | 'feed' | 'seconds' 
 function perMinute(speed: Known, feed: Known): Known {
   if (!speed || !feed) return null;
   // Equal ends are not the same number in every job, so what the feed hangs on is left out.
-  if (!feed.over && speed.lo === feed.lo / 60 && speed.hi === feed.hi / 60) return feed;
+  if (!feed.form && speed.lo === feed.lo / 60 && speed.hi === feed.hi / 60) return feed;
   return { lo: speed.lo * 60, hi: speed.hi * 60 };
 }
 
@@ -228,7 +229,7 @@ function straightLength(x: Known, y: Known, z: Known): Known {
 }
 
 /** Hull of both ends; where the start is not known, the end alone is what can be said. */
-export const spanned = (a: Known, b: Known): Known => (a && b ? join(a, b) : b);
+export const spanned = (a: Known, b: Known): Known => (a && b ? hullOf(a, b) : b);
 /** The hull of a straight way. */
 export const lineExtent = (from: Move['from'], to: Move['to']): Move['extent'] => ({
   x: spanned(from.x, to.x),

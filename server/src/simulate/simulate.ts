@@ -17,7 +17,7 @@ import { applyEffect } from './effects.ts';
 import { joinStates } from './joinStates.ts';
 import { Keeper } from './keeper.ts';
 import { feedAfter, type Motion, runMotion } from './motion.ts';
-import { narrowState, widenState } from './narrowState.ts';
+import { narrowState } from './narrowState.ts';
 import { type Open, Shape } from './shape.ts';
 import { anythingGoes, initialState } from './start.ts';
 import type { Move, State } from './state.ts';
@@ -168,6 +168,7 @@ function* runChain(run: Run, branches: readonly Branch[], begin: State, certain:
     const times = rest ? { lo: Math.max(1, own.lo), hi: Math.max(1, own.hi) } : own;
     if (times.hi === 0) continue;
     const before = run.within;
+    if (known(before, tag, true).facts?.impossible) continue;
     // A branch behind the first of a chain whose own condition nobody knows runs where the ones before it do not.
     if (tag.keyword !== 'else' && !rest) run.within = guarded(run.within, tag, tag.kind !== 'inverted');
     const frame = run.shape.begin(choice, guardsOf(run.within.guard, outside.guard));
@@ -180,11 +181,15 @@ function* runChain(run: Run, branches: readonly Branch[], begin: State, certain:
     sure = false;
     // What comes behind runs only where this branch's condition fails.
     if (i < MOST_NARROWED) run.within = notTaken(run.within, tag);
+    if (run.within.env.facts?.impossible) {
+      left = false;
+      break;
+    }
   }
   run.within = outside;
   run.shape.close(choice, left);
   if (!ends) return begin;
-  return left ? joinStates(ends, begin) : ends;
+  return narrowState(left ? joinStates(ends, begin) : ends, outside.env);
 }
 
 /** The state after a body has run once at least, and as often as `times` allows. */
@@ -219,7 +224,7 @@ function* runTurns(
   }
   run.inside.delete(block.section);
   run.within = outside;
-  if (followed) return widenState(ends ?? state, inside, begin);
+  if (followed) return ends ?? state;
   run.cut = true;
   return anythingGoes(ends ?? state);
 }
@@ -322,11 +327,7 @@ function runCommands(
     const inside = env === outside.env ? state : narrowState(state, env);
     const body = (): State => runCommand(run, command, inside, certain && always, known.inMachine);
     if (env !== outside.env) run.within = { ...guardedBy(outside, section, run.inside), env };
-    let after = widenState(
-      always ? body() : runPerhaps(run, there === 'perhaps' ? section : null, outside, body),
-      inside,
-      state,
-    );
+    let after = always ? body() : runPerhaps(run, there === 'perhaps' ? section : null, outside, body);
     run.within = outside;
     if (there === 'often') {
       run.cut = true;
@@ -417,6 +418,7 @@ function presence(run: Run, section: Section, seen: Map<Section, Presence>): Pre
     depth++;
     const body = depth < DEEPEST ? bodyEnv(s, turn, run.prepared.expressions, env) : NOTHING_KNOWN;
     env = times.hi > 1 ? body : known({ prepared: run.prepared, env: body }, s.open, true);
+    if (env.facts?.impossible) is = 'never';
     seen.set(s, { is, env, depth });
   }
   return { is, env, depth };

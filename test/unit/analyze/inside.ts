@@ -1,4 +1,6 @@
-import type { Known } from '../../../server/src/placeholders/bounds.ts';
+import { type Facts, NO_FACTS, rangeOf } from '../../../server/src/placeholders/affine.ts';
+import { exact, type Known } from '../../../server/src/placeholders/bounds.ts';
+import { idOfName } from '../../../server/src/placeholders/identity.ts';
 import type { Job } from '../../../server/src/placeholders/vocabulary.ts';
 import type { Heater, Move, PerAxis, State } from '../../../server/src/simulate/state.ts';
 import type { Step, Totals } from '../../../server/src/simulate/trace.ts';
@@ -11,23 +13,29 @@ type Found = string | null;
 /** Rounding of square roots and of sums in another order. */
 const slack = (n: number): number => 1e-9 * Math.max(1, Math.abs(n));
 
-/** The checks for one job; what is said relative to a placeholder name is checked where the job gives the name. */
+/** Every number that the job gives, as a range of its own. */
+const rangesIn = (job: Job): Facts['ranges'] =>
+  new Map(
+    [...job].flatMap(([name, value]) => (typeof value === 'number' ? [[idOfName(name), exact(value)] as const] : [])),
+  );
+
+/** The checks for one job; what a number is as a sum over names is worked out with the names that the job gives. */
 export function insideOf(job: Job): {
   readonly state: (all: State, one: State) => Found;
   readonly step: (all: Step, one: Step) => Found;
   readonly totals: (all: Totals, one: Totals) => Found;
 } {
+  const facts: Facts = { ...NO_FACTS, ranges: rangesIn(job) };
+
   function number(what: string, all: Known, one: Known): Found {
     if (all === null) return null;
     const say = (k: Known): string => (k ? `[${k.lo}, ${k.hi}]` : 'unknown');
     if (!one || one.lo < all.lo - slack(all.lo) || one.hi > all.hi + slack(all.hi))
       return `${what} is ${say(one)}, not within ${say(all)}`;
-    const name = all.over && job.get(all.over.of.name);
-    if (!all.over || typeof name !== 'number') return null;
-    const { lo, hi, of } = all.over;
-    const room = slack(one.lo) + slack(name);
-    if (one.lo - name >= lo - room && one.hi - name <= hi + room) return null;
-    return `${what} is ${say(one)}, which is not [${lo}, ${hi}] above ${of.name} (${name})`;
+    if (!all.form) return null;
+    const by = rangeOf(all.form, facts);
+    if (one.lo >= by.lo - slack(by.lo) && one.hi <= by.hi + slack(by.hi)) return null;
+    return `${what} is ${say(one)}, which is not its sum over the names, ${say(by)}`;
   }
 
   const same = <T>(what: string, all: T | null, one: T | null): Found =>

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { add, anew, exact, isSame, subtract } from '../../../server/src/placeholders/bounds.ts';
 import { whole } from '../../../server/src/simulate/afterMove.ts';
 import { joinStates } from '../../../server/src/simulate/joinStates.ts';
 import { anythingGoes } from '../../../server/src/simulate/start.ts';
@@ -127,9 +128,14 @@ describe('joined states', () => {
     }
   });
   it('a height that one branch has set anew is not taken for the height of the beginning', () => {
-    const begin = end('G1 Z5');
-    const other = { ...whole(begin), at: { ...begin.at, z: { lo: 5, hi: 5 } } };
-    expect(joinStates(begin, other).at.z).not.toBe(begin.at.z);
-    expect(joinStates(begin, { ...whole(begin), fan: true }).at.z).toBe(begin.at.z);
+    const begin = { ...whole(end('G1 Z5')), at: { ...end('G1 Z5').at, z: anew({ lo: 2, hi: 9 }) } };
+    const other = { ...begin, at: { ...begin.at, z: anew({ lo: 2, hi: 9 }) } };
+    expect(isSame(joinStates(begin, other).at.z, begin.at.z)).toBe(false);
+    expect(isSame(joinStates(begin, { ...begin, fan: true }).at.z, begin.at.z)).toBe(true);
+  });
+  it('a number that is one of two is the same one from there on', () => {
+    const { z } = joinStates(end('G1 Z5'), end('G1 Z7')).at;
+    expect(subtract(add(z, exact(2)), z)?.lo).toBeCloseTo(2, 8);
+    expect(subtract(add(z, exact(2)), z)?.hi).toBeCloseTo(2, 8);
   });
 });

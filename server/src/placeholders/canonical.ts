@@ -1,0 +1,74 @@
+import type { Expr } from './expression.ts';
+
+/** A condition as it is written in one way only, and whether it is that or the opposite: `b > a` is `a < b`. */
+export interface ConditionKey {
+  readonly key: string;
+  readonly holds: boolean;
+}
+
+const KEYS = new WeakMap<Expr, ConditionKey>();
+
+/**
+ * The key of a condition, by which two that always turn out alike are known as one: blanks, brackets, the order of a
+ * comparison, `!` and `>=` for `<` do not count.
+ */
+export function conditionKey(expr: Expr): ConditionKey {
+  const known = KEYS.get(expr);
+  if (known) return known;
+  const key = keyOf(expr);
+  KEYS.set(expr, key);
+  return key;
+}
+
+function keyOf(expr: Expr): ConditionKey {
+  if (expr.type === 'unary' && expr.op === '!') {
+    const { key, holds } = conditionKey(expr.arg);
+    return { key, holds: !holds };
+  }
+  if (expr.type !== 'binary') return { key: canonical(expr), holds: true };
+  const [a, b] = [canonical(expr.left), canonical(expr.right)];
+  switch (expr.op) {
+    case '<':
+      return { key: `(${a} < ${b})`, holds: true };
+    case '>':
+      return { key: `(${b} < ${a})`, holds: true };
+    case '>=':
+      return { key: `(${a} < ${b})`, holds: false };
+    case '<=':
+      return { key: `(${b} < ${a})`, holds: false };
+    case '!=':
+      return { key: swapped('==', a, b), holds: false };
+    case '!==':
+      return { key: swapped('===', a, b), holds: false };
+    default:
+      return { key: canonical(expr), holds: true };
+  }
+}
+
+const SWAPS: ReadonlySet<string> = new Set(['*', '==', '===']);
+
+const swapped = (op: string, a: string, b: string): string => (b < a ? `(${b} ${op} ${a})` : `(${a} ${op} ${b})`);
+
+/** An expression written in one way. What is added keeps its order: it may be text. */
+function canonical(expr: Expr): string {
+  switch (expr.type) {
+    case 'number':
+      return String(expr.value);
+    case 'text':
+      return JSON.stringify(expr.value);
+    case 'flag':
+      return String(expr.value);
+    case 'name':
+      return expr.name;
+    case 'unary':
+      return expr.op === '+' ? `+${canonical(expr.arg)}` : `${expr.op}(${canonical(expr.arg)})`;
+    case 'binary': {
+      const [a, b] = [canonical(expr.left), canonical(expr.right)];
+      return SWAPS.has(expr.op) ? swapped(expr.op, a, b) : `(${a} ${expr.op} ${b})`;
+    }
+    case 'choice':
+      return `(${canonical(expr.test)} ? ${canonical(expr.yes)} : ${canonical(expr.no)})`;
+    case 'call':
+      return `${expr.name}(${expr.args.map(canonical).join(', ')})`;
+  }
+}
