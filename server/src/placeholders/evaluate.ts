@@ -1,3 +1,4 @@
+import { once as onceEach } from '../text/once.ts';
 import {
   absolute,
   add,
@@ -64,16 +65,8 @@ function worked(expr: Expr, env: Env): Value {
     }
     case 'binary':
       return binary(expr, env);
-    case 'choice': {
-      const test = truthIn(evaluate(expr.test, env), expr.test, env);
-      if (test === true) return evaluate(expr.yes, env);
-      if (test === false) return evaluate(expr.no, env);
-      const [yes, no] = [true, false].map((holds) => narrowWith(evaluate, expr.test, holds, env)) as [Env, Env];
-      // What no job comes to says nothing.
-      if (yes.facts?.impossible) return evaluate(expr.no, no);
-      if (no.facts?.impossible) return evaluate(expr.yes, yes);
-      return joinValues(evaluate(expr.yes, yes), evaluate(expr.no, no));
-    }
+    case 'choice':
+      return once(expr, env, choice);
     case 'call':
       return call(
         expr.name,
@@ -82,21 +75,47 @@ function worked(expr: Expr, env: Env): Value {
   }
 }
 
+type Branching = Extract<Expr, { type: 'choice' | 'binary' }>;
+
+/** Values of what branches, under one environment: a condition is asked for more than once, and they lie in one another. */
+const WORKED = onceEach((_: Env) => new Map<Expr, Value>());
+
+function once<T extends Branching>(expr: T, env: Env, work: (expr: T, env: Env) => Value): Value {
+  const known = WORKED(env);
+  const before = known.get(expr);
+  if (before) return before;
+  const value = work(expr, env);
+  known.set(expr, value);
+  return value;
+}
+
+function choice({ test, yes, no }: Extract<Expr, { type: 'choice' }>, env: Env): Value {
+  const is = truthIn(evaluate(test, env), test, env);
+  if (is !== null) return evaluate(is ? yes : no, env);
+  const ifSo = narrowWith(evaluate, test, true, env);
+  const ifNot = narrowWith(evaluate, test, false, env);
+  // What no job comes to says nothing.
+  if (ifSo.facts?.impossible) return evaluate(no, ifNot);
+  if (ifNot.facts?.impossible) return evaluate(yes, ifSo);
+  return joinValues(evaluate(yes, ifSo), evaluate(no, ifNot));
+}
+
 /** `a && b` is a where that is false, else b; `a || b` the other way round. */
-function either(expr: Extract<Expr, { type: 'binary' }>, env: Env): Value {
-  const goesOn = expr.op === '&&';
-  const left = evaluate(expr.left, env);
-  const is = truthIn(left, expr.left, env);
-  if (is === !goesOn) return left;
-  if (is === goesOn) return evaluate(expr.right, env);
-  const [on, stays] = [goesOn, !goesOn].map((holds) => narrowWith(evaluate, expr.left, holds, env)) as [Env, Env];
-  if (on.facts?.impossible) return left;
-  const right = evaluate(expr.right, on);
-  return stays.facts?.impossible ? right : joinValues(evaluate(expr.left, stays), right);
+function either({ op, left, right }: Extract<Expr, { type: 'binary' }>, env: Env): Value {
+  const goesOn = op === '&&';
+  const first = evaluate(left, env);
+  const is = truthIn(first, left, env);
+  if (is === !goesOn) return first;
+  if (is === goesOn) return evaluate(right, env);
+  const on = narrowWith(evaluate, left, goesOn, env);
+  if (on.facts?.impossible) return first;
+  const second = evaluate(right, on);
+  // Where it does not go on, a flag is what it stopped at.
+  return joinValues(first.type === 'flag' ? flag(!goesOn) : first, second);
 }
 
 function binary(expr: Extract<Expr, { type: 'binary' }>, env: Env): Value {
-  if (expr.op === '&&' || expr.op === '||') return either(expr, env);
+  if (expr.op === '&&' || expr.op === '||') return once(expr, env, either);
   const left = evaluate(expr.left, env);
   const right = evaluate(expr.right, env);
   switch (expr.op) {

@@ -1,3 +1,4 @@
+import { once as onceEach } from '../text/once.ts';
 import { type Atom, type Facts, loneAtom } from './affine.ts';
 import { exact, isExact, type Known, narrowed, subtract } from './bounds.ts';
 import { conditionKey } from './canonical.ts';
@@ -8,18 +9,33 @@ import { asNumber, type Env, type Value } from './value.ts';
 /** Works an expression out. */
 export type Evaluate = (expr: Expr, env: Env) => Value;
 
+/** What has been worked out under one environment, so that a condition in a condition is not gone through again and again. */
+const NARROWED = onceEach((_: Env) => new Map<Expr, { yes?: Env; no?: Env }>());
+
 /**
  * The environment in which a condition is known to be true (or false): inside `{{# part.top < 100 }}` a part is lower
  * than 100, and inside `{{# part.right > part.left + 5 }}` it is wider than 5. What a condition does not say in a sum
  * stays as it was. Sound: no job for which the condition holds is left out. `facts.impossible`: there is none.
  */
 export function narrowWith(evaluate: Evaluate, condition: Expr, holds: boolean, env: Env): Env {
-  const learnt: Learnt = { evaluate, env, facts: deeper(env.facts), known: new Map() };
-  const before = learnt.facts;
-  learn(condition, holds, learnt);
-  const { facts, known } = learnt;
-  if (facts === before && known.size === 0) return env;
-  return envOf(env, facts, known);
+  if (condition.type === 'unary' && condition.op === '!') return narrowWith(evaluate, condition.arg, !holds, env);
+  const known = NARROWED(env);
+  const key = holds ? 'yes' : 'no';
+  const both = known.get(condition) ?? {};
+  known.set(condition, both);
+  both[key] ??= narrowNow(evaluate, condition, holds, env);
+  return both[key];
+}
+
+function narrowNow(evaluate: Evaluate, condition: Expr, holds: boolean, env: Env): Env {
+  // Both parts of an "and" that holds do; so do the opposites of both parts of an "or" that does not.
+  const parts = condition.type === 'binary' && condition.op === (holds ? '&&' : '||') ? condition : null;
+  const inner = parts ? narrowWith(evaluate, parts.right, holds, narrowWith(evaluate, parts.left, holds, env)) : env;
+  const learnt: Learnt = { evaluate, env: inner, facts: deeper(inner.facts), known: new Map() };
+  const { key, holds: same } = conditionKey(condition);
+  learnt.facts = withTruth(learnt.facts, key, same === holds);
+  if (!parts) learn(condition, holds, learnt);
+  return envOf(inner, learnt.facts, learnt.known);
 }
 
 interface Learnt {
@@ -46,12 +62,6 @@ function envOf(env: Env, facts: Facts, known: ReadonlyMap<string, Value>): Env {
 }
 
 function learn(expr: Expr, holds: boolean, learnt: Learnt): void {
-  if (expr.type === 'unary') {
-    if (expr.op === '!') learn(expr.arg, !holds, learnt);
-    return;
-  }
-  const key = conditionKey(expr);
-  learnt.facts = withTruth(learnt.facts, key.key, key.holds === holds);
   if (expr.type === 'name') {
     const value = learnt.env(expr.name);
     if (value?.type === 'flag') learnt.known.set(expr.name, { type: 'flag', is: holds });
@@ -59,12 +69,6 @@ function learn(expr: Expr, holds: boolean, learnt: Learnt): void {
     return;
   }
   if (expr.type !== 'binary') return;
-  // Both parts of an "and" that holds do; so do the opposites of both parts of an "or" that does not.
-  if ((expr.op === '&&' && holds) || (expr.op === '||' && !holds)) {
-    learn(expr.left, holds, learnt);
-    learn(expr.right, holds, learnt);
-    return;
-  }
   const op = holds ? expr.op : OPPOSITE[expr.op];
   if (op) compare(expr.left, op, expr.right, learnt);
 }
