@@ -46,14 +46,18 @@ export function tagValue(tag: Tag, expressions: Expressions, env: Env): Value {
 export function wordNumber(value: WordValue, text: string, expressions: Expressions, env: Env): Known {
   if (value.type === 'number') return exact(value.number);
   if (value.type !== 'filled') return null;
-  if (value.parts.every((part) => !('type' in part) || part.kind === 'value'))
-    return partsNumber(value.parts, text, expressions, env);
+  if (hasNoSections(value.parts)) return partsNumber(value.parts, text, expressions, env);
   const choices = partChoices(value.parts, text, expressions, env);
   if (!choices) return null;
   return choices.map((parts) => partsNumber(parts, text, expressions, env)).reduce(join);
 }
 
 type Parts = readonly (Tag | Span)[];
+
+function hasNoSections(parts: Parts): boolean {
+  for (const part of parts) if ('type' in part && part.kind !== 'value') return false;
+  return true;
+}
 
 /** What a machine reads where a word's value is filled in. */
 export interface Filling {
@@ -74,6 +78,7 @@ export function fillingOf(
   expressions: Expressions,
   env: Env,
 ): Filling {
+  if (hasNoSections(parts)) return partsFilling(parts, text, expressions, env);
   const choices = partChoices(parts, text, expressions, env);
   if (!choices) return { number: null, isNumber: null, isEmpty: null, text: null };
   return choices.map((choice) => partsFilling(choice, text, expressions, env)).reduce(joinFillings);
@@ -88,6 +93,13 @@ const joinFillings = (a: Filling, b: Filling): Filling => ({
 });
 
 function partsFilling(parts: Parts, text: string, expressions: Expressions, env: Env): Filling {
+  const [only] = parts;
+  if (only && parts.length === 1 && 'type' in only) {
+    // By far the most are one tag that is some number.
+    const value = tagValue(only, expressions, env);
+    if (value.type === 'number' && render(value) === null)
+      return { number: asNumber(value), isNumber: true, isEmpty: false, text: null };
+  }
   const number = partsNumber(parts, text, expressions, env);
   const pieces = parts.map((part) => ('type' in part ? render(tagValue(part, expressions, env)) : slice(text, part)));
   if (pieces.every((piece) => piece !== null)) {

@@ -2,8 +2,8 @@ import type { BoundCommand } from '../commands/bind.ts';
 import { findRecordWord } from '../commands/record.ts';
 import { tagValue } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
-import { dependsOnNames, type Step } from '../simulate/trace.ts';
-import { encloses, sectionAt, tagAt } from '../syntax/at.ts';
+import type { Step } from '../simulate/trace.ts';
+import { encloses, lineAt, sectionAt, tagAt } from '../syntax/at.ts';
 import type { Line, Tag } from '../syntax/nodes.ts';
 import { type Span, slice } from '../text/span.ts';
 import type { View } from './rule.ts';
@@ -20,8 +20,7 @@ export interface BareTag {
 export function bareTags(view: View): BareTag[] {
   const { tree, expressions } = view;
   if (expressions.size === 0) return [];
-  return view.trace.steps.flatMap((step) => {
-    if (!dependsOnNames(step)) return [];
+  return view.trace.dependent.flatMap((step) => {
     const places = wordsOf(step).flatMap(({ key, value }) => {
       const [part, more] = key === '' && value?.type === 'filled' ? value.parts : [];
       return part && !more && 'type' in part ? [part.span.start] : [];
@@ -61,7 +60,7 @@ export function unread(view: View): string | null {
   const odd = textInNumber(view);
   if (odd)
     return `“${slice(view.tree.text, odd.inner)}” is filled in as letters where a number belongs, and what the machine makes of the rest of the line is not known`;
-  return view.tree.lines.some((line) => toTheEnd(line).some((span) => leaves(view, line, span)))
+  return linesWithSections(view).some((line) => toTheEnd(line).some((span) => leaves(view, line, span)))
     ? 'a comment or a text begins in a section that closes on the same line: where the section is left out, the rest of the line is none'
     : null;
 }
@@ -86,15 +85,15 @@ function isMotionOpen({ commands }: View): boolean {
 }
 
 /** Whether words of a command are there where it may not be: they stand outside of the section that holds it. */
-export function hasSharedWords({ node: { section: own }, words }: BoundCommand): boolean {
-  return own !== null && words.some(({ section }) => !encloses(own, section));
+export function hasSharedWords({ node: { section: own }, words, sectioned }: BoundCommand): boolean {
+  return sectioned && own !== null && words.some(({ section }) => !encloses(own, section));
 }
 
 /** A tag that gives a text, or true or false, within a word that takes a number. */
 function textInNumber({ trace, expressions }: View): Tag | null {
-  for (const step of trace.steps) {
+  for (const step of trace.dependent) {
     const { command, within } = step;
-    if (!command.record || !dependsOnNames(step)) continue;
+    if (!command.record) continue;
     for (const { key, value } of wordsOf(step)) {
       if (value?.type !== 'filled' || key === '' || findRecordWord(command.record, key)?.text) continue;
       for (const part of value.parts) {
@@ -106,6 +105,11 @@ function textInNumber({ trace, expressions }: View): Tag | null {
   }
   return null;
 }
+
+/** The lines on which sections begin. */
+const linesWithSections = ({ tree }: View): Line[] => [
+  ...new Set(tree.sections.map(({ open }) => lineAt(tree, open.span.start))),
+];
 
 /** What takes the rest of a line: a comment with a semicolon, a command's free text. */
 const toTheEnd = ({ comments, commands }: Line): Span[] => [

@@ -3,6 +3,7 @@ import { namesIn } from '../placeholders/expression.ts';
 import { type Filling, fillingOf } from '../placeholders/tags.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
+import { once } from '../text/once.ts';
 import type { View } from './rule.ts';
 
 // What rules ask of the words that a step has. Which of a command's words are there, and what stands in them, may hang
@@ -34,8 +35,19 @@ export const filledIn = ({ within }: Step, { value }: Word): Filling | null =>
 
 type Filled = Extract<NonNullable<Word['value']>, { type: 'filled' }>;
 
-const fillingIn = ({ prepared, env }: Step['within'], value: Filled): Filling =>
-  fillingOf(value, prepared.tree.text, prepared.expressions, env);
+/** Several rules ask for the same word of the same body. */
+const FILLINGS = once((_: Step['within']) => new Map<Filled, Filling>());
+
+function fillingIn(within: Step['within'], value: Filled): Filling {
+  const known = FILLINGS(within);
+  let filling = known.get(value);
+  if (!filling) {
+    const { prepared, env } = within;
+    filling = fillingOf(value, prepared.tree.text, prepared.expressions, env);
+    known.set(value, filling);
+  }
+  return filling;
+}
 
 /** Whether every name in a filled value is one that jobs have, so that exact jobs can tell what it becomes. */
 export function hasKnownNames({ expressions }: View, { within }: Step, { value }: Word): boolean {

@@ -22,7 +22,7 @@ import { type Open, Shape } from './shape.ts';
 import { anythingGoes, initialState } from './start.ts';
 import type { Move, State } from './state.ts';
 import { totalsOf } from './totals.ts';
-import type { Step, Totals, Trace } from './trace.ts';
+import { dependsOnNames, type Step, type Totals, type Trace } from './trace.ts';
 import { type ChoiceFrame, type Guard, guardsOf, type Node, treeOf, type Within } from './tree.ts';
 
 const ZERO = exact(0);
@@ -48,7 +48,15 @@ export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces
   const steps: Step[] = [];
   const shape = new Shape(steps);
   const run: Run = {
-    ...{ prepared, within: { prepared, env, guard: null }, steps, settings: [], keeper: new Keeper(), shape },
+    ...{
+      prepared,
+      within: { prepared, env, guard: null },
+      steps,
+      settings: [],
+      dependent: [],
+      keeper: new Keeper(),
+      shape,
+    },
     ...{ inside: new Set(), turns: 0, cut: false, pace: new Pace() },
   };
   const read = yield* runItems(run, prepared.items, start, true);
@@ -56,11 +64,11 @@ export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces
   const goesOn = prepared.tree.rest !== null && read.stopped !== true;
   const end = goesOn ? anythingGoes(read) : read;
   if (goesOn) run.cut = true;
-  const { settings, cut } = run;
+  const { settings, dependent, cut } = run;
   let totals: Totals | null = null;
   let tree: readonly Node[] | null = null;
   return {
-    ...{ env, start, steps, settings, end, cut },
+    ...{ env, start, steps, settings, dependent, end, cut },
     // Many runs of one text are made to find a job that shows something, and nobody asks those for totals or the tree.
     get totals() {
       totals ??= totalsOf(steps, shape.frames, cut);
@@ -80,6 +88,7 @@ interface Run {
   readonly shape: Shape;
   readonly steps: Step[];
   readonly settings: Step[];
+  readonly dependent: Step[];
   readonly keeper: Keeper;
   /** Sections whose body is being run. */
   readonly inside: Set<Section>;
@@ -299,6 +308,8 @@ interface KnownOfLine {
 const runsInMachine = (commands: readonly BoundCommand[]): boolean =>
   commands.length > 1 && commands.some((c) => c.record?.effects.some((e) => e.do === 'machine-coordinates'));
 
+const isStopped = ({ stopped }: State): boolean => stopped === true;
+
 function runCommands(
   run: Run,
   known: KnownOfLine,
@@ -311,6 +322,11 @@ function runCommands(
   let state = begin;
   for (let i = from; i < Math.min(to, commands.length); i++) {
     const command = commands[i] as BoundCommand;
+    if (!command.sectioned && state.stopped === false) {
+      state = execute(run, command, command.words, state, certain, known.inMachine);
+      if (isStopped(state)) break;
+      continue;
+    }
     const { section } = command.node;
     const inOpen = section !== null && !run.inside.has(section);
     let { seen } = known;
@@ -536,6 +552,7 @@ function execute(
   }
   const step = run.keeper.keep(command, words, run.within, before, state, move, certain, seconds);
   run.steps.push(step);
+  if (dependsOnNames(step)) run.dependent.push(step);
   if (!record || !isPlainMove(record.effects)) run.settings.push(step);
   return state;
 }
