@@ -38,7 +38,7 @@ export const blob: Rule = {
       if (happens === 'none') continue;
       const volume = volumeOf(view, move.pushed);
       report({
-        span: wordSpan(step, 'E'),
+        span: wordSpan(step, 'filament'),
         step,
         certain: happens === 'all',
         ...(isAbove(move.to.z, STRAND) === 'all'

@@ -43,7 +43,7 @@ export const coldExtrusion: Rule = inPieces({
       const target = heater.target;
       const state = !target || target.hi > 0 ? `is at ${num(heater.now.hi)} °C at most here` : 'is not heated here';
       report({
-        span: wordSpan(step, 'E'),
+        span: wordSpan(step, 'filament'),
         step,
         certain,
         message: `The nozzle${toolName(step.before)} ${state}, and filament needs at least ${num(min)} °C${where}. Heat it and wait (M109 S…) before this line.`,

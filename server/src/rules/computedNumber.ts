@@ -24,7 +24,7 @@ export interface OutOfRange {
 export const ROUNDING = 1e-6;
 
 /** Where a word's number lies outside of what the word takes, or the fan outside of its full speed. `code`: as it is shown. */
-export function outOfRange(view: View, code: string, known: WordRecord, number: Known): OutOfRange[] {
+export function outOfRange(view: View, code: string, known: WordRecord, number: Known): readonly OutOfRange[] {
   // Nearly every number is as it should be, and no message is made for it.
   if (number && isTaken(view, known, number)) return NONE;
   const said = number ? range(number) : 'as it is worked out';
@@ -56,7 +56,7 @@ export function outOfRange(view: View, code: string, known: WordRecord, number: 
   return found.filter(({ happens }) => happens !== 'none');
 }
 
-const NONE: OutOfRange[] = [];
+const NONE: readonly OutOfRange[] = Object.freeze([]);
 
 /** Whether a word takes every number from `lo` to `hi`. */
 export function isTaken({ machine }: View, known: WordRecord, { lo, hi }: { lo: number; hi: number }): boolean {

@@ -1,3 +1,4 @@
+import { wordFor } from '../commands/wordFor.ts';
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
 import { linesAtEnd } from './edits.ts';
@@ -34,9 +35,7 @@ export const eModeLeft: Rule = {
         if (aside) own = most(own, step, 'all');
       } else if (hasE(step) && setters.length > 0) {
         used = step;
-        const there = step.command.words.some(
-          ({ key, section }) => key === 'E' && section === step.command.node.section,
-        );
+        const there = wordFor(step.command, 'filament')?.section === step.command.node.section;
         own = most(own, step, there ? givesE(step) : 'some');
       }
     }

@@ -1,3 +1,4 @@
+import { wordFor } from '../commands/wordFor.ts';
 import type { Step } from '../simulate/trace.ts';
 import { encloses } from '../syntax/at.ts';
 import type { Section } from '../syntax/nodes.ts';
@@ -41,13 +42,13 @@ export const eModeUnset: Rule = inPieces({
         settled = most(settled, step, 'all');
         statedIn.push(section);
       } else if (hasE(step) && statedIn.length === 0) {
-        const word = command.words.find(({ key }) => key === 'E');
+        const word = wordFor(command, 'filament');
         const there: Jobs = word?.section === command.node.section ? givesE(step) : 'some';
         const differs = both(there, not(zeroed));
         const happens = both(not(settled), differs);
         if (happens !== 'none')
           report({
-            span: wordSpan(step, 'E'),
+            span: wordSpan(step, 'filament'),
             step,
             certain: happens === 'all',
             ...(view.role === 'end' ? { severity: 'warning' } : {}),
@@ -78,7 +79,7 @@ export const eModeUnset: Rule = inPieces({
 function zeroedAfter(was: Jobs, step: Step): Jobs {
   const { record, words, node } = step.command;
   if (record?.effects.some((effect) => effect.do === 'set-position')) {
-    const e = words.find(({ key }) => key === 'E');
+    const e = wordFor(step.command, 'reading e');
     if (e) return turned(was, step, !isZero(e) ? 'none' : e.section === node.section ? 'all' : 'some');
     return words.length === 0 ? turned(was, step, 'all') : was;
   }

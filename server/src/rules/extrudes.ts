@@ -1,7 +1,7 @@
+import { hasWordFor, wordFor } from '../commands/wordFor.ts';
 import type { Known } from '../placeholders/bounds.ts';
 import { scale } from '../placeholders/bounds.ts';
 import { filamentArea } from '../simulate/bead.ts';
-import { findWord } from '../simulate/context.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { mayDoAnything } from './heatSteps.ts';
@@ -26,7 +26,7 @@ export const hasE = (step: Step): boolean => ownMove(step) !== null && givesE(st
 
 /** In how many of the jobs that run a step its E has a value: sections may leave the letter alone. */
 export function givesE(step: Step): Jobs {
-  const word = findWord(wordsOf(step), 'E');
+  const word = wordFor({ record: step.command.record, words: wordsOf(step) }, 'filament');
   const reading = word && filledIn(step, word);
   return word?.value ? (reading ? not(inJobs(reading.isEmpty)) : 'all') : 'none';
 }
@@ -41,13 +41,13 @@ export function readsAfter(was: Jobs, step: Step): Jobs {
   if (!record && node.code === null && !mayDoAnything(step)) return was;
   const sets =
     !record || record.effects.some(({ do: does }) => does === 'set-position')
-      ? !record || words.length === 0 || words.some(({ key }) => key === 'E')
+      ? !record || words.length === 0 || hasWordFor(step.command, 'reading e')
       : hasE(step);
   return sets
     ? most(
         was,
         step,
-        step.command.words.some((w) => w.key === 'E' && w.section !== step.command.node.section) ||
+        (wordFor(step.command, 'filament', 'reading e')?.section ?? node.section) !== node.section ||
           givesE(step) === 'some'
           ? 'some'
           : 'all',

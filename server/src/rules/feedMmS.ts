@@ -1,5 +1,5 @@
+import { hasWordFor, wordFor } from '../commands/wordFor.ts';
 import { isExact } from '../placeholders/bounds.ts';
-import { findWord } from '../simulate/context.ts';
 import { unknownIn } from './blind.ts';
 import { withValue, wordOf } from './edits.ts';
 import { both, isAbove, isBelow } from './jobs.ts';
@@ -27,7 +27,7 @@ export const feedMmS: Rule = {
       if (!feed || feed.lo > FASTEST || feed.hi < SLOWEST) continue;
       const { move, before, command } = step;
       if (!move || move.kind === 'home' || !(move.moves.x || move.moves.y) || before.inverseFeed !== false) continue;
-      const word = findWord(command.words, 'F');
+      const word = wordFor(command, 'feed');
       if (!word || !move.length) continue;
       const happens = both(
         both(isAbove(feed, SLOWEST - 1e-9), isBelow(feed, FASTEST + 1e-9)),
@@ -35,7 +35,7 @@ export const feedMmS: Rule = {
       );
       if (happens === 'none') continue;
       report({
-        span: wordSpan(step, 'F'),
+        span: wordSpan(step, 'feed'),
         step,
         certain: happens === 'all' && isExact(before.unit) && word.section === command.node.section,
         message: `F is in mm per minute: at ${num(feed.hi)} this is ${num(feed.hi / 60)} mm/s, and the move takes ${num(Math.round((move.length.hi / feed.hi) * 60))} s. If ${num(feed.hi)} mm/s is meant, write F${num(feed.hi * 60)}.`,
@@ -48,7 +48,7 @@ export const feedMmS: Rule = {
       ({ move, after, command, before }) =>
         move !== null &&
         (move.moves.x || move.moves.y) &&
-        findWord(command.words, 'F') !== undefined &&
+        hasWordFor(command, 'feed') &&
         (!after.feed || before.inverseFeed === null || (after.feed.lo <= FASTEST && !move.length)),
       'a speed, or how far the move with it goes, is not known',
     ),

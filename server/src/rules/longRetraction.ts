@@ -26,7 +26,7 @@ export const longRetraction: Rule = {
       const happens = both(both(isAbove(negate(e), 0), isAbove(is, LONG)), not(isAbove(was, LONG)));
       if (happens === 'none') continue;
       report({
-        span: wordSpan(step, 'E'),
+        span: wordSpan(step, 'filament'),
         step,
         certain: happens === 'all',
         ...(view.role === 'end' ? { severity: 'info' } : {}),

@@ -1,6 +1,8 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { joinOf } from '../commands/joining.ts';
+import { targetKeys } from '../commands/quantity.ts';
 import { findRecordWord, writtenCode, writtenKey } from '../commands/record.ts';
+import { hasWordFor } from '../commands/wordFor.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Line, Word } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
@@ -53,7 +55,7 @@ export const missingWord: Rule = inPieces({
         step.before.inverseFeed !== false &&
         step.move &&
         step.move.kind !== 'home' &&
-        !wordsOf(step).some((w) => w.key === 'F')
+        !hasWordFor({ record: step.command.record, words: wordsOf(step) }, 'feed')
       ) {
         report({
           span: step.command.node.codeSpan,
@@ -142,7 +144,7 @@ const lettered = (step: Step): readonly Word[] =>
 function fittingValue(view: View, { record }: BoundCommand, key: string): string | null {
   for (const effect of record?.effects ?? []) {
     if (effect.do === 'select-tool' && effect.key === key) return tagOf(view, 'tool.number');
-    if (effect.do !== 'heat' || (key !== (effect.key ?? 'S') && key !== effect.coolKey)) continue;
+    if (effect.do !== 'heat' || !targetKeys(effect).includes(key)) continue;
     if (view.role === 'end') return '0';
     if (effect.heater === 'chamber') return tagOf(view, 'heat.chamber');
     return tagOf(view, `heat.${effect.heater}.${view.role === 'start' ? 'first' : 'later'}`);

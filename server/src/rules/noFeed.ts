@@ -1,5 +1,5 @@
 import { shownCode } from '../commands/bind.ts';
-import { findWord } from '../simulate/context.ts';
+import { wordFor } from '../commands/wordFor.ts';
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
@@ -23,7 +23,7 @@ export const noFeed: Rule = inPieces({
     for (const step of view.trace.steps) {
       if (pace.due()) yield;
       const { move, after, command } = step;
-      const word = findWord(command.words, 'F');
+      const word = wordFor(command, 'feed');
       const given: Jobs = after.feed || word?.section === command.node.section ? 'all' : word ? 'some' : 'none';
       if (given !== 'all' && move && move.kind !== 'home' && !move.rapid && !command.node.named) {
         const happens = both(not(settled), not(given));

@@ -53,8 +53,5 @@ export const noSuchTool: Rule = {
 function toolWords(step: Step): readonly Word[] {
   const { record } = step.command;
   if (!record) return [];
-  const picks = new Set(record.effects.flatMap((effect) => (effect.do === 'select-tool' ? [effect.key] : [])));
-  return wordsOf(step).filter(
-    ({ key }) => picks.has(key) || (key === 'T' && findRecordWord(record, key)?.unit === 'index'),
-  );
+  return wordsOf(step).filter(({ key }) => findRecordWord(record, key)?.quantity === 'tool');
 }

@@ -1,3 +1,4 @@
+import { hasWordFor } from '../commands/wordFor.ts';
 import type { Tri } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
@@ -56,10 +57,12 @@ function leftOf({ trace: { end } }: View): Jobs {
 const SHIFTS: readonly string[] = ['clear-offset', 'work-offset'];
 
 /** Whether a command changes where positions are counted from, by its form alone: that is the same in every job. */
-function shifts({ command: { record, words }, after }: Step): boolean {
+function shifts({ command, after }: Step): boolean {
+  const { record, words } = command;
   if (!record) return after.workOffset === null;
   return record.effects.some(({ do: does }) => {
-    if (does === 'set-position') return words.some(({ key }) => key !== 'E' && key !== 'F') || words.length === 0;
+    if (does === 'set-position')
+      return hasWordFor(command, 'reading x', 'reading y', 'reading z') || words.length === 0;
     return does === 'retract' ? words.some(({ key }) => key === 'L') : SHIFTS.includes(does);
   });
 }
