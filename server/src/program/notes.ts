@@ -35,7 +35,7 @@ export interface Worst {
 }
 
 /** As `flow-too-high` has it. */
-const ROUNDING = 1.05;
+export const ROUNDING = 1.05;
 
 /** Takes note of a step's flow. */
 export function worstFlow(worst: Worst, step: Step, machine: Machine | null, piece: () => Piece): void {

@@ -1,15 +1,18 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import { findRecordWord } from '../commands/record.ts';
 import { isZero } from '../rules/heatSteps.ts';
-import { IGNORE_WORD } from '../rules/suppress.ts';
+import { IGNORE_WORD, ignoredOn } from '../rules/suppress.ts';
 import type { Prepared } from '../simulate/context.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Line } from '../syntax/nodes.ts';
+import { slice } from '../text/span.ts';
 import { prepares } from './body.ts';
 import type { Context, Piece, Ran } from './context.ts';
 import { findingsOf } from './findings.ts';
 import { lackingIn } from './notes.ts';
+import { type Outline, outliner } from './outline.ts';
 import { type Reading, readingOf } from './reading.ts';
-import { type Outline, outliner, type Spelling, spellingOf } from './spelled.ts';
+import { type Spelling, spellingOf, valueAt } from './spelled.ts';
 import { SUSPECTS } from './suspect.ts';
 
 /**
@@ -29,16 +32,27 @@ export interface Remembered {
   readonly reading: Reading;
 }
 
-/** Lines that have been seen, by their bytes, and ways to spell a move. */
+/** Lines of one kind, whatever their numbers are within these ranges: one for each number. */
+export interface Kind extends Omit<Remembered, 'bytes'> {
+  readonly ranges: readonly Range[];
+}
+
+type Range = readonly [least: number, most: number];
+
+/** A line in the store, without its line end; how it reads is found out where somebody asks. */
+export interface Here {
+  readonly buf: Uint8Array;
+  readonly from: number;
+  readonly end: number;
+  outline: Outline | null | undefined;
+}
+
+/** Lines that have been seen, by their bytes, and what lines have in common that differ in their numbers. */
 export interface Memory {
-  /** What is known of the line from `from` to `end`, without its line end; null: it has to be run. */
-  of(buf: Uint8Array, from: number, end: number): Remembered | null;
+  /** What is known of the line, which is no move; null: it has to be run. */
+  of(here: Here): Omit<Remembered, 'bytes'> | null;
   /** How the plain move reads that stands there; null: the parser has to read it. */
-  spelled(
-    buf: Uint8Array,
-    from: number,
-    end: number,
-  ): { readonly outline: Outline; readonly spelling: Spelling } | null;
+  spelled(here: Here): { readonly outline: Outline; readonly spelling: Spelling } | null;
   /** Takes note of lines that have just been run; `bytes` are theirs. */
   learn(piece: Piece, ran: Ran, bytes: Uint8Array): void;
 }
@@ -50,14 +64,22 @@ const PRICE = 64;
 /** Lines of which is remembered that they have been seen, but for those that happen to have the same place. */
 const PLACES = 1 << 12;
 /** What rules say of a way to spell a line, whatever its numbers. */
-const OF_SPELLING: ReadonlySet<string> = new Set(['lower-case']);
+const OF_SPELLING: ReadonlySet<string> = new Set([
+  'bad-number',
+  'duplicate-word',
+  'long-line',
+  'lower-case',
+  'two-commands',
+  'unknown-placeholder',
+]);
 
 /** A memory that stays small, and takes but a small share of the time, whatever the lines are. */
-export function newMemory(context: Context, marks: Uint8Array): Memory {
+export function newMemory(context: Context, marks: Uint8Array, mostChars: number): Memory {
   const known = new Map<number, Remembered>();
+  const kinds = new Map<number, Kind>();
   const spellings = new Map<number, Spelling>();
   const seen = new Float64Array(PLACES);
-  const outlineOf = outliner(marks);
+  const read = outliner(marks, mostChars);
   let learned = 0;
   let lines = 0;
 
@@ -75,58 +97,117 @@ export function newMemory(context: Context, marks: Uint8Array): Memory {
     map.set(key, one);
   };
 
+  const outlineOf = (here: Here): Outline | null => {
+    if (here.outline === undefined) here.outline = read(here.buf, here.from, here.end);
+    return here.outline;
+  };
+
   const learnText = (piece: Piece, prepared: Prepared, steps: readonly Step[], bytes: Uint8Array): void => {
     const [first] = steps as [Step];
     const { line } = first.command;
     const { start: from, end } = line.span;
     const key = keyOf(bytes, from, end);
-    if (known.has(key) || !isWorth(key)) return;
-    const own = describe(context, prepared, line, steps);
-    put(known, key, { ...own, bytes: bytes.slice(from, end), counts: countsOf(context, piece, first) });
+    if (end - from > LONGEST || known.has(key)) return;
+    const outline = read(bytes, from, end);
+    const ranges = outline && rangesOf(context, bytes, outline, steps);
+    // A kind takes all lines in that differ in their numbers.
+    if (outline && ranges ? kinds.has(outline.key) || !isWorth(outline.key) : !isWorth(key)) return;
+    const own = { ...describe(context, prepared, line, steps), counts: countsOf(context, piece, first) };
+    if (outline && ranges) put(kinds, outline.key, { ...own, ranges });
+    else put(known, key, { ...own, bytes: bytes.slice(from, end) });
   };
 
-  const learnSpelling = (piece: Piece, step: Step, bytes: Uint8Array): void => {
-    const { start: from, end } = step.command.line.span;
-    const outline = outlineOf(bytes, from, end);
+  const learnSpelling = (piece: Piece, prepared: Prepared, steps: readonly Step[], bytes: Uint8Array): void => {
+    const [step] = steps as [Step];
+    const { line } = step.command;
+    const outline = read(bytes, line.span.start, line.span.end);
     if (!outline || spellings.has(outline.key) || !isWorth(outline.key)) return;
-    const spelling = spellingOf(bytes, outline, step);
-    if (!spelling) return;
+    const spelling = spellingOf(bytes, outline, steps, context.machine?.controller.distanceGovernsE ?? false);
+    if (!spelling || steps.some(({ command }) => lackingIn(command, context) !== null)) return;
     // What is said of the move itself is counted by its numbers.
     const counts = countsOf(context, piece, step).filter(([rule]) => !JUDGED.has(rule));
-    if (counts.every(([rule]) => OF_SPELLING.has(rule))) put(spellings, outline.key, { ...spelling, counts });
+    if (counts.some(([rule]) => !OF_SPELLING.has(rule))) return;
+    put(spellings, outline.key, {
+      ...spelling,
+      counts,
+      ignored: outline.speaks ? ignoredOn(prepared.tree, line) : NONE,
+      prepares: steps.slice(0, -1).some(({ command }) => prepares(command)),
+    });
   };
 
   return {
-    of(buf, from, end) {
-      if (known.size === 0 || end - from > LONGEST) return null;
-      const one = known.get(keyOf(buf, from, end));
-      return one && sameBytes(one.bytes, buf, from, end) ? one : null;
+    of(here) {
+      if (known.size > 0 && here.end - here.from <= LONGEST) {
+        const one = known.get(keyOf(here.buf, here.from, here.end));
+        if (one && sameBytes(one.bytes, here.buf, here.from, here.end)) return one;
+      }
+      const outline = kinds.size > 0 ? outlineOf(here) : null;
+      const kind = outline && kinds.get(outline.key);
+      return kind?.ranges.every((range, i) => isIn(range, valueAt(here.buf, outline as Outline, i))) ? kind : null;
     },
-    spelled(buf, from, end) {
-      if (spellings.size === 0 || end - from > LONGEST) return null;
-      const outline = outlineOf(buf, from, end);
+    spelled(here) {
+      const outline = spellings.size > 0 ? outlineOf(here) : null;
       const spelling = outline && spellings.get(outline.key);
       return spelling ? { outline, spelling } : null;
     },
     learn(piece, { prepared, trace }, bytes) {
       lines += piece.lines;
       // Offsets in the text are offsets in the bytes where it is ASCII.
-      if (bytes.length !== piece.text.length || trace.end.stopped !== false || prepared.tree.tags.length > 0) return;
+      if (bytes.length !== piece.text.length || trace.end.stopped !== false || !standAlone(prepared.tree)) return;
       const { steps } = trace;
       for (let i = 0; i < steps.length; ) {
-        const step = steps[i] as Step;
-        const { line } = step.command;
+        const { line } = (steps[i] as Step).command;
         const first = i;
         while (steps[i]?.command.line === line) i++;
-        if (line.commands.length !== i - first || line.span.end - line.span.start > LONGEST) continue;
-        if (step.move) {
-          if (i - first === 1) learnSpelling(piece, step, bytes);
-        } else if (isMild(context, piece.text, steps.slice(first, i))) {
-          learnText(piece, prepared, steps.slice(first, i), bytes);
-        }
+        if (line.commands.length !== i - first) continue;
+        const own = steps.slice(first, i);
+        if (own.some(({ move }) => move)) learnSpelling(piece, prepared, own, bytes);
+        else if (isMild(context, piece.text, own)) learnText(piece, prepared, own, bytes);
       }
     },
   };
+}
+
+const NONE: ReadonlySet<string> = new Set();
+
+const isIn = ([least, most]: Range, n: number): boolean => n >= least && n <= most;
+
+/** Whether each tag is a value or a comment on one line, so that lines mean what they mean by themselves. */
+const standAlone = ({ tags, text }: Prepared['tree']): boolean =>
+  tags.every(({ kind, span }) => (kind === 'value' || kind === 'comment') && !/[\r\n]/.test(slice(text, span)));
+
+/**
+ * The ranges of the outline's numbers in which nothing is said of them; null where what a number means is not known, or
+ * something is said already.
+ */
+function rangesOf(
+  { machine }: Context,
+  bytes: Uint8Array,
+  outline: Outline,
+  steps: readonly Step[],
+): readonly Range[] | null {
+  const ranges: Range[] = [];
+  if (outline.numbered || outline.speaks || steps.length > 1) return null;
+  const [{ command }] = steps as [Step];
+  const { record, words } = command;
+  if (!record) return ranges;
+  if (record.effects.length > 0) return null;
+  const numbers = words.filter(({ value }) => value?.type === 'number');
+  if (words.some(({ value }) => value && value.type !== 'number')) return null;
+  if (words.length > 0 && numbers.length !== outline.count) return null;
+  for (const [i, { key, value }] of numbers.entries()) {
+    const word = findRecordWord(record, key);
+    const number = valueAt(bytes, outline, i);
+    if (value?.type !== 'number' || value.number !== number) return null;
+    const full = word?.unit === 'fan' ? machine?.controller.fanFull : undefined;
+    const range: Range = [
+      word?.min ?? Number.NEGATIVE_INFINITY,
+      Math.min(word?.max ?? Number.POSITIVE_INFINITY, full ?? Number.POSITIVE_INFINITY),
+    ];
+    if (!isIn(range, number)) return null;
+    ranges.push(range);
+  }
+  return ranges;
 }
 
 /** How often each rule has something to say of the line that this step is the first of, by itself. */

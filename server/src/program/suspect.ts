@@ -20,6 +20,7 @@ export const SUSPECTS = [
   'feed-mm-s',
   'long-retraction',
   'blob',
+  'bad-arc',
 ] as const;
 
 /** What else than its path a move is judged by. */
@@ -53,7 +54,8 @@ export function hitsOf(machine: Machine | null, move: Move, about: About): Hits 
     machine ? machine.keepOut.filter((box) => meets(move, box)).length : 0,
     slow && far && (moves.x || moves.y) ? 1 : 0,
     pulls && isLong ? 1 : 0,
-    push > BLOB && (move.length?.lo ?? 0) === 0 && isOver(machine?.bed ?? null, move) ? 1 : 0,
+    push > BLOB && move.length?.lo === 0 && isOver(machine?.bed ?? null, move) ? 1 : 0,
+    move.arcFault ? 1 : 0,
   ];
 }
 
