@@ -1,3 +1,4 @@
+import { isLost } from '../simulate/start.ts';
 import { notePlain } from './body.ts';
 import { readPlain } from './careful.ts';
 import { type FastState, leave, zeroE } from './fastState.ts';
@@ -102,7 +103,7 @@ export function recall(run: Ongoing, here: Here): boolean {
   const { fast, found, lacking } = run;
   if (!run.on && run.state.stopped !== false) return false;
   const one = run.memory.of(here);
-  if (!one || (one.zeroE && !run.on)) return false;
+  if (!one || (one.zeroE && !run.on) || (one.lost && (run.on || !isLost(run.state)))) return false;
   if (!areTold(run, one.counts)) return false;
   for (const [rule, times] of one.counts) found.more(rule, times);
   for (const feature of one.lacking) noteLacking(lacking, feature, fast.line);

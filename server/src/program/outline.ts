@@ -122,12 +122,8 @@ export function outliner(
         letter = 0;
         p = to;
         numberTo = to;
-        const exponent = exponentEnd(buf, p);
-        if (exponent < 0 || exponent > end) return null;
-        for (; p < exponent; p++) {
-          sum ^= buf[p] as number;
-          mix(isDigit(buf[p] as number) ? 35 : (buf[p] as number));
-        }
+        // Whether E is a word or an exponent hangs on how many digits it has.
+        if (letterOf(buf[p] as number) === LOWER_E) mix(isLikeExponent(buf, p) ? 1 : 2);
         begun = true;
         continue;
       }
@@ -169,16 +165,13 @@ function numberEnd(buf: Uint8Array, p: number): number {
   return p;
 }
 
-/** Where the exponent ends that stands at `p`, `p` where none does; -1: what it is hangs on more than its letters. */
-function exponentEnd(buf: Uint8Array, p: number): number {
-  if (letterOf(buf[p] as number) !== LOWER_E) return p;
+/** Whether the E at `p` has a few digits alone, as an exponent has. */
+function isLikeExponent(buf: Uint8Array, p: number): boolean {
   let q = p + 1;
   if (buf[q] === PLUS || buf[q] === MINUS) q++;
   const first = q;
   while (isDigit(buf[q] as number)) q++;
-  const next = buf[q] as number;
-  if (q === first || q - first > MOST_EXPONENT) return -1;
-  return next === BLANK || next === TAB || next === SEMICOLON || next === 10 || next === 13 ? q : -1;
+  return q > first && q - first <= MOST_EXPONENT && letterOf(buf[q] as number) === 0 && buf[q] !== POINT;
 }
 
 /** Whether nothing but blanks stands between `last`, where a number ended, and `p`. */

@@ -3,6 +3,7 @@ import { findRecordWord } from '../commands/record.ts';
 import { isZero } from '../rules/heatSteps.ts';
 import { IGNORE_WORD, ignoredOn } from '../rules/suppress.ts';
 import type { Prepared } from '../simulate/context.ts';
+import { isLost } from '../simulate/start.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Line } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
@@ -25,6 +26,8 @@ export interface Remembered {
   readonly zeroE: boolean;
   /** What prepares a print, see `body.ts`. */
   readonly prepares: boolean;
+  /** It could be anything, so that it is all this only where nothing is known any more. */
+  readonly lost: boolean;
   /** How often each rule has something to say of it, whatever the state. */
   readonly counts: readonly (readonly [string, number])[];
   /** What of it the machine lacks. */
@@ -192,6 +195,7 @@ function rangesOf(
   const { record, words } = command;
   if (!record) return ranges;
   if (record.effects.length > 0) return null;
+  // Of a text behind a command, or of words.
   const numbers = words.filter(({ value }) => value?.type === 'number');
   if (words.some(({ value }) => value && value.type !== 'number')) return null;
   if (words.length > 0 && numbers.length !== outline.count) return null;
@@ -235,6 +239,7 @@ function describe(
   return {
     zeroE: commands.some(({ record }) => record?.effects.length),
     prepares: commands.some(prepares),
+    lost: commands.some(couldBeAnything),
     lacking: commands.flatMap((command) => lackingIn(command, context) ?? []),
     reading: readingOf(prepared, line),
   };
@@ -246,12 +251,18 @@ const NUMBERED = /^[ \t]*N/i;
 
 /** Whether lines that read like this do next to nothing, wherever they stand. */
 function isMild({ catalog }: Context, text: string, steps: readonly Step[]): boolean {
-  if (!steps.every(({ command, move }) => !move && doesLittle(command, steps.length, catalog.isMissing(command.code))))
-    return false;
+  const isLittle = ({ command, move, before, after }: Step): boolean =>
+    couldBeAnything(command) && before === after
+      ? isLost(before)
+      : !move && doesLittle(command, steps.length, catalog.isMissing(command.code));
+  if (!steps.every(isLittle)) return false;
   const { span } = (steps[0] as Step).command.line;
   const own = text.slice(span.start, span.end);
   return !SPEAKS.test(own) && !NUMBERED.test(own) && !own.includes('\0');
 }
+
+/** A named command that nobody declared. */
+const couldBeAnything = ({ record, node }: BoundCommand): boolean => record === null && node.named;
 
 function doesLittle({ record, node, code, words }: BoundCommand, all: number, isMissing: boolean): boolean {
   if (node.named || node.code === null || code === '') return false;
