@@ -95,9 +95,7 @@ function finishRun(run: Ongoing): void {
   if (!worst.piece) return;
   const [flow] = findingsOf(context, [worst.piece], worst.piece.begin, 'flow', ignores);
   const more = worst.lines > 1 ? ` ${worst.lines} lines feed too fast; this one is the worst.` : '';
-  if (!flow) return;
-  found.add({ ...flow, message: `${flow.message}${more}` });
-  found.more(flow.rule, worst.lines - 1);
+  if (flow) found.add({ ...flow, message: `${flow.message}${more}` });
 }
 
 /** So many plain lines between two odd ones are read faster by themselves, and the odd ones one by one. */
