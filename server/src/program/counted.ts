@@ -31,6 +31,8 @@ export function countMove(run: Ongoing, confirmed: Confirmed, here: Here, base: 
   const { spelling } = read;
   if (spelling && !areTold(run, spelling.counts)) return false;
   const hits = hitsOf(context.machine, plain.move, plain.about);
+  // Where an arc that is none leads, no rule says for certain.
+  if (plain.move.arcFault !== null && hits.some((times, i) => times > 0 && SUSPECTS[i] !== 'bad-arc')) return false;
   if (spelling && spelling.ignored.size > 0)
     SUSPECTS.forEach((rule, i) => {
       if (spelling.ignored.has(rule)) hits[i] = 0;
@@ -112,6 +114,7 @@ export function recall(run: Ongoing, here: Here): boolean {
   else if (one.prepares && fast.group < CONTINUES) fast.group = 0;
   noteLength(fast, here.end - here.from);
   fast.line++;
+  run.recalled++;
   return true;
 }
 

@@ -55,8 +55,11 @@ export interface Ongoing {
   still: Still | null;
   /** The line behind it, or behind its repetitions. */
   stillNext: number;
-  /** Pieces that went through it. */
+  /** Pieces that went through it, and moves in them. */
   pieces: number;
+  simulatedMoves: number;
+  /** Lines that were only counted and are no moves. */
+  recalled: number;
 }
 
 export function newOngoing(context: Context, found: Collector, store: Store, bounds: RunLimits): Ongoing {
@@ -77,7 +80,8 @@ export function newOngoing(context: Context, found: Collector, store: Store, bou
     worst: { lines: 0, flow: 0, piece: null },
     reading: { lines: 0, commands: 0 },
     again: new Map(),
-    ...{ state: start, on: false, moves: false, still: null, stillNext: 0, pieces: 0 },
+    ...{ state: start, on: false, moves: false, still: null, stillNext: 0 },
+    ...{ pieces: 0, simulatedMoves: 0, recalled: 0 },
   };
 }
 

@@ -91,7 +91,7 @@ function finishRun(run: Ongoing): void {
   stateNow(run);
   const none = run.moves ? null : noProgram(run.reading);
   if (none) found.add(none);
-  run.kept.finish();
+  run.kept.finish(run.sums.moves - run.simulatedMoves + run.recalled);
   if (!worst.piece) return;
   const [flow] = findingsOf(context, [worst.piece], worst.piece.begin, 'flow', ignores);
   const more = worst.lines > 1 ? ` ${worst.lines} lines feed too fast; this one is the worst.` : '';

@@ -35,6 +35,7 @@ export function simulateLines(
     const before = isAscii ? span.start : new TextEncoder().encode(text.slice(0, span.start)).length;
     takeStep(run, step, piece.line + index, piece.offset + before, () => text.slice(span.start, eol.end));
   }
+  run.simulatedMoves += trace.steps.filter(({ move }) => move && move.kind !== 'home').length;
   run.state = trace.end;
   fast.wordsMove = ran.motion;
   run.memory.learn(piece, ran, bytes);

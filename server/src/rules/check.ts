@@ -58,8 +58,7 @@ export function* checking(view: View, rules: readonly Rule[]): Pieces<Checked> {
       else if (!open.has(key(rule, report))) open.set(key(rule, report), { rule, report });
     }
   }
-  // A finished program is one job, whose values nobody fills in any more: what another one would show is no matter.
-  if (open.size > 0 && view.role !== 'program') yield* confirm(view, open, findings);
+  if (open.size > 0) yield* confirm(view, open, findings);
   if (open.size > 0)
     yield* ruleOut(view, open, new Set(told.flatMap(([rule, all]) => all.map((one) => key(rule, one)))));
   findings.sort((a, b) => a.span.start - b.span.start || a.span.end - b.span.end);

@@ -26,17 +26,19 @@ const KEEP = 10;
 
 /** A program of so many bytes with these lines in its middle. */
 function programOf(bytes: number, lines: string, begin: string): string {
-  const walls = (from: number, length: number): string =>
-    Array.from({ length: WALLS / 2 }, (_, i) => {
-      const n = from + i;
-      return `G1 X${40 + (n % 100)} Y${40 + ((n * 7) % 90)} E${((n % 700) * 0.4 + 1).toFixed(1)} ; ${'a'.repeat(length)}\n`;
-    }).join('');
-  const whole = (length: number, more: string): string =>
-    `${begin}${walls(0, length)}G92 E0 ;${more}\n${lines.endsWith('\n') ? lines : `${lines}\n`}G90\nG92 E0\n${walls(0, length)}${END}`;
-  const room = bytes - whole(0, '').length;
-  const length = Math.floor(room / WALLS);
-  const text = whole(length, 'b'.repeat(100)).slice(0);
-  return whole(length, 'b'.repeat(Math.max(0, Math.min(240, bytes - text.length + 100))));
+  const whole = (room: number): string => {
+    const wall = (i: number): string => {
+      const n = i % (WALLS / 2);
+      const comment = 'a'.repeat(Math.floor(room / WALLS) + (i < room % WALLS ? 1 : 0));
+      return `G1 X${40 + (n % 100)} Y${40 + ((n * 7) % 90)} E${((n % 700) * 0.4 + 1).toFixed(1)} ; ${comment}\n`;
+    };
+    const walls = Array.from({ length: WALLS }, (_, i) => wall(i));
+    const own = lines === '' || lines.endsWith('\n') ? lines : `${lines}\n`;
+    const middle = `G92 E0\n${own}G90\nG92 E0\n`;
+    return `${begin}${walls.slice(0, WALLS / 2).join('')}${middle}${walls.slice(WALLS / 2).join('')}${END}`;
+  };
+  const bytesIn = (text: string): number => new TextEncoder().encode(text).length;
+  return whole(bytes - bytesIn(whole(0)));
 }
 
 async function* bytesOf(text: string): AsyncIterable<Uint8Array> {
@@ -47,7 +49,9 @@ async function* bytesOf(text: string): AsyncIterable<Uint8Array> {
 /** What is told of a program: of each rule the first few with their places and words, and how many there are. */
 async function toldOf(text: string, found: Found) {
   const stream = { path: 'part.gcode', entry: null, role: 'program' as const, withFixes: false, longest: 1e7 };
-  const { findings } = await checkStream(bytesOf(text), stream, found);
+  const told = await checkStream(bytesOf(text), stream, found);
+  // A text with placeholders in it is no finished program: what only some job shows is looked for where it is at hand whole.
+  const findings = told.findings.filter(({ when }) => when === null);
   const rules = [...new Set(findings.map(({ rule }) => rule))].sort();
   return Object.fromEntries(
     rules.map((rule) => {
@@ -73,14 +77,17 @@ describe.each([
   const same = async (lines: string, begin = BEGIN): Promise<void> => {
     const below = programOf(IN_ONE_PIECE - 1000, lines, begin);
     const above = programOf(IN_ONE_PIECE + 1000, lines, begin);
-    expect(below.length).toBeLessThanOrEqual(IN_ONE_PIECE);
-    expect(above.length).toBeGreaterThan(IN_ONE_PIECE);
-    expect(above.split('\n').length).toBe(below.split('\n').length);
+    expect(Buffer.byteLength(below)).toBe(IN_ONE_PIECE - 1000);
+    expect(Buffer.byteLength(above)).toBe(IN_ONE_PIECE + 1000);
     expect(await toldOf(above, foundOf(own))).toEqual(await toldOf(below, foundOf(own)));
   };
 
   it.each(RULES.map(({ id, bad }) => [id, bad.text] as const))('what %s is about, in the middle', async (_id, text) => {
     await same(text);
+  });
+
+  it.each(RULES.map(({ id, bad }) => [id, bad.text] as const))('what %s is about, many times', async (_id, text) => {
+    await same((text.endsWith('\n') ? text : `${text}\n`).repeat(25));
   });
 
   it.each(RULES.map(({ id, bad }) => [id, bad.text] as const))('what %s is about, in front', async (_id, text) => {
