@@ -2,9 +2,9 @@ import type { Machine } from '../machine/machine.ts';
 import { exact, type Known } from '../placeholders/bounds.ts';
 import { arcExtent, arcLength, readArc } from '../simulate/arc.ts';
 import { filamentArea } from '../simulate/bead.ts';
-import { INCH } from '../simulate/motion.ts';
 import type { Arc, Move } from '../simulate/state.ts';
 import { moveSeconds } from '../simulate/time.ts';
+import { arcTolerance } from './arcPath.ts';
 import type { FastState } from './fastState.ts';
 import type { Limits } from './limits.ts';
 import type { About } from './suspect.ts';
@@ -149,7 +149,7 @@ function pathOf(
     offset: [inMm(i), inMm(j)],
     radius: inMm(r),
     clockwise,
-    tolerance: fast.modes.inches ? 0.0002 * INCH : 0.002,
+    tolerance: arcTolerance(fast.modes.inches === true),
     plane: 'xy',
   });
   if ('fault' in found) return found;

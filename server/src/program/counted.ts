@@ -1,8 +1,9 @@
+import { ROUNDING } from '../rules/flowTooHigh.ts';
 import { isLost } from '../simulate/start.ts';
 import { notePlain } from './body.ts';
 import { readPlain } from './careful.ts';
 import { type FastState, leave, zeroE } from './fastState.ts';
-import { noteLacking, ROUNDING } from './notes.ts';
+import { noteLacking } from './notes.ts';
 import { areTold, noteLength, type Ongoing } from './ongoing.ts';
 import { addReading } from './reading.ts';
 import { type Here, sameBytes } from './remembered.ts';

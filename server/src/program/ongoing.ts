@@ -1,3 +1,4 @@
+import { STANDARD } from '../rules/longLine.ts';
 import { initialState } from '../simulate/start.ts';
 import type { State } from '../simulate/state.ts';
 import type { Context } from './context.ts';
@@ -13,9 +14,6 @@ import type { Still } from './still.ts';
 import type { Store } from './store.ts';
 import { addFilament, newSums, type Sums } from './sums.ts';
 import { newTold, type Told } from './told.ts';
-
-/** As `long-line` has it where the machine file says nothing. */
-const STANDARD_LINE = 256;
 
 /** What a run is bounded by, see `ProgramOptions`. */
 export interface RunLimits {
@@ -65,7 +63,7 @@ export interface Ongoing {
 export function newOngoing(context: Context, found: Collector, store: Store, bounds: RunLimits): Ongoing {
   const { machine, env, tags } = context;
   const marks = commentMarks(tags.delimiters.map(([open]) => open));
-  const mostChars = machine?.controller.longestLine ?? STANDARD_LINE;
+  const mostChars = machine?.controller.longestLine ?? STANDARD;
   const start = initialState('program', machine, env);
   const ignores = new Set<string>();
   return {

@@ -23,13 +23,15 @@ export interface OutOfRange {
 /** What a condition narrows, and sums, are rounded; no controller reads so many decimals. */
 export const ROUNDING = 1e-6;
 
+const NOTHING: readonly OutOfRange[] = [];
+
 /** Where a word's number lies outside of what the word takes, or the fan outside of its full speed. `code`: as it is shown. */
-export function outOfRange(view: View, code: string, known: WordRecord, number: Known): OutOfRange[] {
+export function outOfRange(view: View, code: string, known: WordRecord, number: Known): readonly OutOfRange[] {
   // Nearly every number is as it should be, and no message is made for it.
   const most = known.unit === 'fan' ? view.machine?.controller.fanFull : undefined;
   const isHigh = (limit: number | undefined): boolean => limit !== undefined && isAbove(number, limit) !== 'none';
   const isLow = known.min !== undefined && isBelow(number, known.min) !== 'none';
-  if (!isLow && !isHigh(known.max) && !isHigh(most)) return [];
+  if (!isLow && !isHigh(known.max) && !isHigh(most)) return NOTHING;
   const said = number ? range(number) : 'as it is worked out';
   const key = known.written ?? known.key;
   const of = `${key} ${said} of ${code}`;

@@ -21,6 +21,7 @@ export function nearest(word: string, candidates: Iterable<string>, most = 2): s
 /** The same for codes (`M104`), which have no parts: a digit may be too many, left out or swapped, but another digit is another code. */
 export function nearestCode(code: string, candidates: Iterable<string>, most = 2): string[] {
   return ranked(code.toLowerCase(), candidates, most, (wanted, candidate, allowed) => {
+    if (Math.abs(wanted.length - candidate.length) > allowed) return allowed + 1;
     const other = candidate.toLowerCase();
     const slips = slipsBetween(wanted, other, allowed);
     return slips <= allowed && isOtherNumber(wanted, other) ? allowed + 1 : slips;
