@@ -23,7 +23,7 @@ export interface OutOfRange {
 /** What a condition narrows, and sums, are rounded; no controller reads so many decimals. */
 export const ROUNDING = 1e-6;
 
-const NOTHING: readonly OutOfRange[] = [];
+const NOTHING: readonly OutOfRange[] = Object.freeze([]);
 
 /** Where a word's number lies outside of what the word takes, or the fan outside of its full speed. `code`: as it is shown. */
 export function outOfRange(view: View, code: string, known: WordRecord, number: Known): readonly OutOfRange[] {
