@@ -27,21 +27,15 @@ export const badNumber: Rule = inPieces({
       for (const word of words) {
         const known = findRecordWord(record, word.key);
         if (!known || !word.value) continue;
-        const key = known.written ?? known.key;
-        const of = `of ${writtenCode(record, code)}`;
+        const command = writtenCode(record, code);
         if (word.value.type === 'string' && !known.text) {
           report({
             span: word.value.span,
-            message: `${key} ${of} takes a number, not a text. It is the ${known.meaning}.`,
+            message: `${known.written ?? known.key} of ${command} takes a number, not a text. It is the ${known.meaning}.`,
           });
         }
         if (word.value.type !== 'number' || takes(view, known, word.value.number)) continue;
-        for (const { severity, message } of outOfRange(
-          view,
-          writtenCode(record, code),
-          known,
-          exact(word.value.number),
-        ))
+        for (const { severity, message } of outOfRange(view, command, known, exact(word.value.number)))
           report({ span: word.value.span, message, ...(severity ? { severity } : {}) });
       }
     }

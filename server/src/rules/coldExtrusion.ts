@@ -11,7 +11,7 @@ import type { Rule, View } from './rule.ts';
 import { num, onMachine, range, wordSpan } from './say.ts';
 
 /** Without a machine: colder than any usual filament flows. Common practice, no source. */
-const DEFAULT_MIN = 150;
+export const DEFAULT_MIN = 150;
 
 /** Filament moved while the nozzle is too cold to melt it, or a start that hands over a cold nozzle. */
 export const coldExtrusion: Rule = inPieces({

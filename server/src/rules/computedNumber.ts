@@ -23,10 +23,12 @@ export interface OutOfRange {
 /** What a condition narrows, and sums, are rounded; no controller reads so many decimals. */
 export const ROUNDING = 1e-6;
 
+const NOTHING: readonly OutOfRange[] = Object.freeze([]);
+
 /** Where a word's number lies outside of what the word takes, or the fan outside of its full speed. `code`: as it is shown. */
 export function outOfRange(view: View, code: string, known: WordRecord, number: Known): readonly OutOfRange[] {
   // Nearly every number is as it should be, and no message is made for it.
-  if (number && isTaken(view, known, number)) return NONE;
+  if (number && isTaken(view, known, number)) return NOTHING;
   const said = number ? range(number) : 'as it is worked out';
   const key = known.written ?? known.key;
   const of = `${key} ${said} of ${code}`;
@@ -55,8 +57,6 @@ export function outOfRange(view: View, code: string, known: WordRecord, number: 
     });
   return found.filter(({ happens }) => happens !== 'none');
 }
-
-const NONE: readonly OutOfRange[] = Object.freeze([]);
 
 /** Whether a word takes every number from `lo` to `hi`. */
 export function isTaken({ machine }: View, known: WordRecord, { lo, hi }: { lo: number; hi: number }): boolean {

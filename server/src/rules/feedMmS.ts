@@ -7,11 +7,11 @@ import type { Rule } from './rule.ts';
 import { num, wordSpan } from './say.ts';
 
 /** Speeds in mm/s are written with such figures; as mm/min nobody travels like that. Common practice, no source. */
-const SLOWEST = 10;
-const FASTEST = 250;
+export const SLOWEST = 10;
+export const FASTEST = 250;
 
 /** Only a long move shows that it crawls, mm. Common practice, no source. */
-const LONG = 30;
+export const LONG = 30;
 
 /** An F that looks like mm per second. */
 export const feedMmS: Rule = {

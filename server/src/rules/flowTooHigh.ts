@@ -10,7 +10,7 @@ import type { Report, Rule, View } from './rule.ts';
 import { adviceIn, num, onMachine, wordSpan } from './say.ts';
 
 /** E is written with few digits, so that a flow is not more exact than this. */
-const ROUNDING = 1.05;
+export const ROUNDING = 1.05;
 
 /** Filament fed faster than the nozzle can melt it. */
 export const flowTooHigh: Rule = {

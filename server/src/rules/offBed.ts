@@ -142,7 +142,7 @@ function exactStart(move: Move, axis: 'x' | 'y', limit: number, sign: number): n
 const TOLERANCE = 1e-6;
 
 /** Half a bead is counted up to this many nozzle diameters; more plastic than that piles up. Common practice, no source. */
-const FATTEST = 1.5;
+export const FATTEST = 1.5;
 
 const say = (past: number, half: number): string =>
   past > TOLERANCE ? `${num(past)} mm` : `on the edge: half its bead (${num(half)} mm) lies ${num(past + half)} mm`;
