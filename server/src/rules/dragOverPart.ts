@@ -9,6 +9,7 @@ import { atLeast, both, either, type Jobs, less, most, not } from './jobs.ts';
 import { tagOf } from './lines.ts';
 import type { Finding, Fix, Report, Rule, View } from './rule.ts';
 import { firstSpan, num, onTheMachine, range } from './say.ts';
+import { wordsOf } from './words.ts';
 
 /** How long a wipe may be, mm. Common practice, no source. */
 const WIPE = 10;
@@ -37,7 +38,7 @@ export const dragOverPart: Rule = {
     let pulledBack: Jobs = 'none';
     let lifted = false;
     for (const step of view.trace.steps) {
-      lifted ||= step.command.words.some(({ key }) => key === 'Z');
+      lifted ||= wordsOf(step).some(({ key }) => key === 'Z');
       pulledBack = most(pulledBack, step, pullsBack(step));
       const { move } = step;
       if (!move || !(move.moves.x || move.moves.y || move.moves.z)) continue;

@@ -36,21 +36,13 @@ export function givesE(step: Step): Jobs {
  * that could do anything.
  */
 export function readsAfter(was: Jobs, step: Step): Jobs {
-  const { record, words, node } = step.command;
+  const { record, node } = step.command;
+  const words = wordsOf(step);
   // A bare number, which is no command, leaves all as it was.
   if (!record && node.code === null && !mayDoAnything(step)) return was;
   const sets =
     !record || record.effects.some(({ do: does }) => does === 'set-position')
       ? !record || words.length === 0 || words.some(({ key }) => key === 'E')
       : hasE(step);
-  return sets
-    ? most(
-        was,
-        step,
-        step.command.words.some((w) => w.key === 'E' && w.section !== step.command.node.section) ||
-          givesE(step) === 'some'
-          ? 'some'
-          : 'all',
-      )
-    : was;
+  return sets ? most(was, step, givesE(step) === 'some' ? 'some' : 'all') : was;
 }
