@@ -1,5 +1,6 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { findRecordWord } from '../commands/record.ts';
+import { mayBeNoNumber } from '../placeholders/kinds.ts';
 import { tagValue } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
 import { dependsOnNames, type Step } from '../simulate/trace.ts';
@@ -90,7 +91,7 @@ export function hasSharedWords({ node: { section: own }, words }: BoundCommand):
   return own !== null && words.some(({ section }) => !encloses(own, section));
 }
 
-/** A tag that gives a text, or true or false, within a word that takes a number. */
+/** A tag that may give a text, or true or false, within a word that takes a number. */
 function textInNumber({ trace, expressions }: View): Tag | null {
   for (const step of trace.steps) {
     const { command, within } = step;
@@ -99,8 +100,8 @@ function textInNumber({ trace, expressions }: View): Tag | null {
       if (value?.type !== 'filled' || key === '' || findRecordWord(command.record, key)?.text) continue;
       for (const part of value.parts) {
         if (!('type' in part) || part.kind !== 'value') continue;
-        const { type } = tagValue(part, expressions, within.env);
-        if (type === 'text' || type === 'flag') return part;
+        const expr = expressions.get(part)?.expr;
+        if (expr && mayBeNoNumber(expr, within.env)) return part;
       }
     }
   }

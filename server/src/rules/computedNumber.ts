@@ -1,7 +1,8 @@
 import { shownCode } from '../commands/bind.ts';
 import { findRecordWord, type WordRecord } from '../commands/record.ts';
 import type { Known } from '../placeholders/bounds.ts';
-import { type Filling, tagValue } from '../placeholders/tags.ts';
+import { mayBeNoNumber } from '../placeholders/kinds.ts';
+import type { Filling } from '../placeholders/tags.ts';
 import { dependsOnNames, type Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
 import { Pace, type Pieces } from '../text/pieces.ts';
@@ -106,12 +107,12 @@ function advice({ min, max }: WordRecord, about: OutOfRange['about']): string {
   return about === 'big' && max !== undefined ? ` Keep it there with min(…, ${num(max)}).` : '';
 }
 
-/** Whether a text or a flag stands where a number belongs, which `unit-mismatch` tells. */
+/** Whether a text or a flag may stand where a number belongs, which `unit-mismatch` tells. */
 function isTextOrFlag({ tree, expressions }: View, { within }: Step, { value }: Word): boolean {
   if (value?.type !== 'filled') return false;
   return wholeTags(value, tree.text).some((tag) => {
-    const { type } = tagValue(tag, expressions, within.env);
-    return type !== 'number' && type !== 'unknown';
+    const expr = expressions.get(tag)?.expr;
+    return expr ? mayBeNoNumber(expr, within.env) : false;
   });
 }
 
