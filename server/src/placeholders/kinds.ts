@@ -12,6 +12,9 @@ export function mayBeNoNumber(expr: Expr, env: Env): boolean {
   return type === 'unknown' ? [...typesOf(expr, env)].some(isOther) : type !== 'number';
 }
 
+/** Whether an expression may give a list. */
+export const mayBeList = (expr: Expr, env: Env): boolean => typesOf(expr, env).has('list');
+
 type Type = Value['type'];
 
 const isOther = (type: Type): boolean => type !== 'number' && type !== 'unknown';

@@ -6,6 +6,7 @@ import type { Filling } from '../placeholders/tags.ts';
 import { dependsOnNames, type Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
 import { Pace, type Pieces } from '../text/pieces.ts';
+import { bareTags } from './bareTags.ts';
 import { both, inJobs, isAbove, isBelow, type Jobs, not } from './jobs.ts';
 import type { Report, Severity, View } from './rule.ts';
 import { num, range } from './say.ts';
@@ -116,12 +117,24 @@ function isTextOrFlag({ tree, expressions }: View, { within }: Step, { value }: 
   });
 }
 
+/** Whether an e touches the number before it in the other case than its letter, and either is filled in. */
+function isExponent({ tree }: View, step: Step, { key, keySpan, span, value }: Word): boolean {
+  if (key !== 'E') return false;
+  const before = wordsOf(step).find((word) => word.span.end === span.start && word.value !== null);
+  if (!before || (before.value?.type !== 'filled' && value?.type !== 'filled')) return false;
+  const isLower = (at: number): boolean => tree.text.charAt(at) >= 'a';
+  return isLower(keySpan.start) !== isLower(before.keySpan.start);
+}
+
 /** Why some filled-in number cannot be judged; null where each can. */
 export function unjudged(view: View): string | null {
+  if (bareTags(view).length > 0) return 'what is filled in without a letter in front of it may become part of a number';
   for (const step of view.trace.steps) {
     if (!dependsOnNames(step) || !step.command.record) continue;
     for (const word of wordsOf(step)) {
       const known = findRecordWord(step.command.record, word.key);
+      if (known && isExponent(view, step, word))
+        return 'an e stands right behind a number, and may count as its exponent';
       if (!known || known.text) continue;
       if (!hasKnownNames(view, step, word)) return 'a number that is filled in hangs on a name that is not known';
       if (isTextOrFlag(view, step, word)) return 'what is filled in as a number is none: see unit-mismatch';

@@ -7,6 +7,7 @@ import { RULES } from '../../../server/src/rules/all.ts';
 import type { Finding, View } from '../../../server/src/rules/rule.ts';
 import { type Analysis, analyze } from '../../../server/src/service/analyze.ts';
 import { simulate } from '../../../server/src/simulate/simulate.ts';
+import type { Move } from '../../../server/src/simulate/state.ts';
 import type { Trace } from '../../../server/src/simulate/trace.ts';
 import { ROLES, type Role } from '../../../server/src/syntax/role.ts';
 import { NOT_COMPARED, OF_THE_TEXT, plainText } from './filledIn.ts';
@@ -79,13 +80,24 @@ function happens(view: View, trace: Trace, here: Map<string, Set<number>>, { rul
   const line = lineOf(view, span.start);
   const lines = here.get(rule) ?? new Set();
   if (lines.has(line) || (TOLD_ONCE.has(rule) && lines.size > 0)) return true;
-  // A number that in this job is the very place where the axis stands already makes no move to tell of.
-  const moved = (of: Trace, axis: 'x' | 'y' | 'z'): boolean =>
-    of.steps.some((s) => s.command.line.index === line && s.move?.moves[axis]);
-  return (['x', 'y', 'z'] as const).some((axis) => moved(view.trace, axis) && !moved(trace, axis));
+  // A number that in this job is the very place where the axis stands already makes no move to tell of. Within a list
+  // that is so for one turn alone, and what the next turn does may be another matter: each is compared with its own.
+  const movesOf = (of: Trace): (Move['moves'] | undefined)[] =>
+    of.steps.flatMap((s) => (s.command.line.index === line && s.move ? [s.move.moves] : []));
+  const one = movesOf(trace);
+  return movesOf(view.trace).some((all, i) =>
+    (['x', 'y', 'z'] as const).some((axis) => all?.[axis] && !one[i]?.[axis]),
+  );
 }
 
-function outside(all: Trace, one: Trace, job: Job): string | null {
+/** The axes of which a run does not know the place during some move that goes anywhere. */
+function openAxes({ steps }: Trace): Record<'x' | 'y' | 'z', boolean> {
+  const isOpen = (axis: 'x' | 'y' | 'z'): boolean =>
+    steps.some(({ move }) => move && move.kind !== 'home' && move.extent[axis] === null);
+  return { x: isOpen('x'), y: isOpen('y'), z: isOpen('z') };
+}
+
+function outside(all: Trace, one: Trace, job: Job, open: Record<'x' | 'y' | 'z', boolean>): string | null {
   const inside = insideOf(job);
   const byCommand = new Map<object, Trace['steps'][number][]>();
   for (const step of all.steps) {
@@ -102,7 +114,7 @@ function outside(all: Trace, one: Trace, job: Job): string | null {
     const why = candidates[0] && inside.step(candidates[0], step);
     return `${step.command.code} (${step.command.node.span.start}): ${why ?? 'no such step'}`;
   }
-  return inside.state(all.end, one.end) ?? inside.totals(all.totals, one.totals);
+  return inside.state(all.end, one.end) ?? inside.totals(all.totals, one.totals, open);
 }
 
 /** A promise that one job breaks. */
@@ -182,12 +194,13 @@ export function* broken(of: Case, jobs: Iterable<Job>, counts: Counts, every = 2
   if (holds !== holding.length) yield { what: `${holds} rules are counted as holding`, rule: '', more: '', job: none };
   for (const { rule, message } of analysis.findings)
     if (rule === 'rule-failed') yield { what: 'a rule failed', rule, more: message, job: none };
+  const open = openAxes(analysis.trace);
   let i = -1;
   for (const job of jobs) {
     i++;
     const trace = simulate(analysis, jobEnv(vocabulary, job));
     counts.steps += trace.steps.length;
-    const found = outside(analysis.trace, trace, job);
+    const found = outside(analysis.trace, trace, job, open);
     if (found) yield { what: 'outside of the run over all jobs', rule: '', more: found, job };
     if (i % every > 0 || i >= 100) continue;
     const here = happening(analysis, trace);
