@@ -4,6 +4,7 @@ import { type Span, slice } from '../text/span.ts';
 import { exact, join, type Known, negate } from './bounds.ts';
 import { asNumber, evaluate, render, truth } from './evaluate.ts';
 import { type ParsedExpression, parseExpression } from './expression.ts';
+import { mayBeList } from './kinds.ts';
 import type { Env, Value } from './value.ts';
 import { waysOf } from './ways.ts';
 
@@ -106,8 +107,17 @@ function partsFilling(parts: Parts, text: string, expressions: Expressions, env:
     const joined = pieces.join('').trim();
     return { number, isNumber: isNumberText(joined), isEmpty: joined === '', text: joined };
   }
-  return { number, isNumber: isNumberIn(parts, text, expressions, env), isEmpty: false, text: null };
+  const mayBeEmpty = parts.every((part) => 'type' in part && mayBeNothing(tagValue(part, expressions, env)));
+  return {
+    number,
+    isNumber: isNumberIn(parts, text, expressions, env),
+    isEmpty: mayBeEmpty ? null : false,
+    text: null,
+  };
 }
+
+/** Whether a value may be a text of no characters. */
+const mayBeNothing = (value: Value): boolean => value.type === 'text' && (value.any?.includes('') ?? true);
 
 /** A number as a controller reads it (NISTIR 6556 3.3.2.1): a sign perhaps, digits, one point at most. */
 const isNumberText = (text: string): boolean => /^[+-]?(\d+\.?\d*|\.\d+)$/.test(text);
@@ -214,6 +224,9 @@ export function branchTimes(
   if (open.keyword === 'else') return { lo: 1, hi: 1 };
   const value = tagValue(open, expressions, env);
   const once = truthBounds(value);
+  const expr = value.type === 'unknown' && open.kind === 'section' ? expressions.get(open)?.expr : null;
+  // Where one branch of it is a list, nobody knows how long.
+  if (expr && open.keyword === undefined && mayBeList(expr, env)) return { lo: 0, hi: Number.POSITIVE_INFINITY };
   if (open.kind === 'inverted') return { lo: once.hi === 0 ? 1 : 0, hi: once.lo > 0 ? 0 : 1 };
   // A keyword asks whether; only the mark of a Mustache section repeats what it holds.
   return value.type === 'list' && open.keyword === undefined ? value.length : once;

@@ -1,10 +1,12 @@
 import { shownCode } from '../commands/bind.ts';
 import { findRecordWord, type WordRecord } from '../commands/record.ts';
 import type { Known } from '../placeholders/bounds.ts';
-import { type Filling, tagValue } from '../placeholders/tags.ts';
+import { mayBeNoNumber } from '../placeholders/kinds.ts';
+import type { Filling } from '../placeholders/tags.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
 import { Pace, type Pieces } from '../text/pieces.ts';
+import { bareTags } from './bareTags.ts';
 import { both, inJobs, isAbove, isBelow, type Jobs, not } from './jobs.ts';
 import type { Report, Severity, View } from './rule.ts';
 import { num, range } from './say.ts';
@@ -117,21 +119,33 @@ function advice({ min, max }: WordRecord, about: OutOfRange['about']): string {
   return about === 'big' && max !== undefined ? ` Keep it there with min(…, ${num(max)}).` : '';
 }
 
-/** Whether a text or a flag stands where a number belongs, which `unit-mismatch` tells. */
+/** Whether a text or a flag may stand where a number belongs, which `unit-mismatch` tells. */
 function isTextOrFlag({ tree, expressions }: View, { within }: Step, { value }: Word): boolean {
   if (value?.type !== 'filled') return false;
   return wholeTags(value, tree.text).some((tag) => {
-    const { type } = tagValue(tag, expressions, within.env);
-    return type !== 'number' && type !== 'unknown';
+    const expr = expressions.get(tag)?.expr;
+    return expr ? mayBeNoNumber(expr, within.env) : false;
   });
+}
+
+/** Whether an e touches the number before it in the other case than its letter, and either is filled in. */
+function isExponent({ tree }: View, step: Step, { key, keySpan, span, value }: Word): boolean {
+  if (key !== 'E') return false;
+  const before = wordsOf(step).find((word) => word.span.end === span.start && word.value !== null);
+  if (!before || (before.value?.type !== 'filled' && value?.type !== 'filled')) return false;
+  const isLower = (at: number): boolean => tree.text.charAt(at) >= 'a';
+  return isLower(keySpan.start) !== isLower(before.keySpan.start);
 }
 
 /** Why some filled-in number cannot be judged; null where each can. */
 export function unjudged(view: View): string | null {
+  if (bareTags(view).length > 0) return 'what is filled in without a letter in front of it may become part of a number';
   for (const step of view.trace.dependent) {
     if (!step.command.record) continue;
     for (const word of wordsOf(step)) {
       const known = findRecordWord(step.command.record, word.key);
+      if (known && isExponent(view, step, word))
+        return 'an e stands right behind a number, and may count as its exponent';
       if (!known || known.text) continue;
       const reading = filledIn(step, word);
       if (!reading || (reading.isNumber === true && reading.number !== null)) continue;

@@ -1,4 +1,4 @@
-import { hasWordFor, wordFor } from '../commands/wordFor.ts';
+import { wordFor } from '../commands/wordFor.ts';
 import { type Bounds, subtract } from '../placeholders/bounds.ts';
 import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
@@ -10,6 +10,7 @@ import { atLeast, both, either, type Jobs, less, most, not } from './jobs.ts';
 import { tagOf } from './lines.ts';
 import type { Finding, Fix, Report, Rule, View } from './rule.ts';
 import { num, onTheMachine, range, wordSpan } from './say.ts';
+import { wordMeant } from './words.ts';
 
 /** How long a wipe may be, mm. Common practice, no source. */
 const WIPE = 10;
@@ -38,7 +39,7 @@ export const dragOverPart: Rule = {
     let pulledBack: Jobs = 'none';
     let lifted = false;
     for (const step of view.trace.steps) {
-      lifted ||= hasWordFor(step.command, 'place z');
+      lifted ||= wordMeant(step, 'place z') !== undefined;
       pulledBack = most(pulledBack, step, pullsBack(step));
       const { move } = step;
       if (!move || !(move.moves.x || move.moves.y || move.moves.z)) continue;

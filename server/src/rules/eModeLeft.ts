@@ -1,4 +1,3 @@
-import { wordFor } from '../commands/wordFor.ts';
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
 import { linesAtEnd } from './edits.ts';
@@ -35,8 +34,7 @@ export const eModeLeft: Rule = {
         if (aside) own = most(own, step, 'all');
       } else if (hasE(step) && setters.length > 0) {
         used = step;
-        const there = wordFor(step.command, 'filament')?.section === step.command.node.section;
-        own = most(own, step, there ? givesE(step) : 'some');
+        own = most(own, step, givesE(step));
       }
     }
     if (own === 'none') return;

@@ -9,6 +9,7 @@ import { commandAt, withValue, wordOf } from './edits.ts';
 import { both, isAbove, type Jobs } from './jobs.ts';
 import type { Rule } from './rule.ts';
 import { num, onMachine, wordSpan } from './say.ts';
+import { wordsOf } from './words.ts';
 
 /** So much slower than written is worth telling; less is rounding. */
 const SHARE = 0.95;
@@ -106,7 +107,7 @@ interface TooFast {
  * Whether an axis would have to go faster than it can. Where Z goes along with a way sideways, or filament with a move,
  * the others take their time and nothing is wrong.
  */
-function tooFast({ speed }: Machine, { command }: Step, move: Move, wanted: Bounds): TooFast | null {
+function tooFast({ speed }: Machine, step: Step, move: Move, wanted: Bounds): TooFast | null {
   const { moves, from, to } = move;
   const moved = AXES.filter((axis) => moves[axis]);
   const alone = (axis: (typeof AXES)[number] | 'e', share = 1): TooFast | null => {
@@ -116,7 +117,7 @@ function tooFast({ speed }: Machine, { command }: Step, move: Move, wanted: Boun
   const [only] = moved;
   if (isOpen(move)) return null;
   // With an axis that stands there already in this job, it is the axis' speed that was meant.
-  if (!only) return command.words.some(({ key }) => 'XYZ'.includes(key)) ? null : alone('e');
+  if (!only) return wordsOf(step).some(({ key }) => 'XYZ'.includes(key)) ? null : alone('e');
   if (moved.length === 1) return alone(only);
   const ways = moved.map((axis) => ({
     axis,

@@ -1,4 +1,3 @@
-import { hasWordFor } from '../commands/wordFor.ts';
 import type { Tri } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
@@ -6,6 +5,7 @@ import { linesAtEnd } from './edits.ts';
 import { either, isOff, type Jobs } from './jobs.ts';
 import type { Fix, Rule, View } from './rule.ts';
 import { range } from './say.ts';
+import { wordMeant, wordsOf } from './words.ts';
 
 /** Positions that are still counted from a shifted origin when the sequence hands over. */
 export const offsetLeft: Rule = {
@@ -56,13 +56,15 @@ function leftOf({ trace: { end } }: View): Jobs {
 
 const SHIFTS: readonly string[] = ['clear-offset', 'work-offset'];
 
-/** Whether a command changes where positions are counted from, by its form alone: that is the same in every job. */
-function shifts({ command, after }: Step): boolean {
-  const { record, words } = command;
+/** Whether a step changes where positions are counted from, by its form alone: that hangs on no number. */
+function shifts(step: Step): boolean {
+  const { record } = step.command;
+  const { after } = step;
+  const words = wordsOf(step);
   if (!record) return after.workOffset === null;
   return record.effects.some(({ do: does }) => {
     if (does === 'set-position')
-      return hasWordFor(command, 'reading x', 'reading y', 'reading z') || words.length === 0;
+      return wordMeant(step, 'reading x', 'reading y', 'reading z') !== undefined || words.length === 0;
     return does === 'retract' ? words.some(({ key }) => key === 'L') : SHIFTS.includes(does);
   });
 }

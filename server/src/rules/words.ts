@@ -1,3 +1,5 @@
+import type { Quantity } from '../commands/quantity.ts';
+import { wordFor } from '../commands/wordFor.ts';
 import { exact, type Known } from '../placeholders/bounds.ts';
 import { namesIn } from '../placeholders/expression.ts';
 import { type Filling, fillingOf } from '../placeholders/tags.ts';
@@ -20,6 +22,10 @@ export function wordIn(step: Step, ...keys: readonly (string | undefined)[]): Wo
   }
   return undefined;
 }
+
+/** The word that is one of these quantities and that the command has in this step, of the first quantity that it has. */
+export const wordMeant = ({ command: { record }, words }: Step, ...quantities: readonly Quantity[]): Word | undefined =>
+  wordFor({ record, words }, ...quantities);
 
 /** The number behind a word in a step; undefined: it has no value; null: not known, or none. */
 export function numberOfWord({ within }: Step, { value }: Word): Known | undefined {

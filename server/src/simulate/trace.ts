@@ -50,7 +50,7 @@ export interface Trace {
 
 export interface Totals {
   readonly moves: number;
-  /** Where the nozzle went; null per axis where no move with a known place was made. */
+  /** Where the nozzle went in the moves whose place on the axis is known; null per axis where there was none. */
   readonly extent: Extent;
   /** Where it extruded. */
   readonly extruded: Extent;

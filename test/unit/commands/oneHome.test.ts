@@ -14,6 +14,7 @@ const NAMES: Readonly<Record<string, string>> = {
   'rules/bareTags.ts': 'F alone is a command of its own, by its code',
   'rules/coldAllowed.ts': 'two words of one command, which allow the same in two ways',
   'rules/coldProbing.ts': 'no effect says that the bed is measured',
+  'rules/computedNumber.ts': 'the letter of an exponent is an E, whatever the word',
   'rules/dragOverPart.ts': 'writes the rows that lift',
   'rules/eModeLeft.ts': 'writes the mode; no effect says that saved modes come back',
   'rules/eModeUnset.ts': 'writes the mode',
