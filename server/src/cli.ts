@@ -8,6 +8,7 @@ import { serve } from './cli/helper.ts';
 import { run } from './cli/main.ts';
 import { worldOf } from './cli/world.ts';
 import { hasher, inflate } from './nodeFiles.ts';
+import { spareMemory } from './nodeMemory.ts';
 import { nodeClock, nodeDisk, openAtOnce, READ_AT_ONCE } from './nodeReading.ts';
 import { freshMark, tidy } from './nodeRuns.ts';
 
@@ -25,6 +26,7 @@ const world = () =>
         } catch {} // it may be gone already
       },
       ...{ inflate, hasher },
+      spareMemory: () => spareMemory(true),
       thread({ message, error, exit }) {
         const worker = new Worker(__filename);
         return worker.on('message', message).on('error', error).on('exit', exit);

@@ -5,6 +5,7 @@ import { diskFiles } from './lsp/files.ts';
 import { makeGate } from './lsp/gate.ts';
 import { startServer } from './lsp/server.ts';
 import { startInThread } from './nodeJobs.ts';
+import { spareMemory } from './nodeMemory.ts';
 import { nodeClock, nodeDisk } from './nodeReading.ts';
 import { nodeTimers, transportOf } from './nodeTransport.ts';
 
@@ -20,4 +21,5 @@ startServer(createConnection(ProposedFeatures.all, gate.reader, gate.writer), {
   disk: diskFiles(nodeDisk, fileURLToPath, nodeClock),
   startJob: startInThread(join(__dirname, 'job-thread.js')),
   timers: nodeTimers,
+  spareMemory,
 });

@@ -9,6 +9,7 @@ import { readMachine } from '../../server/src/machine/load.ts';
 import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../server/src/service/analyze.ts';
 import { parse } from '../../server/src/syntax/parse.ts';
+import { MACHINE } from './machine.ts';
 import { shares } from './rules.ts';
 import { conditionalSequence, program, startSequence } from './texts.ts';
 
@@ -19,15 +20,6 @@ interface Row {
   readonly goal: string;
   readonly met: boolean;
 }
-
-const MACHINE = JSON.stringify({
-  name: 'Bench 226',
-  bed: { shape: 'rectangle', left: 0, right: 226, front: 0, back: 217 },
-  reach: { shape: 'rectangle', left: 0, right: 237, front: 0, back: 229, bottom: 0, top: 263 },
-  heat: { nozzle: { max: 279, minExtrude: 168 }, bed: { max: 103 } },
-  speed: { x: 295, y: 270, z: 13, e: 57 },
-  acceleration: 1630,
-});
 
 /** Runs every benchmark; `server` is the built dist/server.js. Times in ms. */
 export async function runAll({ server }: { readonly server: string }): Promise<Row[]> {

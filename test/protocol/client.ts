@@ -45,6 +45,8 @@ export interface Options {
   readonly timers?: Timers;
   /** How whole files are checked. Default: in the session, with no disk and nothing that unpacks. */
   readonly jobs?: Partial<JobWorkshop>;
+  /** What the host is told about memory. */
+  readonly spareMemory?: (on: boolean) => void;
 }
 
 export interface Client {
@@ -77,7 +79,9 @@ export async function startClient(given: Options = {}): Promise<Client> {
   const serverEnd = createConnection(ProposedFeatures.all, gate.reader, gate.writer);
   const disk = given.files ?? (given.disk ? filesOf(given.disk) : null);
   const timers = given.timers ?? nodeTimers;
-  startServer(serverEnd, { disk, timers, startJob: jobHere({ ...inSession, ...given.jobs }) }, given.engine ?? bookend);
+  const startJob = jobHere({ ...inSession, ...given.jobs });
+  const { spareMemory } = given;
+  startServer(serverEnd, { disk, timers, startJob, ...(spareMemory && { spareMemory }) }, given.engine ?? bookend);
   const connection = createProtocolConnection(new StreamMessageReader(toClient), new StreamMessageWriter(toServer));
 
   const published: PublishDiagnosticsParams[] = [];

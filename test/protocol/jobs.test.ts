@@ -15,7 +15,7 @@ import {
 import type { JobFiles } from '../../server/src/lsp/runJob.ts';
 import { hasher, inflate } from '../../server/src/nodeFiles.ts';
 import { sourceOf } from '../../server/src/program/source.ts';
-import { named, utf8, zip } from '../program/packages.ts';
+import { join, members, named, utf8, zip } from '../program/packages.ts';
 import { type Client, type Options, startClient } from './client.ts';
 
 // "Check this job…" over the real protocol, with a disk in memory: programs, packages, progress, cancel, writing out.
@@ -194,6 +194,16 @@ test('the limits of the settings hold', async () => {
     expect.stringContaining('raise the setting bookend.packages.largestEntry.'),
     null,
   ]);
+});
+
+test('the limit of the settings on the members of a gzip file holds', async () => {
+  await start(
+    { [JOB]: join(members(utf8(program())), members(utf8(program()))) },
+    {
+      settings: () => ({ packages: { mostMembers: 1 } }),
+    },
+  );
+  expect(failure(await check())).toMatch(/more than 1 members .* raise the setting bookend\.packages\.mostMembers\./);
 });
 
 const sha256 = (bytes: string | Uint8Array): string => createHash('sha256').update(bytes).digest('hex');

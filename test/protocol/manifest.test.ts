@@ -67,6 +67,7 @@ test('what a folder could raise or choose is restricted until it is trusted, and
   const bounds = Object.keys(settings).filter((name) => /\.(largest|highest|most)[A-Z]/.test(name));
   expect([...restrictedConfigurations].sort()).toEqual(['bookend.defaultMachine', ...bounds].sort());
   expect(bounds).toContain('bookend.packages.mostEntries');
+  expect(bounds).toContain('bookend.packages.mostMembers');
   expect(description).toMatch(/runs nothing.*cannot make Bookend read files outside of it.*size limit/);
 });
 

@@ -44,6 +44,7 @@ const ENTRIES = [
   'cli.ts',
   'nodeFiles.ts',
   'nodeJobs.ts',
+  'nodeMemory.ts',
   'nodeReading.ts',
   'nodeRuns.ts',
   'nodeTransport.ts',

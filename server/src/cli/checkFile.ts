@@ -7,7 +7,7 @@ import { type FixResult, fixFile } from './fix.ts';
 import { cannot, type Io, type OpenFile, type Refusal } from './io.ts';
 import { machineFiles } from './machineLimit.ts';
 import type { Finder, Found } from './machines.ts';
-import { bytesOf, inputText, LONGEST_TEXT, NO_TEXT, reasonOf, withFile } from './opened.ts';
+import { bytesOf, inputText, LARGE, LONGEST_TEXT, NO_TEXT, reasonOf, withFile } from './opened.ts';
 import { checkStream, withExcerpts } from './programText.ts';
 import { type Told, toldOf, type Whole } from './report.ts';
 import { analyzed, machineReport, textReport, unreadReport, vocabularyReport } from './wholeText.ts';
@@ -86,6 +86,7 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
 
   const checkText = async (file: OpenFile): Promise<void> => {
     const role = job.role ?? roleOfName(name);
+    if (role !== 'program' && file.size > LARGE) io.spareMemory();
     if (job.fix === null) return stream(bytesOf(file), null, role, file);
     if (file.size > LONGEST_TEXT) return fail(`it is longer than ${LONGEST_TEXT / 1e6} MB`, job.path, 'fix');
     const found = await contextOf();

@@ -1,6 +1,7 @@
 import { type Data, isGroup } from '../placeholders/data.ts';
 import { type Name, tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
-import { prepare } from '../service/analyze.ts';
+import { readPart } from '../rules/part.ts';
+import { budgetOf, prepare } from '../service/analyze.ts';
 import { fillIn, flat } from '../service/fillIn.ts';
 import { roleOfName } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
@@ -9,7 +10,7 @@ import { lineIndex } from '../text/lines.ts';
 import type { FillRequest } from './fillArguments.ts';
 import type { Io } from './io.ts';
 import { makeFinder } from './machines.ts';
-import { SEQUENCES } from './opened.ts';
+import { SEQUENCES, SPLIT } from './opened.ts';
 
 /**
  * Prints a sequence as a job would run it: these bytes and no others on standard output. Where something cannot be
@@ -32,7 +33,10 @@ export async function fillFile(request: FillRequest, io: Io): Promise<0 | 2> {
   const given = await readJob(request, vocabulary, io);
   if (typeof given === 'string') return fail(given);
   const decoded = decode(bytes);
-  const prepared = prepare(decoded.text, request.role ?? roleOfName(io.name(place)), machine, tagStyleOf(vocabulary));
+  const role = request.role ?? roleOfName(io.name(place));
+  const prepared = prepare(decoded.text, role, machine, tagStyleOf(vocabulary), budgetOf(role));
+  const part = readPart(prepared.tree, budgetOf(role));
+  if (part) return fail(`cannot fill in ${request.file}: it has ${part.has}. ${SPLIT}`);
   const { text, problems } = fillIn(prepared, vocabulary, given, request.usual);
   if (problems.length > 0) {
     const lines = lineIndex(decoded.text);

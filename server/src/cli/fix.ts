@@ -1,11 +1,13 @@
 import { isSame } from '../files/replaceFile.ts';
+import { readPart } from '../rules/part.ts';
 import type { Finding } from '../rules/rule.ts';
-import type { Analysis } from '../service/analyze.ts';
+import { type Analysis, budgetOf } from '../service/analyze.ts';
 import { fixAll } from '../service/fixAll.ts';
 import { type Decoded, decode } from '../text/decode.ts';
 import { encode } from '../text/encode.ts';
 import { type LineIndex, lineIndex } from '../text/lines.ts';
 import { cannot, type Io } from './io.ts';
+import { SPLIT } from './opened.ts';
 import { plain } from './plain.ts';
 import type { FixedRow } from './report.ts';
 import { unifiedDiff } from './unified.ts';
@@ -39,15 +41,19 @@ export async function fixFile(
   io: Io,
 ): Promise<FixResult> {
   const { path, decoded, bytes } = file;
-  const { text, fixed } = fixedIn(decoded.text, check);
   const unchanged = { text: decoded.text, fixed: [], failed: false };
+  const refuse = (reason: string, doing: string): FixResult => {
+    cannot(io, path, reason, doing);
+    return { ...unchanged, failed: true };
+  };
+  const first = check(decoded.text);
+  const part = readPart(first.tree, budgetOf(first.role));
+  if (part) return refuse(`it has ${part.has}. ${SPLIT}`, 'fix');
+  const { text, fixed } = fixedIn(first, check);
   if (text === decoded.text) return unchanged;
   const after = encode(text, decoded);
   const fault = writingFault(file, text, after);
-  if (fault !== null) {
-    cannot(io, path, fault, 'fix');
-    return { ...unchanged, failed: true };
-  }
+  if (fault !== null) return refuse(fault, 'fix');
   if (how === 'dry run') {
     printDiff(file, text, io);
     for (const { rule, title, line, column } of fixed)
@@ -56,22 +62,20 @@ export async function fixFile(
   }
   const refused = await io.replaceFile(file.absolute, bytes, after);
   if (refused === null) return { text, fixed, failed: false };
-  cannot(io, path, `${refused}; nothing was changed in it`, 'write');
-  return { ...unchanged, failed: true };
+  return refuse(`${refused}; nothing was changed in it`, 'write');
 }
 
 /** Makes the fixes, and gives each the place that it had in the text of its round. */
-function fixedIn(text: string, check: (text: string) => Analysis): { text: string; fixed: FixedRow[] } {
+function fixedIn(first: Analysis, check: (text: string) => Analysis): { text: string; fixed: FixedRow[] } {
   const lines = new Map<Finding, LineIndex>();
-  const noted = (other: string): Analysis => {
-    const analysis = check(other);
-    const index = lineIndex(other);
+  const noted = (analysis: Analysis): Analysis => {
+    const index = lineIndex(analysis.tree.text);
     for (const finding of analysis.findings) lines.set(finding, index);
     return analysis;
   };
-  const made = fixAll(noted(text), noted);
+  const made = fixAll(noted(first), (text) => noted(check(text)));
   const rows = made.fixed.map(({ finding, fix }): FixedRow => {
-    const { line, character } = (lines.get(finding) ?? lineIndex(text)).position(finding.span.start);
+    const { line, character } = (lines.get(finding) ?? lineIndex(first.tree.text)).position(finding.span.start);
     return { rule: finding.rule, title: fix.title, line: line + 1, column: character + 1 };
   });
   return { text: made.text, fixed: rows };

@@ -37,6 +37,8 @@ export interface Io {
   /** How many files may be checked at the same time. */
   readonly cores: number;
   readonly inflate: Inflate;
+  /** From now on memory is cleared away early, which takes a little longer. */
+  spareMemory(): void;
   /** Milliseconds since any moment. */
   now(): number;
   /** A regular file; without `limits` up to the size of a machine file. Never waits for longer than `PATIENCE`. */

@@ -1,5 +1,6 @@
 import { tagStyleOf } from '../placeholders/vocabulary.ts';
-import { prepare } from '../service/analyze.ts';
+import { readPart } from '../rules/part.ts';
+import { budgetOf, prepare } from '../service/analyze.ts';
 import { commandsText, unknownNamed } from '../service/draftCommands.ts';
 import { draftVocabulary } from '../service/draftVocabulary.ts';
 import { roleOfName } from '../syntax/role.ts';
@@ -14,7 +15,7 @@ import { cannot, type ExitCode, type Io } from './io.ts';
 import { listFile } from './list.ts';
 import { readingUpTo } from './machineLimit.ts';
 import { makeFinder } from './machines.ts';
-import { SEQUENCES } from './opened.ts';
+import { SEQUENCES, SPLIT } from './opened.ts';
 import { summaryFile } from './summary.ts';
 
 /** Runs one command. `args`: what stands behind the program's name. */
@@ -62,6 +63,12 @@ async function draft(request: DraftRequest, io: Io): Promise<ExitCode> {
     io.write(draftVocabulary(text, role, machine).text);
     return 0;
   }
-  io.write(commandsText(unknownNamed(prepare(text, role, machine, tagStyleOf(vocabulary)), vocabulary)));
+  const prepared = prepare(text, role, machine, tagStyleOf(vocabulary), budgetOf(role));
+  const part = readPart(prepared.tree, budgetOf(role));
+  if (part)
+    io.writeError(
+      `bookend: ${request.file} was read ${part.upTo ?? 'not even up to line 2'}, because it has ${part.has}. Commands in the rest of it are missing in what is printed. ${SPLIT}\n`,
+    );
+  io.write(commandsText(unknownNamed(prepared, vocabulary)));
   return 0;
 }

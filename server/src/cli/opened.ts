@@ -35,8 +35,14 @@ export async function* bytesOf(file: OpenFile): AsyncGenerator<Uint8Array, void,
 /** Longest text that is no program, and longest program that is fixed, bytes. */
 export const LONGEST_TEXT = 64_000_000;
 
+/** A sequence from here on is large: what its check leaves behind is cleared away early. Bytes. */
+export const LARGE = 1_000_000;
+
 /** What a sequence may be that is read at once, and the values of a job. */
 export const SEQUENCES = { largest: LONGEST_TEXT, raise: null } as const;
+
+/** What to do about a text that is too long to be read whole. */
+export const SPLIT = 'Split it into shorter files.';
 
 export const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 

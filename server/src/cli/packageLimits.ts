@@ -4,6 +4,7 @@ import type { OptionRow } from './commandTable.ts';
 const SIZE = '--largest-entry';
 const RATIO = '--highest-ratio';
 const ENTRIES = '--most-entries';
+const MEMBERS = '--most-members';
 
 /** Options for what a package may ask for, named as the editor's settings are. */
 export const PACKAGE_LIMITS: readonly OptionRow[] = [
@@ -22,29 +23,38 @@ export const PACKAGE_LIMITS: readonly OptionRow[] = [
     value: 'N',
     help: `Most entries that a package may have to be opened. Without it ${LIMITS.entries}.`,
   },
+  {
+    name: MEMBERS,
+    value: 'N',
+    help: `Most members (parts that are packed one by one) of a gzip file. Default: ${LIMITS.members}. Reading stops there.`,
+  },
 ];
 
-const RAISE: Limits['raise'] = { entries: ENTRIES, size: SIZE, ratio: RATIO };
+const RAISE: Limits['raise'] = { entries: ENTRIES, size: SIZE, ratio: RATIO, members: MEMBERS };
 
 /** The limits that the options give, or why one of them cannot be meant. */
 export function packageLimits(values: ReadonlyMap<string, readonly string[]>): Limits | string {
   const given = (option: string): string | null => values.get(option)?.[0] ?? null;
-  const [size, ratio, entries] = [given(SIZE), given(RATIO), given(ENTRIES)];
+  const [size, ratio, entries, members] = [given(SIZE), given(RATIO), given(ENTRIES), given(MEMBERS)];
   const limits = {
     ...LIMITS,
     size: size === null ? LIMITS.size : bytesOf(size),
     ratio: ratio === null ? LIMITS.ratio : Number(ratio),
     entries: entries === null ? LIMITS.entries : Number(entries),
+    members: members === null ? LIMITS.members : Number(members),
     raise: RAISE,
   };
   if (!(limits.size >= 1)) return `${SIZE} ${size} is no size; write a number with its unit, such as 500MB or 8GB.`;
   if (ratio !== null && !(DECIMAL.test(ratio) && limits.ratio >= 1))
     return `${RATIO} ${ratio} is no ratio; write a number of 1 or more, such as ${LIMITS.ratio}.`;
-  if (entries !== null && !(/^\d{1,9}$/.test(entries) && limits.entries >= 1))
+  if (entries !== null && !isCount(entries))
     return `${ENTRIES} ${entries} is no number of entries; write a whole number of 1 or more, such as ${LIMITS.entries}.`;
+  if (members !== null && !isCount(members))
+    return `${MEMBERS} ${members} is not a number of members; write a whole number of 1 or more, such as ${LIMITS.members}.`;
   return limits;
 }
 
+const isCount = (written: string): boolean => /^\d{1,9}$/.test(written) && Number(written) >= 1;
 const DECIMAL = /^\d{1,9}(\.\d+)?$/;
 /** A unit is asked for: the editor's setting counts GB, and a bare number could be either. */
 const WITH_UNIT = /^(\d{1,9}(?:\.\d+)?) *([kmgt])b$/i;

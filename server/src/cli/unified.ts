@@ -1,4 +1,4 @@
-import { type Change, changedRows } from '../text/diff.ts';
+import { type StructuredPatchHunk, structuredPatch } from 'diff';
 
 /** Unchanged rows shown around a change. */
 const AROUND = 3;
@@ -9,61 +9,57 @@ const AROUND = 3;
  * @param name Of the file, in both headings; apply it with `patch -p0` in the folder that the name counts from.
  */
 export function unifiedDiff(name: string, before: string, after: string): string {
-  const a = rowsOf(before);
-  const b = rowsOf(after);
-  const changes = changedRows(a, b);
-  if (changes.length === 0) return '';
+  if (before === after) return '';
   const heading = `--- ${fileName(name)}\n+++ ${fileName(name)}\n`;
-  return (
-    heading +
-    hunksOf(changes)
-      .map((hunk) => hunkText(hunk, a, b))
-      .join('')
-  );
+  return heading + hunksOf(before, after).map(hunkText).join('');
+}
+
+/** Differences beyond this many rows are told as one big change: the search grows with the square of it. */
+const MOST_ROWS = 1500;
+
+/** The changes with the rows around them, by the library; where there are too many, all in one. */
+function hunksOf(before: string, after: string): readonly StructuredPatchHunk[] {
+  const options = { context: AROUND, maxEditLength: MOST_ROWS };
+  const patch = structuredPatch('', '', before, after, undefined, undefined, options);
+  return patch?.hunks ?? [bigHunk(rowsOf(before), rowsOf(after))];
+}
+
+/** From the first row that differs to the last one. */
+function bigHunk(a: readonly string[], b: readonly string[]): StructuredPatchHunk {
+  const most = Math.min(a.length, b.length);
+  let head = 0;
+  while (head < most && a[head] === b[head]) head++;
+  let tail = 0;
+  while (tail < most - head && a[a.length - 1 - tail] === b[b.length - 1 - tail]) tail++;
+  const from = Math.max(0, head - AROUND);
+  const [toA, toB] = [a.length - tail, b.length - tail];
+  const end = Math.min(a.length, toA + AROUND);
+  const lines = [
+    ...a.slice(from, head).flatMap((row) => linesOf(' ', row)),
+    ...a.slice(head, toA).flatMap((row) => linesOf('-', row)),
+    ...b.slice(head, toB).flatMap((row) => linesOf('+', row)),
+    ...a.slice(toA, end).flatMap((row) => linesOf(' ', row)),
+  ];
+  const newLines = toB + end - toA - from;
+  return { oldStart: from + 1, oldLines: end - from, newStart: from + 1, newLines, lines };
 }
 
 /** With their LF; only the last one may lack it. */
 const rowsOf = (text: string): string[] => text.match(/[^\n]*\n|[^\n]+$/g) ?? [];
 
-/** Changes whose rows around them meet stand in one hunk. */
-function hunksOf(changes: readonly Change[]): Change[][] {
-  const hunks: Change[][] = [];
-  for (const change of changes) {
-    const hunk = hunks[hunks.length - 1];
-    const last = hunk?.[hunk.length - 1];
-    if (hunk && last && change.fromA - last.toA <= 2 * AROUND) hunk.push(change);
-    else hunks.push([change]);
-  }
-  return hunks;
-}
+const linesOf = (sign: string, row: string): string[] =>
+  row.endsWith('\n') ? [sign + row.slice(0, -1)] : [sign + row, '\\ No newline at end of file'];
 
-function hunkText(hunk: readonly Change[], a: readonly string[], b: readonly string[]): string {
-  const first = hunk[0] as Change;
-  const last = hunk[hunk.length - 1] as Change;
-  const before = Math.min(AROUND, first.fromA);
-  const behind = Math.min(AROUND, a.length - last.toA);
-  const rows: string[] = [];
-  let at = first.fromA - before;
-  for (const { fromA, toA, fromB, toB } of hunk) {
-    rows.push(...a.slice(at, fromA).map((row) => line(' ', row)));
-    rows.push(...a.slice(fromA, toA).map((row) => line('-', row)), ...b.slice(fromB, toB).map((row) => line('+', row)));
-    at = toA;
-  }
-  rows.push(...a.slice(at, last.toA + behind).map((row) => line(' ', row)));
-  const old = place(first.fromA - before, last.toA + behind);
-  const now = place(first.fromB - before, last.toB + behind);
-  return `@@ -${old} +${now} @@\n${rows.join('')}`;
+function hunkText({ oldStart, oldLines, newStart, newLines, lines }: StructuredPatchHunk): string {
+  const rows = lines.map((row) => `${row}\n`).join('');
+  return `@@ -${place(oldStart, oldLines)} +${place(newStart, newLines)} @@\n${rows}`;
 }
 
 /** First row, counted from 1, and how many; of no rows the row in front is named. */
-function place(from: number, to: number): string {
-  const count = to - from;
-  if (count === 1) return `${from + 1}`;
-  return `${count === 0 ? from : from + 1},${count}`;
+function place(start: number, count: number): string {
+  if (count === 1) return `${start}`;
+  return `${count === 0 ? start - 1 : start},${count}`;
 }
-
-const line = (sign: string, row: string): string =>
-  row.endsWith('\n') ? sign + row : `${sign}${row}\n\\ No newline at end of file\n`;
 
 /**
  * A name with control characters or a quote in front is quoted as C quotes it; one with blanks ends at a tab, since

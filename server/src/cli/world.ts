@@ -56,6 +56,7 @@ export interface Node {
   removeNow(path: string): void;
   readonly inflate: Inflate;
   readonly hasher: MakeHasher;
+  spareMemory(): void;
   thread(hooks: Hooks): Thread;
 }
 
@@ -86,6 +87,7 @@ export function worldOf(node: Node, version: string): Io {
     cores: node.cores,
     inflate: node.inflate,
     hasher: node.hasher,
+    spareMemory: node.spareMemory,
     now: () => performance.now(),
     readFile: (at, limits = machineFiles(LARGEST)) =>
       readBounded(node.reading, at, { ...limits, within: null }, node.clock),

@@ -19,6 +19,8 @@ export interface BoundCommand {
   readonly words: readonly Word[];
   /** Whether placeholders stand in one of its words. Looked up once for a text, since every run asks. */
   readonly filled: boolean;
+  /** Whether it or one of its words stands in a section. */
+  readonly sectioned: boolean;
 }
 
 /** The command's code for people: as its machine writes it. */
@@ -150,15 +152,21 @@ export function bindLine(line: Line, catalog: Catalog, motion: string | null): r
   if (line.commands.length === 1 && only.code !== '') {
     const record = only.code === null ? null : catalog.find(only.code);
     if (!record || takesAll(record, only.words, catalog)) {
-      return [{ line, node: only, code: only.code ?? '', record, words: only.words, filled: isFilled(only.words) }];
+      return [{ line, node: only, code: only.code ?? '', record, words: only.words, ...lookedUp(only, only.words) }];
     }
   }
   return bindMany(line, catalog, motion);
 }
 
-function isFilled(words: readonly Word[]): boolean {
-  for (const { value } of words) if (value?.type === 'filled') return true;
-  return false;
+/** What every run asks of a command's words. */
+function lookedUp(node: BoundCommand['node'], words: readonly Word[]): Pick<BoundCommand, 'filled' | 'sectioned'> {
+  let filled = false;
+  let sectioned = node.section !== null;
+  for (const { value, section } of words) {
+    filled ||= value?.type === 'filled';
+    sectioned ||= section !== null;
+  }
+  return { filled, sectioned };
 }
 
 function takesAll(record: CommandRecord, words: readonly Word[], catalog: Catalog): boolean {
@@ -276,7 +284,7 @@ function inOrder(line: Line, slots: readonly Slot[]): readonly BoundCommand[] {
       code: slot.code,
       record: slot.record,
       words: slot.words,
-      filled: isFilled(slot.words),
+      ...lookedUp(slot.node, slot.words),
     };
   });
 }

@@ -1,6 +1,7 @@
 import type { Machine } from '../machine/machine.ts';
 import { ANY_FORM, type NamedForm, type Takes } from '../syntax/namedForm.ts';
 import { nearest, nearestCode } from '../text/nearest.ts';
+import { once } from '../text/once.ts';
 import { ALL_COMMANDS } from './all.ts';
 import { normalCode, recordOfNamed, takesOf } from './named.ts';
 import { type CommandRecord, writtenCode } from './record.ts';
@@ -47,10 +48,15 @@ export function catalogFor(machine: Machine | null): Catalog {
   const ownKeys = new Map(own.map((r) => [r, keysOf(r)]));
   const many = machine?.controller.commandsPerLine === 'many';
   const missing = new Set((machine?.controller.missing ?? []).map(normalCode));
-  const offered = (): readonly CommandRecord[] => {
+  let ordered: readonly CommandRecord[] | null = null;
+  const order = (): readonly CommandRecord[] => {
     if (own.length === 0 && missing.size === 0) return BASE_OFFERED;
     const known = [...own, ...BASE_OFFERED].filter((r) => byCode.get(r.code) === r);
     return known.filter((r) => !missing.has(r.code));
+  };
+  const offered = (): readonly CommandRecord[] => {
+    ordered ??= order();
+    return ordered;
   };
   return {
     find: (code) => byCode.get(code) ?? null,
@@ -113,18 +119,25 @@ function remembered(ask: (code: string) => readonly string[]): (code: string) =>
 
 const NUMBERED = /^[GMT]\d/;
 
+/** The records that a numbered code of a letter is likened to, by that letter, and those that a name is: ''. */
+const likened = once((offered: readonly CommandRecord[]) => {
+  const groups = new Map<string, Map<string, CommandRecord>>();
+  for (const record of offered) {
+    const { code } = record;
+    const letter = NUMBERED.test(code) ? code.charAt(0) : '';
+    if (letter === '' && code.length <= 1) continue;
+    const group = groups.get(letter) ?? new Map<string, CommandRecord>();
+    if (!group.has(code)) group.set(code, record);
+    groups.set(letter, group);
+  }
+  return groups;
+});
+
 /** Numbered codes are likened to numbered ones of the same letter, names to names. */
 function suggest(code: string, offered: readonly CommandRecord[]): readonly string[] {
   const wanted = code.toUpperCase();
   const numbered = NUMBERED.test(wanted);
-  const alike = offered.filter((r) =>
-    numbered
-      ? NUMBERED.test(r.code) && r.code.charAt(0) === wanted.charAt(0)
-      : !NUMBERED.test(r.code) && r.code.length > 1,
-  );
-  const found = (numbered ? nearestCode : nearest)(
-    wanted,
-    alike.map((r) => r.code),
-  );
-  return found.map((one) => writtenCode(alike.find((r) => r.code === one) ?? null, one));
+  const alike = likened(offered).get(numbered ? wanted.charAt(0) : '') ?? new Map<string, CommandRecord>();
+  const found = (numbered ? nearestCode : nearest)(wanted, alike.keys());
+  return found.map((one) => writtenCode(alike.get(one) ?? null, one));
 }

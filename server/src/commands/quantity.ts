@@ -15,14 +15,17 @@ export type Quantity =
   | 'fan share'
   | 'wait'
   | 'tool'
+  | 'fan'
   | 'work offset'
   | 'speed factor'
   | 'flow factor'
   | 'cold extrusion'
-  | 'reading'
-  | 'axis to home'
-  | 'axis to release'
+  | `reading ${Axis | 'e'}`
+  | `axis to home ${Axis}`
+  | `axis to release ${Axis | 'e'}`
   | 'length'
+  | 'filament length'
+  | 'filament speed'
   | 'speed'
   | 'acceleration'
   | 'temperature'
@@ -43,6 +46,13 @@ export type Quantity =
 /** Whether it is what a heater is set to. */
 export const isTarget = (quantity: Quantity): boolean => quantity.endsWith(' target');
 
+/** The heater whose target it is; null for all else. */
+export const heaterOf = (quantity: Quantity): HeaterKind | null =>
+  isTarget(quantity) ? (quantity.slice(0, -' target'.length) as HeaterKind) : null;
+
+/** Whether it is an amount or a speed of filament. */
+export const isFilament = (quantity: Quantity): boolean => quantity.startsWith('filament') || quantity === 'reading e';
+
 /** Whether it is a temperature: what a heater is set to, or another. */
 export const isTemperature = (quantity: Quantity): boolean => quantity === 'temperature' || isTarget(quantity);
 
@@ -51,6 +61,10 @@ export function axisOf(quantity: Quantity): Axis | null {
   if (!quantity.startsWith('place ') && !quantity.startsWith('distance ')) return null;
   return quantity.slice(-1) as Axis;
 }
+
+/** The keys of the words that may give what a heater is set to, the first that a command has counts. */
+export const targetKeys = ({ key = 'S', coolKey }: Extract<Effect, { do: 'heat' }>): readonly string[] =>
+  coolKey === undefined ? [key] : [key, coolKey];
 
 /** What a unit alone tells of the quantity. */
 const BY_UNIT: Readonly<Record<Unit, Quantity>> = {
@@ -100,8 +114,14 @@ export function quantityOf(key: string, unit: Unit, effects: readonly Effect[]):
     const read = readAs(key, effect);
     if (read) return read;
   }
-  return BY_UNIT[unit];
+  const quantity = BY_UNIT[unit];
+  // By printing practice E is filament, whatever a command does with it, and T a tool.
+  if (key === 'E' && (quantity === 'length' || quantity === 'speed')) return `filament ${quantity}`;
+  return key === 'T' && quantity === 'index' ? 'tool' : quantity;
 }
+
+const ofAxis = (what: 'axis to home' | 'axis to release' | 'reading', key: string): Quantity =>
+  `${what} ${key.toLowerCase()}` as Quantity;
 
 /** What an effect reads a word as; null where it does not read it. */
 function readAs(key: string, effect: Effect): Quantity | null {
@@ -117,15 +137,16 @@ function readAs(key: string, effect: Effect): Quantity | null {
     case 'dwell':
       return key === 'P' || key === 'S' ? 'wait' : null;
     case 'home':
-      return key !== 'E' && AXES.has(key) ? 'axis to home' : null;
+      return key !== 'E' && AXES.has(key) ? ofAxis('axis to home', key) : null;
     case 'motors':
-      return !effect.on && AXES.has(key) ? 'axis to release' : null;
+      return !effect.on && AXES.has(key) ? ofAxis('axis to release', key) : null;
     case 'set-position':
-      return AXES.has(key) ? 'reading' : null;
+      return AXES.has(key) ? ofAxis('reading', key) : null;
     case 'heat':
-      if (key === (effect.key ?? 'S') || key === effect.coolKey) return `${effect.heater} target`;
+      if (targetKeys(effect).includes(key)) return `${effect.heater} target`;
       return effect.heater === 'nozzle' && key === 'T' ? 'tool' : null;
     case 'fan':
+      if (key === 'P') return 'fan';
       return effect.on && key === 'S' ? 'fan share' : null;
     case 'select-tool':
       return key === effect.key ? 'tool' : null;

@@ -35,6 +35,7 @@ import { makeRunner } from './runner.ts';
 import { makeSchedule, type Timers } from './schedule.ts';
 import { makeSession, type Session } from './session.ts';
 import { isRecord, makeSettings, RAISE_LARGEST_MACHINE_FILE, type SettingsStore } from './settings.ts';
+import { makeSparing } from './sparing.ts';
 import { makeTrust, type Trust } from './trust.ts';
 import { folderOf, isInside, nameOf, shown } from './uri.ts';
 import { makeWholeFixes } from './wholeFixes.ts';
@@ -47,6 +48,8 @@ export interface Runtime {
   readonly disk: Files | null;
   /** Checks of whole files. */
   readonly startJob: StartJob;
+  /** Be sparing with memory from now on, or (off) no longer; absent where the host cannot. */
+  readonly spareMemory?: (on: boolean) => void;
 }
 
 /** What exists from `initialize` on. */
@@ -82,6 +85,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     }),
     changed: guard('didChange', undefined, (document) => {
       served++;
+      spare();
       typedIn = document.uri;
       asking.changed(document.uri);
       live?.publisher.edited(document);
@@ -92,6 +96,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     }),
     closed: guard('didClose', undefined, (document) => {
       served++;
+      spare();
       asking.changed(document.uri);
       live?.publisher.closed(document.uri);
       live?.session.forget(document.uri);
@@ -101,6 +106,8 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       if (decidesOthers(document)) lookAgain([document.uri]);
     }),
   });
+
+  const spare = makeSparing(documents, runtime.spareMemory ?? (() => {}));
 
   /** Machine files may have come, changed or gone: these, or (none given) any. */
   function lookAgain(uris: readonly string[]): void {

@@ -17,7 +17,7 @@ export interface Settings {
 }
 
 /** The limits of `program/entry.ts` that a person may set. */
-export type PackageSettings = Pick<Limits, 'size' | 'ratio' | 'entries' | 'raise'>;
+export type PackageSettings = Pick<Limits, 'size' | 'ratio' | 'entries' | 'members' | 'raise'>;
 
 const SEVERITIES: readonly unknown[] = ['error', 'warning', 'info', 'hint', 'off'];
 const DEFAULT_MEGABYTES = 5;
@@ -32,6 +32,7 @@ const RAISE: Limits['raise'] = {
   entries: 'the setting bookend.packages.mostEntries',
   size: 'the setting bookend.packages.largestEntry',
   ratio: 'the setting bookend.packages.highestRatio',
+  members: 'the setting bookend.packages.mostMembers',
 };
 
 /** Reads the section `bookend`. What is absent or makes no sense counts as not set. */
@@ -58,6 +59,7 @@ function readPackages(section: unknown): PackageSettings {
     size: positive(raw.largestEntry, LIMITS.size / GIGABYTE) * GIGABYTE,
     ratio: positive(raw.highestRatio, LIMITS.ratio),
     entries: positive(raw.mostEntries, LIMITS.entries),
+    members: positive(raw.mostMembers, LIMITS.members),
     raise: RAISE,
   };
 }

@@ -4,6 +4,7 @@ import { type Span, slice } from '../text/span.ts';
 import { exact, join, type Known, negate } from './bounds.ts';
 import { asNumber, evaluate, render, truth, truthIn } from './evaluate.ts';
 import { type ParsedExpression, parseExpression } from './expression.ts';
+import { mayBeList } from './kinds.ts';
 import type { Env, Value } from './value.ts';
 import { waysOf } from './ways.ts';
 
@@ -46,14 +47,18 @@ export function tagValue(tag: Tag, expressions: Expressions, env: Env): Value {
 export function wordNumber(value: WordValue, text: string, expressions: Expressions, env: Env): Known {
   if (value.type === 'number') return exact(value.number);
   if (value.type !== 'filled') return null;
-  if (value.parts.every((part) => !('type' in part) || part.kind === 'value'))
-    return partsNumber(value.parts, text, expressions, env);
+  if (hasNoSections(value.parts)) return partsNumber(value.parts, text, expressions, env);
   const choices = partChoices(value.parts, text, expressions, env);
   if (!choices) return null;
   return choices.map((parts) => partsNumber(parts, text, expressions, env)).reduce(join);
 }
 
 type Parts = readonly (Tag | Span)[];
+
+function hasNoSections(parts: Parts): boolean {
+  for (const part of parts) if ('type' in part && part.kind !== 'value') return false;
+  return true;
+}
 
 /** What a machine reads where a word's value is filled in. */
 export interface Filling {
@@ -74,6 +79,7 @@ export function fillingOf(
   expressions: Expressions,
   env: Env,
 ): Filling {
+  if (hasNoSections(parts)) return partsFilling(parts, text, expressions, env);
   const choices = partChoices(parts, text, expressions, env);
   if (!choices) return { number: null, isNumber: null, isEmpty: null, text: null };
   return choices.map((choice) => partsFilling(choice, text, expressions, env)).reduce(joinFillings);
@@ -88,14 +94,30 @@ const joinFillings = (a: Filling, b: Filling): Filling => ({
 });
 
 function partsFilling(parts: Parts, text: string, expressions: Expressions, env: Env): Filling {
+  const [only] = parts;
+  if (only && parts.length === 1 && 'type' in only) {
+    // By far the most are one tag that is some number.
+    const value = tagValue(only, expressions, env);
+    if (value.type === 'number' && render(value) === null)
+      return { number: asNumber(value), isNumber: true, isEmpty: false, text: null };
+  }
   const number = partsNumber(parts, text, expressions, env);
   const pieces = parts.map((part) => ('type' in part ? render(tagValue(part, expressions, env)) : slice(text, part)));
   if (pieces.every((piece) => piece !== null)) {
     const joined = pieces.join('').trim();
     return { number, isNumber: isNumberText(joined), isEmpty: joined === '', text: joined };
   }
-  return { number, isNumber: isNumberIn(parts, text, expressions, env), isEmpty: false, text: null };
+  const mayBeEmpty = parts.every((part) => 'type' in part && mayBeNothing(tagValue(part, expressions, env)));
+  return {
+    number,
+    isNumber: isNumberIn(parts, text, expressions, env),
+    isEmpty: mayBeEmpty ? null : false,
+    text: null,
+  };
 }
+
+/** Whether a value may be a text of no characters. */
+const mayBeNothing = (value: Value): boolean => value.type === 'text' && (value.any?.includes('') ?? true);
 
 /** A number as a controller reads it (NISTIR 6556 3.3.2.1): a sign perhaps, digits, one point at most. */
 const isNumberText = (text: string): boolean => /^[+-]?(\d+\.?\d*|\.\d+)$/.test(text);
@@ -202,6 +224,9 @@ export function branchTimes(
   if (open.keyword === 'else') return { lo: 1, hi: 1 };
   const value = tagValue(open, expressions, env);
   const expr = expressions.get(open)?.expr;
+  // Where one branch of it is a list, nobody knows how long.
+  if (expr && value.type === 'unknown' && open.kind === 'section' && open.keyword === undefined && mayBeList(expr, env))
+    return { lo: 0, hi: Number.POSITIVE_INFINITY };
   const once = timesOf(expr && value.type !== 'list' ? truthIn(value, expr, env) : truth(value));
   if (open.kind === 'inverted') return { lo: once.hi === 0 ? 1 : 0, hi: once.lo > 0 ? 0 : 1 };
   // A keyword asks whether; only the mark of a Mustache section repeats what it holds.

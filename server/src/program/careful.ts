@@ -1,10 +1,10 @@
 import type { Machine } from '../machine/machine.ts';
-import { exact } from '../placeholders/bounds.ts';
+import { exact, type Known } from '../placeholders/bounds.ts';
 import { arcExtent, arcLength, readArc } from '../simulate/arc.ts';
 import { filamentArea } from '../simulate/bead.ts';
-import { INCH } from '../simulate/motion.ts';
 import type { Arc, Move } from '../simulate/state.ts';
 import { moveSeconds } from '../simulate/time.ts';
+import { arcTolerance } from './arcPath.ts';
 import type { FastState } from './fastState.ts';
 import type { Limits } from './limits.ts';
 import type { About } from './suspect.ts';
@@ -29,7 +29,7 @@ export interface Plain {
 
 /**
  * Reads a plain line and works out its move, exactly as the simulator has it; null where the line is anything but plain.
- * G0 and G1 that scanning did not take, and arcs by their centre in the XY plane.
+ * G0 and G1 that scanning did not take, and arcs in the XY plane, by their centre or their radius.
  */
 export function readPlain(
   fast: FastState,
@@ -42,7 +42,7 @@ export function readPlain(
   if (
     isArc
       ? fast.modes.plane !== 'xy' || machine?.controller.arcs === false
-      : word(5) !== undefined || word(6) !== undefined
+      : word(5) !== undefined || word(6) !== undefined || word(7) !== undefined
   )
     return null;
   const { unit } = fast;
@@ -68,10 +68,10 @@ export function readPlain(
     { x: exact(fast.x + fast.ox), y: exact(fast.y + fast.oy), z: exact(fast.z + fast.oz) },
     { x: exact(x + fast.ox), y: exact(y + fast.oy), z: exact(z + fast.oz) },
   ];
-  const path = isArc ? arcOf(fast, word(5), word(6), x, y, g === 2) : null;
-  if (isArc && !path) return null;
-  const length = path ? arcLength(path.arc, dz) : Math.hypot(dx, dy, dz);
-  const way = length > 0 ? length : Math.abs(de);
+  const path = isArc ? pathOf(fast, [word(5), word(6), word(7)], x, y, g === 2) : null;
+  // What is said of an arc that is none is told before its length is asked for.
+  const length = path === null ? Math.hypot(dx, dy, dz) : 'fault' in path ? Number.NaN : arcLength(path.arc, dz);
+  const way = length === 0 ? Math.abs(de) : length;
   const speed = slowed((feed / 60) * fast.speedFactor, limits, way, dx, dy, dz, de);
   const seconds = Number.isNaN(speed) ? speed : moveSeconds(way, speed, limits.acceleration);
   const flow =
@@ -81,22 +81,24 @@ export function readPlain(
     rapid: g === 0,
     from,
     to,
-    extent: path
-      ? { ...path.extent, z: span(fast.z + fast.oz, z + fast.oz) }
-      : { x: span(from.x.lo, to.x.lo), y: span(from.y.lo, to.y.lo), z: span(from.z.lo, to.z.lo) },
-    arc: path?.moved ?? null,
-    arcFault: null,
-    length: exact(length),
+    extent:
+      path && 'arc' in path
+        ? { ...path.extent, z: span(fast.z + fast.oz, z + fast.oz) }
+        : { x: span(from.x.lo, to.x.lo), y: span(from.y.lo, to.y.lo), z: span(from.z.lo, to.z.lo) },
+    arc: path && 'arc' in path ? path.moved : null,
+    arcFault: path && 'fault' in path ? path.fault : null,
+    length: known(length),
     e: exact(de),
     pushed: exact(pushed),
     feed: null,
-    seconds: exact(seconds),
+    seconds: known(seconds),
     moves: { x: isArc || dx !== 0, y: isArc || dy !== 0, z: dz !== 0 },
   };
   const about: About = { namesF: f !== undefined, feed, retractedBefore: fast.retracted, retractedAfter: retracted };
   return { move, about, code: `G${g}`, x, y, z, e, feed, retracted, seconds, flow };
 }
 
+const known = (n: number): Known => (Number.isNaN(n) ? null : exact(n));
 const span = (a: number, b: number): { lo: number; hi: number } => ({ lo: Math.min(a, b), hi: Math.max(a, b) });
 
 /** An axis with a limit slows the whole move. */
@@ -128,28 +130,29 @@ interface Path {
   readonly extent: { readonly x: { lo: number; hi: number }; readonly y: { lo: number; hi: number } };
 }
 
-function arcOf(
+/** The path of an arc by its words I, J and R. */
+function pathOf(
   fast: FastState,
-  i: number | undefined,
-  j: number | undefined,
+  [i, j, r]: readonly (number | undefined)[],
   x: number,
   y: number,
   clockwise: boolean,
-): Path | null {
-  if (i === undefined && j === undefined) return null;
+): Path | { readonly fault: string } {
+  if (i === undefined && j === undefined && r === undefined) return { fault: NO_CENTRE };
   const from = [fast.x, fast.y] as const;
   const to = [x, y] as const;
   const { unit, ox, oy } = fast;
+  const inMm = (n: number | undefined): number | null => (n === undefined ? null : n * unit);
   const found = readArc({
     from,
     to,
-    offset: [i === undefined ? null : i * unit, j === undefined ? null : j * unit],
-    radius: null,
+    offset: [inMm(i), inMm(j)],
+    radius: inMm(r),
     clockwise,
-    tolerance: fast.modes.inches ? 0.0002 * INCH : 0.002,
+    tolerance: arcTolerance(fast.modes.inches === true),
     plane: 'xy',
   });
-  if ('fault' in found) return null;
+  if ('fault' in found) return found;
   const { arc } = found;
   const [alongX, alongY] = arcExtent(arc, from, to);
   return {
@@ -158,3 +161,6 @@ function arcOf(
     extent: { x: { lo: alongX[0] + ox, hi: alongX[1] + ox }, y: { lo: alongY[0] + oy, hi: alongY[1] + oy } },
   };
 }
+
+/** Only counted: the words that are shown are the simulator's. */
+const NO_CENTRE = 'no centre';

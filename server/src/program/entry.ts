@@ -18,7 +18,7 @@ export interface Limits {
   /** Entries that are looked into, to tell what they are; the largest first. */
   readonly looks: number;
   /** What a person raises where one of them is too low, behind "raise": an option, a setting. */
-  readonly raise: Readonly<Record<'entries' | 'size' | 'ratio', string>>;
+  readonly raise: Readonly<Record<'entries' | 'size' | 'ratio' | 'members', string>>;
 }
 
 /**
@@ -33,7 +33,7 @@ export const LIMITS: Limits = {
   members: 10_000,
   ratio: 250,
   looks: 1000,
-  raise: { entries: 'the limit', size: 'the limit', ratio: 'the limit' },
+  raise: { entries: 'the limit', size: 'the limit', ratio: 'the limit', members: 'the limit' },
 };
 
 /** Where an entry's bytes are and how they are packed. */

@@ -67,7 +67,7 @@ export async function* gzipBytes(
   let members = 0;
   for (let at = 0; at < source.size; ) {
     if (at > 0 && (await isFilling(source, at))) return;
-    if (++members > limits.members) throw new PackageError(tooMany(limits.members));
+    if (++members > limits.members) throw new PackageError(tooMany(limits));
     const header = await readHeader(source, at);
     if (typeof header === 'string') throw new PackageError(header);
     at = yield* memberBytes(source, at + header.length, entry.name, inflate, meter);
@@ -119,8 +119,8 @@ async function isFilling(source: Source, at: number): Promise<boolean> {
   return bytes.every((byte) => byte === 0);
 }
 
-const tooMany = (most: number): string =>
-  `The gzip file is made of more than ${countText(most)} members (parts that are packed one by one), as hardly a program is. Reading was stopped; if it is meant to be so, unpack it and check what comes out, or have it packed in one go.`;
+const tooMany = ({ members, raise }: Limits): string =>
+  `The gzip file has more than ${countText(members)} members (parts that are packed one by one), more than job files usually have. Reading was stopped. If the file is meant to be so, have it packed in one go, or raise ${raise.members}.`;
 
 const cutShort = (size: number): string =>
   `The gzip file is cut short after ${countText(size)} bytes. Copy or download it again, and wait until it is finished.`;

@@ -12,8 +12,8 @@ export interface Kept {
   add(piece: Piece, ran: Ran, goesOn: boolean): void;
   /** More lines have come than are kept in one part. */
   isLong(): boolean;
-  /** Hands all that is left to the rules. */
-  finish(): void;
+  /** Hands all that is left to the rules. `leftOut`: lines with a command, and without a number, that were only counted. */
+  finish(leftOut: number): void;
 }
 
 /** So many lines are kept for the rules that look at a whole program; of a longer one the first and the last. */
@@ -86,8 +86,8 @@ export function keptPieces(
       joined = goesOn;
     },
     isLong: () => now !== head,
-    finish() {
-      if (now === head) add(head, 'all');
+    finish(leftOut) {
+      if (now === head) add(head, 'all', { ...viewOf(context, head, start), leftOut });
       else {
         flush();
         add([...head, ...before, ...now], 'whole');

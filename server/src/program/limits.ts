@@ -1,4 +1,6 @@
 import type { Area, Machine } from '../machine/machine.ts';
+import { ROUNDING } from '../rules/flowTooHigh.ts';
+import { FATTEST } from '../rules/offBed.ts';
 import { filamentArea } from '../simulate/bead.ts';
 
 /**
@@ -29,10 +31,6 @@ const ALL: Box = [
   Number.POSITIVE_INFINITY,
 ];
 const NONE: Box = [1, -1, 1, -1, 1, -1];
-
-/** As `off-bed` and `flow-too-high` have them. */
-const FATTEST = 1.5;
-const ROUNDING = 1.05;
 
 export function limitsOf(machine: Machine | null): Limits {
   const bottom = machine?.reach?.bottom ?? 0;

@@ -1,4 +1,4 @@
-import { IGNORE_WORD } from '../rules/suppress.ts';
+import { IGNORE_FILE, IGNORE_NEXT, IGNORE_WORD } from '../rules/suppress.ts';
 
 const [LF, CR] = [10, 13] as const;
 
@@ -25,10 +25,21 @@ export function commentEnd(marks: Uint8Array, buf: Uint8Array, from: number): nu
   }
 }
 
-const WORD = Uint8Array.from(IGNORE_WORD, (char) => char.charCodeAt(0));
+const bytesOf = (word: string): Uint8Array => Uint8Array.from(word, (char) => char.charCodeAt(0));
+const WORD = bytesOf(IGNORE_WORD);
+const OF_NEXT = bytesOf(IGNORE_NEXT);
+const OF_FILE = bytesOf(IGNORE_FILE);
 
-/** Whether the word that begins a comment for Bookend stands at `p`. */
-export function speaksToUs(buf: Uint8Array, p: number): boolean {
-  for (let i = 0; i < WORD.length; i++) if (buf[p + i] !== WORD[i]) return false;
+function standsAt(word: Uint8Array, buf: Uint8Array, p: number): boolean {
+  for (let i = 0; i < word.length; i++) if (buf[p + i] !== word[i]) return false;
   return true;
 }
+
+/** Whether the word that begins a comment for Bookend stands at `p`. */
+export const speaksToUs = (buf: Uint8Array, p: number): boolean => standsAt(WORD, buf, p);
+
+/** The same of one that speaks of the next line. */
+export const speaksOfNext = (buf: Uint8Array, p: number): boolean => standsAt(OF_NEXT, buf, p);
+
+/** The same of one that speaks of the whole text. */
+export const speaksOfAll = (buf: Uint8Array, p: number): boolean => standsAt(OF_FILE, buf, p);

@@ -1,5 +1,6 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import type { Machine } from '../machine/machine.ts';
+import { ROUNDING } from '../rules/flowTooHigh.ts';
 import { filamentArea } from '../simulate/bead.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Context, Piece } from './context.ts';
@@ -33,9 +34,6 @@ export interface Worst {
   flow: number;
   piece: Piece | null;
 }
-
-/** As `flow-too-high` has it. */
-const ROUNDING = 1.05;
 
 /** Takes note of a step's flow. */
 export function worstFlow(worst: Worst, step: Step, machine: Machine | null, piece: () => Piece): void {

@@ -4,6 +4,7 @@ import type { Context, Piece } from './context.ts';
 import { afterLastPush, type FastState } from './fastState.ts';
 import { findingsOf, type Placed } from './findings.ts';
 import type { ProgramFinding, ProgramPart } from './report.ts';
+import { isIdle } from './rows.ts';
 import { CONTINUES } from './slots.ts';
 
 /** How much of the beginning and of the end of a program is kept as text, bytes. */
@@ -11,6 +12,19 @@ export const KEPT_TEXT = 1 << 18;
 
 /** Told of a sequence alone, and settled by what stands in front of it in a program. */
 const SETTLED: ReadonlySet<string> = new Set(['e-mode-unset', 'e-not-zeroed', 'unused-ignore']);
+
+/** A start or an end of more lines than this, comments left out, is none that anybody wrote, and is not checked as one. */
+const MOST_LINES = 2000;
+
+/** Whether these whole lines are few enough to be checked as a sequence. */
+function isShort(lines: Uint8Array): boolean {
+  let rows = 0;
+  for (let p = 0; p < lines.length; p++) {
+    if (!isIdle(lines, p) && ++rows > MOST_LINES) return false;
+    while (p < lines.length && lines[p] !== 10 && lines[p] !== 13) p++;
+  }
+  return true;
+}
 
 const mm = (n: number): string => String(Math.round(n * 1000) / 1000);
 
@@ -22,7 +36,8 @@ export function startOf(context: Context, fast: FastState, head: Uint8Array): Pr
     group >= CONTINUES
       ? `${CONTINUES} lines and more follow it without a lift, homing, heating or a change of modes`
       : 'nothing after it prepares anything more';
-  const text = groupStart <= head.length ? new TextDecoder().decode(head.subarray(0, groupStart)) : null;
+  const own = head.subarray(0, groupStart);
+  const text = groupStart <= head.length && isShort(own) ? new TextDecoder().decode(own) : null;
   const piece = { text: text ?? '', line: 1, offset: 0 };
   return {
     from: 1,
@@ -66,7 +81,9 @@ export function endOf(
   let from = fast.pushStart - base;
   while (from < tail.length && tail[from] !== 10 && tail[from] !== 13) from++;
   from += tail[from] === 13 && tail[from + 1] === 10 ? 2 : 1;
-  const text = new TextDecoder().decode(tail.subarray(from));
+  const own = tail.subarray(from);
+  if (!isShort(own)) return { ...part, findings: null };
+  const text = new TextDecoder().decode(own);
   const piece: Piece = {
     text,
     line: part.from,

@@ -1,44 +1,29 @@
-import type { BoundCommand } from '../commands/bind.ts';
-import { isZero } from '../rules/heatSteps.ts';
-import { IGNORE_WORD } from '../rules/suppress.ts';
+import { ignoredOn } from '../rules/suppress.ts';
 import type { Prepared } from '../simulate/context.ts';
 import type { Step } from '../simulate/trace.ts';
-import type { Line } from '../syntax/nodes.ts';
+import { slice } from '../text/span.ts';
 import { prepares } from './body.ts';
 import type { Context, Piece, Ran } from './context.ts';
-import { findingsOf } from './findings.ts';
+import { areIn, countsOf, describe, isMild, type Kind, type Remembered, rangesOf } from './described.ts';
 import { lackingIn } from './notes.ts';
-import { type Reading, readingOf } from './reading.ts';
-import { type Outline, outliner, type Spelling, spellingOf } from './spelled.ts';
+import { type Outline, outliner } from './outline.ts';
+import { type Spelling, spellingOf } from './spelled.ts';
 import { SUSPECTS } from './suspect.ts';
 
-/**
- * What is known of a line that does next to nothing, wherever it stands: nothing that is followed, or E is set to zero.
- * Programs repeat themselves: an acceleration is set anew before every wall, in two or three ways in all, and E before every
- * layer. So the rules need to see each text once, and the parser too.
- */
-export interface Remembered {
-  readonly bytes: Uint8Array;
-  readonly zeroE: boolean;
-  /** What prepares a print, see `body.ts`. */
-  readonly prepares: boolean;
-  /** How often each rule has something to say of it, whatever the state. */
-  readonly counts: readonly (readonly [string, number])[];
-  /** What of it the machine lacks. */
-  readonly lacking: readonly string[];
-  readonly reading: Reading;
+/** A line in the store, without its line end; how it reads is found out where somebody asks. */
+export interface Here {
+  readonly buf: Uint8Array;
+  readonly from: number;
+  readonly end: number;
+  outline: Outline | null | undefined;
 }
 
-/** Lines that have been seen, by their bytes, and ways to spell a move. */
+/** Lines that have been seen, by their bytes, and what lines have in common that differ in their numbers. */
 export interface Memory {
-  /** What is known of the line from `from` to `end`, without its line end; null: it has to be run. */
-  of(buf: Uint8Array, from: number, end: number): Remembered | null;
+  /** What is known of the line, which is no move; null: it has to be run. */
+  of(here: Here): Omit<Remembered, 'bytes'> | null;
   /** How the plain move reads that stands there; null: the parser has to read it. */
-  spelled(
-    buf: Uint8Array,
-    from: number,
-    end: number,
-  ): { readonly outline: Outline; readonly spelling: Spelling } | null;
+  spelled(here: Here): { readonly outline: Outline; readonly spelling: Spelling } | null;
   /** Takes note of lines that have just been run; `bytes` are theirs. */
   learn(piece: Piece, ran: Ran, bytes: Uint8Array): void;
 }
@@ -50,14 +35,25 @@ const PRICE = 64;
 /** Lines of which is remembered that they have been seen, but for those that happen to have the same place. */
 const PLACES = 1 << 12;
 /** What rules say of a way to spell a line, whatever its numbers. */
-const OF_SPELLING: ReadonlySet<string> = new Set(['lower-case']);
+const OF_SPELLING: ReadonlySet<string> = new Set([
+  'bad-number',
+  'duplicate-word',
+  'long-line',
+  'lower-case',
+  'two-commands',
+  'unknown-placeholder',
+]);
+
+/** Counted by the numbers of a move, see `suspect.ts` and `notes.ts`. */
+const JUDGED: ReadonlySet<string> = new Set([...SUSPECTS, 'flow-too-high']);
 
 /** A memory that stays small, and takes but a small share of the time, whatever the lines are. */
-export function newMemory(context: Context, marks: Uint8Array): Memory {
+export function newMemory(context: Context, marks: Uint8Array, mostChars: number): Memory {
   const known = new Map<number, Remembered>();
+  const kinds = new Map<number, Kind>();
   const spellings = new Map<number, Spelling>();
   const seen = new Float64Array(PLACES);
-  const outlineOf = outliner(marks);
+  const read = outliner(marks, mostChars);
   let learned = 0;
   let lines = 0;
 
@@ -75,115 +71,80 @@ export function newMemory(context: Context, marks: Uint8Array): Memory {
     map.set(key, one);
   };
 
+  const outlineOf = (here: Here): Outline | null => {
+    if (here.outline === undefined) here.outline = read(here.buf, here.from, here.end);
+    return here.outline;
+  };
+
   const learnText = (piece: Piece, prepared: Prepared, steps: readonly Step[], bytes: Uint8Array): void => {
     const [first] = steps as [Step];
     const { line } = first.command;
     const { start: from, end } = line.span;
     const key = keyOf(bytes, from, end);
-    if (known.has(key) || !isWorth(key)) return;
-    const own = describe(context, prepared, line, steps);
-    put(known, key, { ...own, bytes: bytes.slice(from, end), counts: countsOf(context, piece, first) });
+    if (end - from > LONGEST || known.has(key)) return;
+    const outline = read(bytes, from, end);
+    const ranges = outline && rangesOf(context, bytes, outline, steps);
+    // A kind takes all lines in that differ in their numbers.
+    if (outline && ranges ? kinds.has(outline.key) || !isWorth(outline.key) : !isWorth(key)) return;
+    const own = { ...describe(context, prepared, line, steps), counts: countsOf(context, piece, first) };
+    if (outline && ranges) put(kinds, outline.key, { ...own, ranges });
+    else put(known, key, { ...own, bytes: bytes.slice(from, end) });
   };
 
-  const learnSpelling = (piece: Piece, step: Step, bytes: Uint8Array): void => {
-    const { start: from, end } = step.command.line.span;
-    const outline = outlineOf(bytes, from, end);
+  const learnSpelling = (piece: Piece, prepared: Prepared, steps: readonly Step[], bytes: Uint8Array): void => {
+    const [step] = steps as [Step];
+    const { line } = step.command;
+    const outline = read(bytes, line.span.start, line.span.end);
     if (!outline || spellings.has(outline.key) || !isWorth(outline.key)) return;
-    const spelling = spellingOf(bytes, outline, step);
-    if (!spelling) return;
+    const spelling = spellingOf(bytes, outline, steps, context.machine?.controller.distanceGovernsE ?? false);
+    if (!spelling || steps.some(({ command }) => lackingIn(command, context) !== null)) return;
     // What is said of the move itself is counted by its numbers.
     const counts = countsOf(context, piece, step).filter(([rule]) => !JUDGED.has(rule));
-    if (counts.every(([rule]) => OF_SPELLING.has(rule))) put(spellings, outline.key, { ...spelling, counts });
+    if (counts.some(([rule]) => !OF_SPELLING.has(rule))) return;
+    put(spellings, outline.key, {
+      ...spelling,
+      counts,
+      ignored: outline.speaks ? ignoredOn(prepared.tree, line) : new Set<string>(),
+      prepares: steps.slice(0, -1).some(({ command }) => prepares(command)),
+    });
   };
 
   return {
-    of(buf, from, end) {
-      if (known.size === 0 || end - from > LONGEST) return null;
-      const one = known.get(keyOf(buf, from, end));
-      return one && sameBytes(one.bytes, buf, from, end) ? one : null;
+    of(here) {
+      if (known.size > 0 && here.end - here.from <= LONGEST) {
+        const one = known.get(keyOf(here.buf, here.from, here.end));
+        if (one && sameBytes(one.bytes, here.buf, here.from, here.end)) return one;
+      }
+      const outline = kinds.size > 0 ? outlineOf(here) : null;
+      const kind = outline && kinds.get(outline.key);
+      return outline && kind && areIn(kind, here.buf, outline) ? kind : null;
     },
-    spelled(buf, from, end) {
-      if (spellings.size === 0 || end - from > LONGEST) return null;
-      const outline = outlineOf(buf, from, end);
+    spelled(here) {
+      const outline = spellings.size > 0 ? outlineOf(here) : null;
       const spelling = outline && spellings.get(outline.key);
       return spelling ? { outline, spelling } : null;
     },
     learn(piece, { prepared, trace }, bytes) {
       lines += piece.lines;
       // Offsets in the text are offsets in the bytes where it is ASCII.
-      if (bytes.length !== piece.text.length || trace.end.stopped !== false || prepared.tree.tags.length > 0) return;
+      if (bytes.length !== piece.text.length || trace.end.stopped !== false || !standAlone(prepared.tree)) return;
       const { steps } = trace;
       for (let i = 0; i < steps.length; ) {
-        const step = steps[i] as Step;
-        const { line } = step.command;
+        const { line } = (steps[i] as Step).command;
         const first = i;
         while (steps[i]?.command.line === line) i++;
-        if (line.commands.length !== i - first || line.span.end - line.span.start > LONGEST) continue;
-        if (step.move) {
-          if (i - first === 1) learnSpelling(piece, step, bytes);
-        } else if (isMild(context, piece.text, steps.slice(first, i))) {
-          learnText(piece, prepared, steps.slice(first, i), bytes);
-        }
+        if (line.commands.length !== i - first) continue;
+        const own = steps.slice(first, i);
+        if (own.some(({ move }) => move)) learnSpelling(piece, prepared, own, bytes);
+        else if (isMild(context, piece.text, own)) learnText(piece, prepared, own, bytes);
       }
     },
   };
 }
 
-/** How often each rule has something to say of the line that this step is the first of, by itself. */
-export function countsOf(context: Context, piece: Piece, { command, before }: Step): [string, number][] {
-  const { span } = command.line;
-  const text = `${piece.text.slice(span.start, span.end)}\n`;
-  const counts = new Map<string, number>();
-  const motion = command.node.code === '' ? command.code : piece.motion;
-  const own: Piece = { ...piece, text, begin: before, motion, lines: 1 };
-  for (const { rule } of findingsOf(context, [own], before, 'line', new Set()))
-    counts.set(rule, (counts.get(rule) ?? 0) + 1);
-  return [...counts];
-}
-
-/** Counted by the numbers of a move, see `suspect.ts` and `notes.ts`. */
-const JUDGED: ReadonlySet<string> = new Set([...SUSPECTS, 'flow-too-high']);
-
-function describe(
-  context: Context,
-  prepared: Prepared,
-  line: Line,
-  steps: readonly Step[],
-): Omit<Remembered, 'bytes' | 'counts'> {
-  const commands = steps.map(({ command }) => command);
-  return {
-    zeroE: commands.some(({ record }) => record?.effects.length),
-    prepares: commands.some(prepares),
-    lacking: commands.flatMap((command) => lackingIn(command, context) ?? []),
-    reading: readingOf(prepared, line),
-  };
-}
-
-/** What speaks of other lines, or to us. */
-const SPEAKS = new RegExp(`[{%*]|${IGNORE_WORD}`);
-const NUMBERED = /^[ \t]*N/i;
-
-/** Whether lines that read like this do next to nothing, wherever they stand. */
-function isMild({ catalog }: Context, text: string, steps: readonly Step[]): boolean {
-  if (!steps.every(({ command, move }) => !move && doesLittle(command, steps.length, catalog.isMissing(command.code))))
-    return false;
-  const { span } = (steps[0] as Step).command.line;
-  const own = text.slice(span.start, span.end);
-  return !SPEAKS.test(own) && !NUMBERED.test(own) && !own.includes('\0');
-}
-
-function doesLittle({ record, node, code, words }: BoundCommand, all: number, isMissing: boolean): boolean {
-  if (node.named || node.code === null || code === '') return false;
-  if (record === null) return true;
-  // Words alone may stand for it from there on.
-  if (record.group === 'motion') return false;
-  const [effect, more] = record.effects;
-  if (!effect) return true;
-  const [word, other] = words;
-  return (
-    !more && all === 1 && !isMissing && effect.do === 'set-position' && word?.key === 'E' && !other && isZero(word)
-  );
-}
+/** Whether each tag is a value or a comment on one line, so that lines mean what they mean by themselves. */
+const standAlone = ({ tags, text }: Prepared['tree']): boolean =>
+  tags.every(({ kind, span }) => (kind === 'value' || kind === 'comment') && !/[\r\n]/.test(slice(text, span)));
 
 /** Of 53 bits, so that two lines hardly ever have the same: FNV-1a twice, from both ends of what it is given. */
 function keyOf(buf: Uint8Array, from: number, end: number): number {

@@ -1,5 +1,5 @@
 import type { FastState } from './fastState.ts';
-import { speaksToUs } from './marks.ts';
+import { speaksOfNext } from './marks.ts';
 
 /** Whole lines that go through the general simulator together. */
 export interface Batch {
@@ -50,7 +50,7 @@ export function batchEnd(
     let first = -1;
     let c = buf[p] as number;
     while (c !== LF && c !== CR) {
-      if (c === 98 && speaksToUs(buf, p)) isIgnore = true;
+      if (c === 98 && speaksOfNext(buf, p)) isIgnore = true;
       if (c === 0 && own++ === 0) first = p;
       c = buf[++p] as number;
     }
@@ -77,7 +77,7 @@ export function batchEnd(
 }
 
 /** A line without a command: what belongs to the next command reaches over it. */
-function isIdle(buf: Uint8Array, start: number): boolean {
+export function isIdle(buf: Uint8Array, start: number): boolean {
   let p = start;
   while (buf[p] === 32 || buf[p] === 9) p++;
   const c = buf[p];

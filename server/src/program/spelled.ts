@@ -1,140 +1,41 @@
+import type { Effect } from '../machine/effect.ts';
+import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
-import { commentEnd } from './marks.ts';
 import { longNumber } from './numbers.ts';
+import type { Outline } from './outline.ts';
 import { KEYS, type Words } from './words.ts';
 
 // A program may spell its moves in another way than most: g1x10, N5 G01 X10*71, X10 behind a G1. How such a line reads
 // is found out by the parser once for each way; from then on its numbers are read where they stand.
 
-/** A line whose numbers have been taken out. */
-export interface Outline {
-  /** The same for all lines that differ in their numbers alone; codes count as letters. */
-  readonly key: number;
-  /** Where each number begins and ends, two places for each; that of the line itself is the first, where there is one. */
-  readonly places: Int32Array;
-  readonly count: number;
-  /** `N5` stands in front. */
-  readonly numbered: boolean;
-}
-
 /** One way to spell a plain move, as the parser reads it. */
 export interface Spelling {
   /** 0 to 3; -1: the motion that is in force. */
   readonly g: number;
-  /** For each number its place in `KEYS`. */
+  /** For each number its place in `KEYS`; -1: a word of its letter stands in front, which is the one that counts. */
   readonly keys: readonly number[];
+  /** The modes that commands in front of the move set, which hold already. */
+  readonly modes: readonly Fact[];
   /** How often each rule has something to say of lines that are spelled so. */
   readonly counts: readonly (readonly [string, number])[];
+  /** What stands in front of the move prepares a print, see `body.ts`. */
+  readonly prepares: boolean;
+  /** Rules that its comment switches off. */
+  readonly ignored: ReadonlySet<string>;
 }
 
-const MOST_NUMBERS = 8;
-const [TAB, BLANK, PLUS, MINUS, STAR, POINT, SEMICOLON] = [9, 32, 43, 45, 42, 46, 59] as const;
-const isDigit = (c: number): boolean => c >= 48 && c <= 57;
-/** In lower case. */
-const letterOf = (c: number): number => {
-  const low = c | 32;
-  return c >= 65 && low >= 97 && low <= 122 ? low : 0;
-};
-const [LOWER_E, LOWER_G, LOWER_M, LOWER_N, LOWER_T] = ['e', 'g', 'm', 'n', 't'].map((c) => c.charCodeAt(0));
-const isCode = (letter: number): boolean => letter === LOWER_G || letter === LOWER_M || letter === LOWER_T;
+/** A fact of a state, and what it is. */
+type Fact = readonly [keyof Pick<State, 'inches' | 'relative' | 'relativeE' | 'plane'>, boolean | string];
 
-/** Reads outlines; each is good until the next one is read. */
-export function outliner(marks: Uint8Array): (buf: Uint8Array, from: number, end: number) => Outline | null {
-  const places = new Int32Array(2 * MOST_NUMBERS);
-
-  /** Where the number at `p` ends; -1: it is none that everybody reads in the same way. */
-  const numberEnd = (buf: Uint8Array, p: number): number => {
-    let digits = 0;
-    let points = 0;
-    if (buf[p] === PLUS || buf[p] === MINUS) p++;
-    for (; isDigit(buf[p] as number) || buf[p] === POINT; p++) {
-      if (buf[p] === POINT) points++;
-      else digits++;
-    }
-    const next = buf[p] as number;
-    if (digits === 0 || points > 1 || next === PLUS || next === MINUS || letterOf(next) === LOWER_E) return -1;
-    return p;
-  };
-
-  return (buf, from, end) => {
-    let a = 0x811c9dc5;
-    let b = 0x1000193;
-    let count = 0;
-    let letter = 0;
-    let sum = 0;
-    let begun = false;
-    let numbered = false;
-    let p = from;
-    const mix = (c: number): void => {
-      a = Math.imul(a ^ c, 0x01000193);
-      b = Math.imul(b + c, 0x85ebca6b) ^ (b >>> 13);
-    };
-    while (p < end) {
-      const c = buf[p] as number;
-      if (c === SEMICOLON) {
-        if (commentEnd(marks, buf, p) !== end) return null;
-        mix(c);
-        break;
-      }
-      if (isDigit(c) || c === PLUS || c === MINUS || c === POINT) {
-        const to = numberEnd(buf, p);
-        if (to < 0 || to > end || letter === 0 || count >= MOST_NUMBERS) return null;
-        const isOwn = letter === LOWER_N && count === 0;
-        numbered ||= isOwn;
-        for (let q = p; q < to; q++) {
-          sum ^= buf[q] as number;
-          if (isCode(letter)) mix(buf[q] as number);
-        }
-        if (!isCode(letter)) {
-          mix(c === PLUS ? 35 + PLUS : 35);
-          if (!isOwn) {
-            places[2 * count] = p;
-            places[2 * count + 1] = to;
-            count++;
-          }
-        }
-        letter = 0;
-        p = to;
-        continue;
-      }
-      if (c === STAR) {
-        // Right, and the last on the line; of any other one there is something to tell.
-        const before = buf[p - 1] as number;
-        if (p + 1 >= end || before === BLANK || before === TAB || numberIn(buf, p + 1, end) !== sum) return null;
-        mix(c);
-        break;
-      }
-      const found = letterOf(c);
-      if (found > 0) letter = found;
-      else if (c !== BLANK && c !== TAB) return null;
-      // Blanks in front are no part of what is summed up.
-      begun ||= found > 0;
-      if (begun) sum ^= c;
-      mix(c);
-      p++;
-    }
-    return { key: (a >>> 0) * 0x200000 + (b >>> 11) + 1, places, count, numbered };
-  };
-}
-
-/** The whole number whose digits these are all; -1: they are not. */
-function numberIn(buf: Uint8Array, from: number, end: number): number {
-  if (end - from > 3) return -1;
-  let value = 0;
-  for (let i = from; i < end; i++) {
-    const c = buf[i] as number;
-    if (!isDigit(c)) return -1;
-    value = value * 10 + c - 48;
-  }
-  return value;
-}
+const [PLUS, MINUS, POINT] = [43, 45, 46] as const;
+const CODES = ['G0', 'G1', 'G2', 'G3'];
 
 const latin = new TextDecoder('latin1');
 /** So many digits a double holds, whatever they are. */
 const EXACT = 15;
 
 /** The number at the outline's place `i`, as the parser has it. */
-function valueAt(buf: Uint8Array, { places }: Outline, i: number): number {
+export function valueAt(buf: Uint8Array, { places }: Outline, i: number): number {
   const from = places[2 * i] as number;
   const to = places[2 * i + 1] as number;
   const sign = buf[from] as number;
@@ -146,35 +47,70 @@ function valueAt(buf: Uint8Array, { places }: Outline, i: number): number {
   return sign === MINUS ? 0 - value : value;
 }
 
-/** The words of a line with this outline; null where no motion is in force. */
+/** The words of a line with this outline; null where no motion is in force, or the modes are not as it sets them. */
 export function spelledWords(
   buf: Uint8Array,
   outline: Outline,
-  { g, keys }: Spelling,
+  { g, keys, modes }: Spelling,
   motion: string | null,
+  state: State,
 ): Words | null {
-  const code = g >= 0 ? g : ['G0', 'G1', 'G2', 'G3'].indexOf(motion ?? '');
-  if (code < 0) return null;
+  const code = g >= 0 ? g : CODES.indexOf(motion ?? '');
+  if (code < 0 || (modes.length > 0 && !modes.every(([fact, is]) => state[fact] === is))) return null;
   const values = new Float64Array(KEYS.length);
   let given = 0;
-  keys.forEach((key, i) => {
+  for (let i = 0; i < keys.length; i++) {
+    const key = keys[i] as number;
+    if (key < 0) continue;
     values[key] = valueAt(buf, outline, i);
     given |= 1 << key;
-  });
+  }
   return { g: code, values, given };
 }
 
-/** How the parser reads the line with this outline, that it ran as `step`; null: it is no plain move. */
-export function spellingOf(buf: Uint8Array, outline: Outline, { command }: Step): Omit<Spelling, 'counts'> | null {
-  const { code, node, words } = command;
-  const g = ['G0', 'G1', 'G2', 'G3'].indexOf(code);
+/** How the parser reads the line with this outline, that it ran as these steps; null: it is no plain move. */
+export function spellingOf(
+  buf: Uint8Array,
+  outline: Outline,
+  steps: readonly Step[],
+  distanceGovernsE: boolean,
+): Pick<Spelling, 'g' | 'keys' | 'modes'> | null {
+  const last = steps.at(-1);
+  if (!last?.move || outline.loose) return null;
+  const modes: Fact[] = [];
+  for (const { command } of steps.slice(0, -1)) {
+    const { record, words } = command;
+    if (!record || words.length > 0 || record.effects.length === 0) return null;
+    for (const effect of record.effects) {
+      const facts = asks(effect, distanceGovernsE);
+      if (!facts) return null;
+      modes.push(...facts);
+    }
+  }
+  const { code, node, words } = last.command;
+  const g = CODES.indexOf(code);
   if (g < 0 || words.length === 0 || words.length !== outline.count || words.length !== node.words.length) return null;
   const keys: number[] = [];
   for (const [i, { key, value, section }] of words.entries()) {
     const place = key === '' ? -1 : KEYS.indexOf(key);
-    if (place < 0 || keys.includes(place) || section || value?.type !== 'number') return null;
+    if (place < 0 || section || value?.type !== 'number') return null;
     if (value.number !== valueAt(buf, outline, i)) return null;
-    keys.push(place);
+    keys.push(keys.includes(place) ? -1 : place);
   }
-  return { g: node.code === code ? g : -1, keys };
+  return { g: node.code === code ? g : -1, keys, modes };
+}
+
+/** What the state must be for an effect to leave it as it is; null: that is not told by a fact or two. */
+function asks(effect: Effect, distanceGovernsE: boolean): Fact[] | null {
+  if (effect.do === 'units') return [['inches', effect.inches]];
+  if (effect.do === 'extrusion-mode') return [['relativeE', effect.relative]];
+  if (effect.do === 'plane') return [['plane', effect.plane]];
+  if (effect.do !== 'distance') return null;
+  const { relative } = effect;
+  return distanceGovernsE
+    ? [
+        ['relative', relative],
+        ['relativeE', relative],
+      ]
+    : [['relative', relative]];
 }

@@ -3,8 +3,8 @@ import { whole } from '../simulate/afterMove.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Context, Piece, Ran } from './context.ts';
+import { countsOf } from './described.ts';
 import { type Reading, readingOf } from './reading.ts';
-import { countsOf } from './remembered.ts';
 
 /**
  * A line that left the state as it found it: where the same line comes again next, it does the same again and the same is

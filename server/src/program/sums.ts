@@ -76,9 +76,11 @@ export function addMove(sums: Sums, move: Move, after: State): void {
   const e = number(move.e);
   sums.filament += e;
   const pushes = move.pushed === null || move.pushed.hi > 0;
-  const goes = move.moves.x || move.moves.y || move.moves.z;
-  let placed = !goes || include(sums.box, move, move.moves);
-  if (pushes && !include(sums.extruded, move, EVERY_AXIS)) placed = false;
+  // Worked out anew each time that a move is asked for them.
+  const { extent, from, moves } = move;
+  const goes = moves.x || moves.y || moves.z;
+  let placed = !goes || include(sums.box, extent, from, moves);
+  if (pushes && !include(sums.extruded, extent, from, EVERY_AXIS)) placed = false;
   if (!placed) sums.unplaced++;
   if (e !== 0) addFilament(sums, after, e);
   if (!goes) return;
@@ -88,8 +90,8 @@ export function addMove(sums: Sums, move: Move, after: State): void {
   const counted = sure || length === 0 ? length : Number.NaN;
   if (pushes) sums.extruding += counted;
   if (!sure || !pushes) sums.travel += counted;
-  if (!pushes || !(move.moves.x || move.moves.y)) return;
-  if (move.moves.z) sums.rising++;
+  if (!pushes || !(moves.x || moves.y)) return;
+  if (moves.z) sums.rising++;
   else if (isExact(move.to.z)) countHeight(sums.layers, move.to.z.lo);
 }
 
@@ -105,16 +107,21 @@ function hotter(so: number, { target }: Heater): number {
   return Number.isNaN(so) || target === null ? Number.NaN : Math.max(so, target.hi);
 }
 
-function include(box: Float64Array, move: Move, axes: { x: boolean; y: boolean; z: boolean }): boolean {
+function include(
+  box: Float64Array,
+  extent: Move['extent'],
+  from: Move['from'],
+  axes: { x: boolean; y: boolean; z: boolean },
+): boolean {
   let placed = true;
-  const { extent, from } = move;
-  AXES.forEach((axis, i) => {
+  for (let i = 0; i < AXES.length; i++) {
+    const axis = AXES[i] as (typeof AXES)[number];
     const seen = extent[axis];
     if (seen) {
       box[2 * i] = Math.min(box[2 * i] as number, seen.lo);
       box[2 * i + 1] = Math.max(box[2 * i + 1] as number, seen.hi);
     }
     if (axes[axis] && (!seen || !from[axis])) placed = false;
-  });
+  }
   return placed;
 }

@@ -3,10 +3,12 @@ import type { Area, Machine } from '../machine/machine.ts';
 import { placeOutside } from '../machine/outside.ts';
 import { isConvex } from '../machine/polygon.ts';
 import { exact } from '../placeholders/bounds.ts';
+import { BLOB } from '../rules/blob.ts';
+import { FASTEST, LONG as LONG_WAY, SLOWEST } from '../rules/feedMmS.ts';
+import { LONG as LONG_RETRACTION } from '../rules/longRetraction.ts';
 import { halfBead } from '../rules/offBed.ts';
 import { areaExcess, endOf } from '../rules/place.ts';
 import type { Move } from '../simulate/state.ts';
-import { BLOB, FASTEST_MM_S, LONG_RETRACTION } from './slots.ts';
 
 /** How often each rule has something to say of one move; index by `SUSPECTS`. */
 export type Hits = number[];
@@ -20,6 +22,7 @@ export const SUSPECTS = [
   'feed-mm-s',
   'long-retraction',
   'blob',
+  'bad-arc',
 ] as const;
 
 /** What else than its path a move is judged by. */
@@ -32,9 +35,6 @@ export interface About {
 }
 
 const TOLERANCE = 1e-6;
-// As the rules have them; the test of both paths holds them together.
-const SLOWEST = 10;
-const LONG_WAY = 30;
 
 /** The rules' own conditions for an exact move, as numbers. */
 export function hitsOf(machine: Machine | null, move: Move, about: About): Hits {
@@ -42,7 +42,7 @@ export function hitsOf(machine: Machine | null, move: Move, about: About): Hits 
   const z = to.z?.lo ?? 0;
   const push = pushed?.lo ?? 0;
   const far = (move.length?.lo ?? 0) > LONG_WAY;
-  const slow = about.namesF && about.feed >= SLOWEST && about.feed <= FASTEST_MM_S;
+  const slow = about.namesF && about.feed >= SLOWEST && about.feed <= FASTEST;
   const pulls = (move.e?.lo ?? 0) < 0;
   const isLong = about.retractedAfter > LONG_RETRACTION && !(about.retractedBefore > LONG_RETRACTION);
   const noBottom = (machine?.reach?.bottom ?? null) === null;
@@ -53,7 +53,8 @@ export function hitsOf(machine: Machine | null, move: Move, about: About): Hits 
     machine ? machine.keepOut.filter((box) => meets(move, box)).length : 0,
     slow && far && (moves.x || moves.y) ? 1 : 0,
     pulls && isLong ? 1 : 0,
-    push > BLOB && (move.length?.lo ?? 0) === 0 && isOver(machine?.bed ?? null, move) ? 1 : 0,
+    push > BLOB && move.length?.lo === 0 && isOver(machine?.bed ?? null, move) ? 1 : 0,
+    move.arcFault ? 1 : 0,
   ];
 }
 

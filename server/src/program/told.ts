@@ -1,4 +1,5 @@
 import type { Machine } from '../machine/machine.ts';
+import { DEFAULT_MIN } from '../rules/coldExtrusion.ts';
 import { nozzleInUse } from '../rules/heaters.ts';
 import type { Heater, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
@@ -22,9 +23,6 @@ export const newTold = (): Told => ({
   tool: false,
   feed: false,
 });
-
-/** As `cold-extrusion` has it where no machine is chosen. */
-const DEFAULT_MIN = 150;
 
 /** Takes note of what the rules tell at this step. */
 export function noteStep(told: Told, { move, before, after, command }: Step, machine: Machine | null): void {

@@ -9,7 +9,7 @@ export interface Words {
   readonly given: number;
 }
 
-export const KEYS = 'XYZEFIJ';
+export const KEYS = 'XYZEFIJR';
 const PLACE = new Int8Array(256).fill(-1);
 for (let i = 0; i < KEYS.length; i++) PLACE[KEYS.charCodeAt(i)] = i;
 const [BLANK, SEMICOLON, POINT, MINUS] = [32, 59, 46, 45] as const;

@@ -1,4 +1,6 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import { findRecordWord } from '../commands/record.ts';
+import { hasWordFor } from '../commands/wordFor.ts';
 import type { HeaterKind } from '../machine/effect.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
@@ -38,15 +40,16 @@ const SETS = { nozzle: setting('nozzle'), bed: setting('bed'), chamber: setting(
 
 /** The same command, waiting; null where its temperature cannot be repeated somewhere else. */
 function rowFor(view: View, { command }: Step, kind: HeaterKind): string | null {
-  const { node, words } = command;
-  if (node.named || node.section) return null;
+  const { node, words, record } = command;
+  if (!record || node.named || node.section) return null;
   const parts: string[] = [];
   for (const word of words) {
     const value = word.section ? null : repeatable(view, word);
-    if (value === null || !(word.key === 'S' || word.key === 'T')) return null;
+    const quantity = findRecordWord(record, word.key)?.quantity;
+    if (value === null || !(quantity === `${kind} target` || quantity === 'tool')) return null;
     parts.push(` ${word.key}${value}`);
   }
-  return parts.some((part) => part.startsWith(' S')) ? WAIT[kind] + parts.join('') : null;
+  return hasWordFor(command, `${kind} target`) ? WAIT[kind] + parts.join('') : null;
 }
 
 /** The first wait for the nozzle behind a step: the slow heaters are waited for before it. */

@@ -1,10 +1,14 @@
-import { findRecordWord, writtenCode } from '../commands/record.ts';
+import { findRecordWord, type WordRecord, writtenCode } from '../commands/record.ts';
 import { exact } from '../placeholders/bounds.ts';
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
-import { computedNumbers, outOfRange, unjudged } from './computedNumber.ts';
+import { computedNumbers, isTaken, outOfRange, unjudged } from './computedNumber.ts';
 import { inPieces } from './inPieces.ts';
-import type { Rule } from './rule.ts';
+import type { Rule, View } from './rule.ts';
+
+/** Whether a word takes a number that is written out. */
+const takes = (view: View, known: WordRecord, number: number): boolean =>
+  isTaken(view, known, { lo: number, hi: number });
 
 /** Numbers that the machine reads differently from what was meant, or not at all. */
 export const badNumber: Rule = inPieces({
@@ -23,21 +27,15 @@ export const badNumber: Rule = inPieces({
       for (const word of words) {
         const known = findRecordWord(record, word.key);
         if (!known || !word.value) continue;
-        const key = known.written ?? known.key;
-        const of = `of ${writtenCode(record, code)}`;
+        const command = writtenCode(record, code);
         if (word.value.type === 'string' && !known.text) {
           report({
             span: word.value.span,
-            message: `${key} ${of} takes a number, not a text. It is the ${known.meaning}.`,
+            message: `${known.written ?? known.key} of ${command} takes a number, not a text. It is the ${known.meaning}.`,
           });
         }
-        if (word.value.type !== 'number') continue;
-        for (const { severity, message } of outOfRange(
-          view,
-          writtenCode(record, code),
-          known,
-          exact(word.value.number),
-        ))
+        if (word.value.type !== 'number' || takes(view, known, word.value.number)) continue;
+        for (const { severity, message } of outOfRange(view, command, known, exact(word.value.number)))
           report({ span: word.value.span, message, ...(severity ? { severity } : {}) });
       }
     }

@@ -1,10 +1,11 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { findRecordWord } from '../commands/record.ts';
+import { mayBeNoNumber } from '../placeholders/kinds.ts';
 import { tagValue } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
-import { dependsOnNames, type Step } from '../simulate/trace.ts';
-import { encloses, sectionAt, tagAt } from '../syntax/at.ts';
-import type { Line, Tag } from '../syntax/nodes.ts';
+import type { Step } from '../simulate/trace.ts';
+import { encloses, lineAt, sectionAt, tagAt } from '../syntax/at.ts';
+import type { Line, Tag, Word } from '../syntax/nodes.ts';
 import { type Span, slice } from '../text/span.ts';
 import type { View } from './rule.ts';
 import { wordsOf } from './words.ts';
@@ -20,8 +21,7 @@ export interface BareTag {
 export function bareTags(view: View): BareTag[] {
   const { tree, expressions } = view;
   if (expressions.size === 0) return [];
-  return view.trace.steps.flatMap((step) => {
-    if (!dependsOnNames(step)) return [];
+  return view.trace.dependent.flatMap((step) => {
     const places = wordsOf(step).flatMap(({ key, value }) => {
       const [part, more] = key === '' && value?.type === 'filled' ? value.parts : [];
       return part && !more && 'type' in part ? [part.span.start] : [];
@@ -49,7 +49,7 @@ function isAlone({ tree }: View, tag: Tag): boolean {
  */
 export function unread(view: View): string | null {
   if (view.expressions.size === 0) return null;
-  const text = bareTags(view).find(({ value: { type } }) => type !== 'number' && type !== 'flag');
+  const text = bareTags(view).find(({ value: { type } }) => type !== 'number');
   if (text)
     return `what “${slice(view.tree.text, text.tag.inner)}” is filled in as is read by the machine as commands or words, and is not known here`;
   const coded = view.commands.find((command) => command.node.code === null && !isBare(view, command));
@@ -57,17 +57,21 @@ export function unread(view: View): string | null {
   const shared = view.commands.find(hasSharedWords);
   if (shared)
     return `“${slice(view.tree.text, shared.node.codeSpan)}” stands in a section and some of its words do not: which command takes them hangs on the job`;
+  const torn = view.commands.find(({ words }) => words.some(isTorn));
+  if (torn)
+    return `part of a word of “${slice(view.tree.text, torn.node.codeSpan)}” stands in a section and the rest does not: what it becomes hangs on the job`;
   if (isMotionOpen(view)) return 'which motion a line without a command goes on with hangs on the job';
   const odd = textInNumber(view);
   if (odd)
     return `“${slice(view.tree.text, odd.inner)}” is filled in as letters where a number belongs, and what the machine makes of the rest of the line is not known`;
-  return view.tree.lines.some((line) => toTheEnd(line).some((span) => leaves(view, line, span)))
+  return linesWithSections(view).some((line) => toTheEnd(line).some((span) => leaves(view, line, span)))
     ? 'a comment or a text begins in a section that closes on the same line: where the section is left out, the rest of the line is none'
     : null;
 }
 
 /** Whether a command is nothing but a tag. */
-function isBare({ tree }: View, { node: { codeSpan } }: BoundCommand): boolean {
+function isBare({ tree }: View, { node: { codeSpan }, words }: BoundCommand): boolean {
+  if (words.length > 0) return false;
   const tag = tagAt(tree, codeSpan.start);
   return tag?.span.start === codeSpan.start && tag.span.end === codeSpan.end;
 }
@@ -86,30 +90,39 @@ function isMotionOpen({ commands }: View): boolean {
 }
 
 /** Whether words of a command are there where it may not be: they stand outside of the section that holds it. */
-export function hasSharedWords({ node: { section: own }, words }: BoundCommand): boolean {
-  return own !== null && words.some(({ section }) => !encloses(own, section));
+export function hasSharedWords({ node: { section: own }, words, sectioned }: BoundCommand): boolean {
+  return sectioned && own !== null && words.some(({ section }) => !encloses(own, section));
 }
 
-/** A tag that gives a text, or true or false, within a word that takes a number. */
+/** Whether a word's letter stands in a section, and what belongs to it goes on behind that. */
+const isTorn = ({ section, span }: Word): boolean =>
+  section !== null && section.close !== null && span.end > section.close.span.start;
+
+/** A tag that may give a text, or true or false, within a word that takes a number. */
 function textInNumber({ trace, expressions }: View): Tag | null {
-  for (const step of trace.steps) {
+  for (const step of trace.dependent) {
     const { command, within } = step;
-    if (!command.record || !dependsOnNames(step)) continue;
+    if (!command.record) continue;
     for (const { key, value } of wordsOf(step)) {
-      if (value?.type !== 'filled' || key === '' || findRecordWord(command.record, key)?.text) continue;
+      if (value?.type !== 'filled' || findRecordWord(command.record, key)?.text) continue;
       for (const part of value.parts) {
         if (!('type' in part) || part.kind !== 'value') continue;
-        const { type } = tagValue(part, expressions, within.env);
-        if (type === 'text' || type === 'flag') return part;
+        const expr = expressions.get(part)?.expr;
+        if (expr && mayBeNoNumber(expr, within.env)) return part;
       }
     }
   }
   return null;
 }
 
-/** What takes the rest of a line: a comment with a semicolon, a command's free text. */
+/** The lines on which sections begin. */
+const linesWithSections = ({ tree }: View): Line[] => [
+  ...new Set(tree.sections.map(({ open }) => lineAt(tree, open.span.start))),
+];
+
+/** What takes what stands behind it: comments, which go to the end of the line or to a bracket, a command's free text. */
 const toTheEnd = ({ comments, commands }: Line): Span[] => [
-  ...comments.flatMap(({ span, style }) => (style === 'semicolon' ? [span] : [])),
+  ...comments.map(({ span }) => span),
   ...commands.flatMap(({ freeText }) => (freeText ? [freeText] : [])),
 ];
 

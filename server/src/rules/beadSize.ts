@@ -1,4 +1,5 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import { hasWordFor } from '../commands/wordFor.ts';
 import type { Machine } from '../machine/machine.ts';
 import { type Bounds, isExact, join, type Known, multiply } from '../placeholders/bounds.ts';
 import { beadWidth } from '../simulate/bead.ts';
@@ -50,7 +51,7 @@ export const beadSize: Rule = {
       const happens = both(line.is, either(wide, thin));
       if (happens === 'none') continue;
       report({
-        span: wordSpan(step, 'E'),
+        span: wordSpan(step, 'filament'),
         step,
         certain: happens === 'all',
         // A thick line only wastes filament and leaves a burr; a thin one does not fill the nozzle.
@@ -81,11 +82,10 @@ function linesIn({ commands }: View, most: number): BoundCommand[] {
   const found: BoundCommand[] = [];
   for (const command of commands) {
     if (found.length === most) break;
-    const { record, words } = command;
+    const { record } = command;
     if (!record?.effects.some((e) => e.do === 'line' || e.do === 'arc' || e.do === 'curve' || e.do === 'extrude'))
       continue;
-    if (words.some(({ key }) => key === 'E') && words.some(({ key }) => key === 'X' || key === 'Y'))
-      found.push(command);
+    if (hasWordFor(command, 'filament') && hasWordFor(command, 'place x', 'place y')) found.push(command);
   }
   return found;
 }

@@ -17,7 +17,7 @@ export const belowBed: Rule = {
       const { move } = step;
       if (!move?.moves.z || move.kind === 'home' || !move.to.z || move.to.z.lo >= -1e-6) continue;
       report({
-        span: wordSpan(step, 'Z'),
+        span: wordSpan(step, 'place z'),
         step,
         certain: isBelow(move.to.z, -1e-6) === 'all',
         message: `Z ${range(move.to.z)}${onTheMachine(step, ['z'])} is below 0, where the nozzle meets the bed. Stay at 0 or above${view.machine ? ', or state reach.bottom in the machine file' : ''}.`,

@@ -11,7 +11,7 @@ import { noMachine, notPlaced, startsSomewhere } from './blind.ts';
 import { inPieces } from './inPieces.ts';
 import { areaExcess, type Excess, endOf } from './place.ts';
 import type { Report, Rule } from './rule.ts';
-import { adviceIn, FURTHER_IN, firstSpan, num, onMachine, onTheMachine, range, wordSpan } from './say.ts';
+import { adviceIn, FURTHER_IN, num, onMachine, onTheMachine, range, wordSpan } from './say.ts';
 
 /** A move past where the nozzle can go. */
 export const beyondReach: Rule = inPieces({
@@ -87,7 +87,7 @@ function beyondArea(step: Step, move: Move, where: Where): Report[] {
   if (!excess || excess.most <= TOLERANCE) return [];
   return [
     {
-      span: firstSpan(step, ['X', 'Y']),
+      span: wordSpan(step, 'place x', 'place y'),
       step,
       certain: excess.least > TOLERANCE,
       message: `${excess.where}${onTheMachine(step, ['x', 'y'])} is ${num(excess.most)} mm past the ${limit}’s ${excess.edge}${onMachine(machine)}. ${correct(step, adviceIn(where.role, `Keep the move within the ${limit}.`, FURTHER_IN))}`,
@@ -147,7 +147,7 @@ function beyondAxis(step: Step, move: Move, axis: 'x' | 'y' | 'z', low: End, hig
     const least = to === null ? 0 : end === low ? end.at - to.hi : to.lo - end.at;
     const place = `${letter} ${ends ? range(to) : num(extreme)}${onTheMachine(step, [axis])}`;
     found.push({
-      span: wordSpan(step, letter),
+      span: wordSpan(step, `place ${axis}`),
       about: end === low ? 'low' : 'high',
       step,
       // Of an arc the two axes of its plane are exact; the third is a straight climb.

@@ -9,7 +9,7 @@ import type { Rule } from './rule.ts';
 import { num, range, wordSpan } from './say.ts';
 
 /** Filament that a short prime feeds in one place at most, mm. Common practice, no source. */
-const BLOB = 10;
+export const BLOB = 10;
 
 /** From this height on it hangs down as a strand rather than gather into a ball, mm. Common practice, no source. */
 const STRAND = 5;
@@ -38,7 +38,7 @@ export const blob: Rule = {
       if (happens === 'none') continue;
       const volume = volumeOf(view, move.pushed);
       report({
-        span: wordSpan(step, 'E'),
+        span: wordSpan(step, 'filament'),
         step,
         certain: happens === 'all',
         ...(isAbove(move.to.z, STRAND) === 'all'

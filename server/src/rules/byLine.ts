@@ -1,4 +1,5 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import type { HeaterKind } from '../machine/effect.ts';
 import type { Step, Trace } from '../simulate/trace.ts';
 import { once } from '../text/once.ts';
 
@@ -70,6 +71,12 @@ export function commandsThat(
   const found = once((all: readonly BoundCommand[]) => new ByLine(all.filter(test), ({ line }) => line.index));
   return ({ commands }) => found(commands);
 }
+
+/** The commands of a text that heat this and wait for it. */
+export const waitsForHeat = (heater: HeaterKind) =>
+  commandsThat(({ record }) =>
+    Boolean(record?.effects.some((effect) => effect.do === 'heat' && effect.wait && effect.heater === heater)),
+  );
 
 /** The steps of a run that pass a test, by line; looked for once in each run. */
 export function stepsThat(test: (step: Step) => boolean): (view: { readonly trace: Trace }) => ByLine<Step> {

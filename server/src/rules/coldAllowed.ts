@@ -2,6 +2,7 @@ import { isAbove, isBelow, type Jobs } from './jobs.ts';
 import type { Rule, View } from './rule.ts';
 import { num } from './say.ts';
 import { aboutCommands, numberOf, type Told } from './settings.ts';
+import { wordsOf } from './words.ts';
 
 /** Without a machine: colder than any usual filament flows. Common practice, no source. */
 const COLDEST = 150;
@@ -22,7 +23,7 @@ export const coldAllowed: Rule = {
       M302(step, view): Told | null {
         const [s, p, min] = [numberOf(step, 'S'), numberOf(step, 'P'), coldest(view)];
         if (s === undefined && p === undefined) {
-          if (step.command.words.length > 0) return null;
+          if (wordsOf(step).length > 0) return null;
           return {
             happens: 'all',
             severity: 'info',

@@ -11,7 +11,7 @@ import type { Rule, View } from './rule.ts';
 import { num, onMachine, range, wordSpan } from './say.ts';
 
 /** Without a machine: colder than any usual filament flows. Common practice, no source. */
-const DEFAULT_MIN = 150;
+export const DEFAULT_MIN = 150;
 
 /** Filament moved while the nozzle is too cold to melt it, or a start that hands over a cold nozzle. */
 export const coldExtrusion: Rule = inPieces({
@@ -43,7 +43,7 @@ export const coldExtrusion: Rule = inPieces({
       const target = heater.target;
       const state = !target || target.hi > 0 ? `is at ${num(heater.now.hi)} °C at most here` : 'is not heated here';
       report({
-        span: wordSpan(step, 'E'),
+        span: wordSpan(step, 'filament'),
         step,
         certain,
         message: `The nozzle${toolName(step.before)} ${state}, and filament needs at least ${num(min)} °C${where}. Heat it and wait (M109 S…) before this line.`,

@@ -1,5 +1,5 @@
 import { notFollowed } from './blind.ts';
-import { commandsThat } from './byLine.ts';
+import { waitsForHeat } from './byLine.ts';
 import { commandAt } from './edits.ts';
 import { beginsCold, heatsOf, laterThan } from './heatSteps.ts';
 import { both, inJobs, isAbove, not } from './jobs.ts';
@@ -8,7 +8,7 @@ import type { Rule } from './rule.ts';
 import { range } from './say.ts';
 import { isUsual } from './settings.ts';
 
-const BED_WAITS = commandsThat(({ code }) => code === 'M190');
+const BED_WAITS = waitsForHeat('bed');
 
 /** The bed is measured before it has its heat. */
 export const coldProbing: Rule = {

@@ -1,4 +1,5 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import { targetKeys } from '../commands/quantity.ts';
 import type { HeaterKind } from '../machine/effect.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Line } from '../syntax/nodes.ts';
@@ -88,7 +89,7 @@ function differing({ bound, tree }: View, line: Line): Differing | null {
 function targets({ record, words }: BoundCommand) {
   const heats = (record?.effects ?? []).flatMap((e) => (e.do === 'heat' ? [e] : []));
   return words.flatMap(({ key, value }) => {
-    const heat = heats.find((h) => key === (h.key ?? 'S') || key === h.coolKey);
+    const heat = heats.find((h) => targetKeys(h).includes(key));
     return heat && value ? [{ heater: heat.heater, value }] : [];
   });
 }

@@ -1,10 +1,12 @@
 import { shownCode } from '../commands/bind.ts';
 import { findRecordWord, type WordRecord } from '../commands/record.ts';
 import type { Known } from '../placeholders/bounds.ts';
-import { type Filling, tagValue } from '../placeholders/tags.ts';
-import { dependsOnNames, type Step } from '../simulate/trace.ts';
+import { mayBeNoNumber } from '../placeholders/kinds.ts';
+import type { Filling } from '../placeholders/tags.ts';
+import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
 import { Pace, type Pieces } from '../text/pieces.ts';
+import { bareTags } from './bareTags.ts';
 import { both, inJobs, isAbove, isBelow, type Jobs, not } from './jobs.ts';
 import type { Report, Severity, View } from './rule.ts';
 import { num, range } from './say.ts';
@@ -23,13 +25,12 @@ export interface OutOfRange {
 /** What a condition narrows, and sums, are rounded; no controller reads so many decimals. */
 export const ROUNDING = 1e-6;
 
+const NOTHING: readonly OutOfRange[] = Object.freeze([]);
+
 /** Where a word's number lies outside of what the word takes, or the fan outside of its full speed. `code`: as it is shown. */
-export function outOfRange(view: View, code: string, known: WordRecord, number: Known): OutOfRange[] {
+export function outOfRange(view: View, code: string, known: WordRecord, number: Known): readonly OutOfRange[] {
   // Nearly every number is as it should be, and no message is made for it.
-  const most = known.unit === 'fan' ? view.machine?.controller.fanFull : undefined;
-  const isHigh = (limit: number | undefined): boolean => limit !== undefined && isAbove(number, limit) !== 'none';
-  const isLow = known.min !== undefined && isBelow(number, known.min) !== 'none';
-  if (!isLow && !isHigh(known.max) && !isHigh(most)) return [];
+  if (number && isTaken(view, known, number)) return NOTHING;
   const said = number ? range(number) : 'as it is worked out';
   const key = known.written ?? known.key;
   const of = `${key} ${said} of ${code}`;
@@ -59,20 +60,32 @@ export function outOfRange(view: View, code: string, known: WordRecord, number: 
   return found.filter(({ happens }) => happens !== 'none');
 }
 
+/** Whether a word takes every number from `lo` to `hi`. */
+export function isTaken({ machine }: View, known: WordRecord, { lo, hi }: { lo: number; hi: number }): boolean {
+  const { min, max, unit } = known;
+  const most = unit === 'fan' ? machine?.controller.fanFull : undefined;
+  return !(min !== undefined && lo < min) && !(max !== undefined && hi > max) && !(most !== undefined && hi > most);
+}
+
 /** Numbers that are filled in: those that are none, and those that the word does not take. */
 export function* computedNumbers(view: View, report: (found: Report) => void): Pieces<void> {
   const pace = new Pace();
-  for (const step of view.trace.steps) {
+  for (const step of view.trace.dependent) {
     if (pace.due()) yield;
-    if (!dependsOnNames(step) || !step.command.record) continue;
+    if (!step.command.record) continue;
     for (const word of wordsOf(step)) {
       const known = findRecordWord(step.command.record, word.key);
       const reading = filledIn(step, word);
-      if (!known || known.text || !reading || !hasKnownNames(view, step, word)) continue;
+      if (!known || known.text || !reading || isRight(view, known, reading) || !hasKnownNames(view, step, word))
+        continue;
       for (const found of faultsOf(view, step, word, known, reading)) report({ ...found, span: valueSpan(word), step });
     }
   }
 }
+
+/** Whether what is filled in is a number, and one that the word takes, in every job. */
+const isRight = (view: View, known: WordRecord, { number, isNumber }: Filling): boolean =>
+  isNumber === true && number !== null && isTaken(view, known, number);
 
 const valueSpan = ({ value, span }: Word): Word['span'] => value?.span ?? span;
 
@@ -106,22 +119,36 @@ function advice({ min, max }: WordRecord, about: OutOfRange['about']): string {
   return about === 'big' && max !== undefined ? ` Keep it there with min(…, ${num(max)}).` : '';
 }
 
-/** Whether a text or a flag stands where a number belongs, which `unit-mismatch` tells. */
+/** Whether a text or a flag may stand where a number belongs, which `unit-mismatch` tells. */
 function isTextOrFlag({ tree, expressions }: View, { within }: Step, { value }: Word): boolean {
   if (value?.type !== 'filled') return false;
   return wholeTags(value, tree.text).some((tag) => {
-    const { type } = tagValue(tag, expressions, within.env);
-    return type !== 'number' && type !== 'unknown';
+    const expr = expressions.get(tag)?.expr;
+    return expr ? mayBeNoNumber(expr, within.env) : false;
   });
+}
+
+/** Whether an e touches the number before it in the other case than its letter, and either is filled in. */
+function isExponent({ tree }: View, step: Step, { key, keySpan, span, value }: Word): boolean {
+  if (key !== 'E') return false;
+  const before = wordsOf(step).find((word) => word.span.end === span.start && word.value !== null);
+  if (!before || (before.value?.type !== 'filled' && value?.type !== 'filled')) return false;
+  const isLower = (at: number): boolean => tree.text.charAt(at) >= 'a';
+  return isLower(keySpan.start) !== isLower(before.keySpan.start);
 }
 
 /** Why some filled-in number cannot be judged; null where each can. */
 export function unjudged(view: View): string | null {
-  for (const step of view.trace.steps) {
-    if (!dependsOnNames(step) || !step.command.record) continue;
+  if (bareTags(view).length > 0) return 'what is filled in without a letter in front of it may become part of a number';
+  for (const step of view.trace.dependent) {
+    if (!step.command.record) continue;
     for (const word of wordsOf(step)) {
       const known = findRecordWord(step.command.record, word.key);
+      if (known && isExponent(view, step, word))
+        return 'an e stands right behind a number, and may count as its exponent';
       if (!known || known.text) continue;
+      const reading = filledIn(step, word);
+      if (!reading || (reading.isNumber === true && reading.number !== null)) continue;
       if (!hasKnownNames(view, step, word)) return 'a number that is filled in hangs on a name that is not known';
       if (isTextOrFlag(view, step, word)) return 'what is filled in as a number is none: see unit-mismatch';
     }

@@ -1,3 +1,4 @@
+import { wordFor } from '../commands/wordFor.ts';
 import { type Bounds, eachOf, isSame, subtract } from '../placeholders/bounds.ts';
 import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
@@ -8,7 +9,8 @@ import { commandAt, linesAbove, linesBelow, withValue, wordOf } from './edits.ts
 import { atLeast, both, either, type Jobs, less, most, not } from './jobs.ts';
 import { tagOf } from './lines.ts';
 import type { Finding, Fix, Report, Rule, View } from './rule.ts';
-import { firstSpan, num, onTheMachine, range } from './say.ts';
+import { num, onTheMachine, range, wordSpan } from './say.ts';
+import { wordMeant } from './words.ts';
 
 /** How long a wipe may be, mm. Common practice, no source. */
 const WIPE = 10;
@@ -37,7 +39,7 @@ export const dragOverPart: Rule = {
     let pulledBack: Jobs = 'none';
     let lifted = false;
     for (const step of view.trace.steps) {
-      lifted ||= step.command.words.some(({ key }) => key === 'Z');
+      lifted ||= wordMeant(step, 'place z') !== undefined;
       pulledBack = most(pulledBack, step, pullsBack(step));
       const { move } = step;
       if (!move || !(move.moves.x || move.moves.y || move.moves.z)) continue;
@@ -120,7 +122,7 @@ function driven(view: View, step: Step, move: Move, top: Bounds): Event | null {
     happens: negative(above),
     settles: true,
     report: {
-      span: firstSpan(step, ['Z']),
+      span: wordSpan(step, 'place z', 'axis to home z'),
       about: 'down',
       message: `Z ${range(down)}${onTheMachine(step, ['z'])} is ${num(0 - above.lo)} mm below the ${partOf(view)}’s top (${range(top)}): the nozzle is driven into the part. ${lift(view, 'Lift it instead', top)}`,
     },
@@ -148,7 +150,7 @@ function sideways(
   const leaves = move.moves.z ? rises(step.before, step.after) : 'none';
   const drags = !untouched && cappedAbove(z, top, highest) ? 'none' : not(either(clear, either(noRoom, leaves)));
   const wipes = both(pulledBack, short(move));
-  const span = firstSpan(step, ['X', 'Y']);
+  const span = wordSpan(step, 'place x', 'axis to home x', 'place y', 'axis to home y');
   return [
     { happens: clear, settles: true },
     {
@@ -193,9 +195,10 @@ function mend(view: View, finding: Finding): Fix[] {
   }
   if (finding.about === 'down') {
     const word = wordOf(view, finding);
-    const rise = word?.key === 'Z' && word.value?.type === 'number' ? word.value.number : null;
+    const isHeight = word !== undefined && word === wordFor(command, 'place z');
+    const rise = isHeight && word.value?.type === 'number' ? word.value.number : null;
     if (!word || relative !== false || rise === null || command.line.commands.length > 1) return [];
-    const steps = rise > 0 && keys.every((key) => key === 'Z' || key === 'F');
+    const steps = rise > 0 && command.words.every((one) => one === word || one === wordFor(command, 'feed'));
     return [
       ...(steps
         ? [

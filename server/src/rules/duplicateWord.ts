@@ -2,11 +2,13 @@ import { writtenCode, writtenKey } from '../commands/record.ts';
 import type { Section, Word } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
+import { notFollowed } from './blind.ts';
 import { commandAt, wordOf } from './edits.ts';
 import { inPieces } from './inPieces.ts';
 import type { Fix, Rule } from './rule.ts';
 import { strayStarts } from './stray.ts';
 import { withoutWord } from './takenOut.ts';
+import { wordsOf } from './words.ts';
 
 /** The same word twice in one command. */
 export const duplicateWord: Rule = inPieces({
@@ -19,6 +21,7 @@ export const duplicateWord: Rule = inPieces({
   *check(view, report) {
     const pace = new Pace();
     const stray = strayStarts(view.tree);
+    const told = new Set<Word>();
     for (const { words: all, code, line, record } of view.commands) {
       if (pace.due()) yield;
       if (!repeats(all)) continue;
@@ -32,14 +35,34 @@ export const duplicateWord: Rule = inPieces({
         // Words in sections beside one another are alternatives of which a job gets one.
         const first = nearestAround(word.section, before);
         if (!before.has(word.section)) before.set(word.section, word);
-        if (first)
+        if (!first) continue;
+        told.add(word);
+        report({
+          span: word.span,
+          message: `${writtenCode(record, code) || 'The line'} has ${writtenKey(record, word.key)} twice${word.section === first.section ? '' : ' in jobs that fill this section in'}. Keep the one that is meant; which of them a controller takes differs.`,
+        });
+      }
+    }
+    // Sections that do not exclude each other may both be filled in: the run knows which words come together.
+    for (const step of view.trace.steps) {
+      if (pace.due()) yield;
+      const { code, line, record, words: all } = step.command;
+      if (all.length < 2 || all.every(({ section }) => section === all[0]?.section)) continue;
+      const seen = new Set<string>();
+      for (const word of wordsOf(step)) {
+        if (word.key === '' || word.span.start >= stray(line)) continue;
+        if (seen.has(word.key) && !told.has(word))
           report({
             span: word.span,
-            message: `${writtenCode(record, code) || 'The line'} has ${writtenKey(record, word.key)} twice${word.section === first.section ? '' : ' in jobs that fill this section in'}. Keep the one that is meant; which of them a controller takes differs.`,
+            step,
+            message: `${writtenCode(record, code) || 'The line'} has ${writtenKey(record, word.key)} twice in jobs that fill in the sections of both. Keep the one that is meant; which of them a controller takes differs.`,
           });
+        seen.add(word.key);
       }
     }
   },
+  // A list may repeat a word.
+  blind: notFollowed,
   fix(view, finding) {
     const word = wordOf(view, finding);
     const first = commandAt(view, finding.span.start)?.words.find(({ key }) => key === word?.key);

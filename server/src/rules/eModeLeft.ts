@@ -34,10 +34,7 @@ export const eModeLeft: Rule = {
         if (aside) own = most(own, step, 'all');
       } else if (hasE(step) && setters.length > 0) {
         used = step;
-        const there = step.command.words.some(
-          ({ key, section }) => key === 'E' && section === step.command.node.section,
-        );
-        own = most(own, step, there ? givesE(step) : 'some');
+        own = most(own, step, givesE(step));
       }
     }
     if (own === 'none') return;

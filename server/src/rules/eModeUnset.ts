@@ -10,6 +10,7 @@ import { inPieces } from './inPieces.ts';
 import { both, type Jobs, less, most, not, turned } from './jobs.ts';
 import type { Fix, Rule } from './rule.ts';
 import { wordSpan } from './say.ts';
+import { wordMeant, wordsOf } from './words.ts';
 
 /** E in a mode that the sequence has not stated. */
 export const eModeUnset: Rule = inPieces({
@@ -41,13 +42,11 @@ export const eModeUnset: Rule = inPieces({
         settled = most(settled, step, 'all');
         statedIn.push(section);
       } else if (hasE(step) && statedIn.length === 0) {
-        const word = command.words.find(({ key }) => key === 'E');
-        const there: Jobs = word?.section === command.node.section ? givesE(step) : 'some';
-        const differs = both(there, not(zeroed));
+        const differs = both(givesE(step), not(zeroed));
         const happens = both(not(settled), differs);
         if (happens !== 'none')
           report({
-            span: wordSpan(step, 'E'),
+            span: wordSpan(step, 'filament'),
             step,
             certain: happens === 'all',
             ...(view.role === 'end' ? { severity: 'warning' } : {}),
@@ -76,10 +75,11 @@ export const eModeUnset: Rule = inPieces({
 
 /** Whether E reads 0 after a step, as G92 E0 or a bare G92 says in so many digits. */
 function zeroedAfter(was: Jobs, step: Step): Jobs {
-  const { record, words, node } = step.command;
+  const { record } = step.command;
+  const words = wordsOf(step);
   if (record?.effects.some((effect) => effect.do === 'set-position')) {
-    const e = words.find(({ key }) => key === 'E');
-    if (e) return turned(was, step, !isZero(e) ? 'none' : e.section === node.section ? 'all' : 'some');
+    const e = wordMeant(step, 'reading e');
+    if (e) return turned(was, step, isZero(e) ? 'all' : 'none');
     return words.length === 0 ? turned(was, step, 'all') : was;
   }
   const moves = hasE(step) || mayDoAnything(step) || record?.effects.some(({ do: does }) => FEEDS.has(does));

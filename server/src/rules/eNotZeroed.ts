@@ -20,11 +20,10 @@ export const eNotZeroed: Rule = {
       const { relativeE, at } = step.before;
       // In a mode that was never stated nobody knows: `e-mode-unset` tells that.
       if (relativeE === false && !at.e && hasE(step)) {
-        const word = step.command.words.find(({ key }) => key === 'E');
         report({
-          span: wordSpan(step, 'E'),
+          span: wordSpan(step, 'filament'),
           step,
-          certain: read === 'none' && word?.section === step.command.node.section && givesE(step) === 'all',
+          certain: read === 'none' && givesE(step) === 'all',
           message: `E is a place here (M82), and what it reads when the sequence begins is not known, so how much filament this moves is not known either. Set it above: G92 E0${view.role === 'start' || view.role === 'end' ? '' : ' spoils the job’s count, so rather use M83, and M82 behind it'}.`,
         });
       }

@@ -1,3 +1,4 @@
+import { targetKeys } from '../commands/quantity.ts';
 import type { Step } from '../simulate/trace.ts';
 import { noMachine, notFollowed } from './blind.ts';
 import { commandAt, withoutLine } from './edits.ts';
@@ -57,9 +58,10 @@ export const endlessWait: Rule = {
 
 /** Whether a step waits for cooling down to what no room lets it reach. */
 function coolsTooFar(step: Step): Jobs {
-  for (const { wait, key = 'S', coolKey } of heatsOf(step)) {
+  for (const heat of heatsOf(step)) {
+    const [key, coolKey] = targetKeys(heat);
     const word = wordIn(step, coolKey);
-    if (!wait || !word?.value || wordsOf(step).some((w) => w.key === key || w.key === '')) continue;
+    if (!heat.wait || !word?.value || wordsOf(step).some((w) => w.key === key || w.key === '')) continue;
     const number = numberOfWord(step, word);
     return number === undefined ? 'none' : not(atLeast(number, ROOM));
   }

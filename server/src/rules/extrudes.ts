@@ -1,13 +1,12 @@
 import type { Known } from '../placeholders/bounds.ts';
 import { scale } from '../placeholders/bounds.ts';
 import { filamentArea } from '../simulate/bead.ts';
-import { findWord } from '../simulate/context.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { mayDoAnything } from './heatSteps.ts';
 import { inJobs, type Jobs, most, not } from './jobs.ts';
 import type { View } from './rule.ts';
-import { filledIn, wordsOf } from './words.ts';
+import { filledIn, wordMeant, wordsOf } from './words.ts';
 
 // What rules about filament have in common.
 
@@ -26,7 +25,7 @@ export const hasE = (step: Step): boolean => ownMove(step) !== null && givesE(st
 
 /** In how many of the jobs that run a step its E has a value: sections may leave the letter alone. */
 export function givesE(step: Step): Jobs {
-  const word = findWord(wordsOf(step), 'E');
+  const word = wordMeant(step, 'filament');
   const reading = word && filledIn(step, word);
   return word?.value ? (reading ? not(inJobs(reading.isEmpty)) : 'all') : 'none';
 }
@@ -36,21 +35,13 @@ export function givesE(step: Step): Jobs {
  * that could do anything.
  */
 export function readsAfter(was: Jobs, step: Step): Jobs {
-  const { record, words, node } = step.command;
+  const { record, node } = step.command;
+  const words = wordsOf(step);
   // A bare number, which is no command, leaves all as it was.
   if (!record && node.code === null && !mayDoAnything(step)) return was;
   const sets =
     !record || record.effects.some(({ do: does }) => does === 'set-position')
-      ? !record || words.length === 0 || words.some(({ key }) => key === 'E')
+      ? !record || words.length === 0 || wordMeant(step, 'reading e') !== undefined
       : hasE(step);
-  return sets
-    ? most(
-        was,
-        step,
-        step.command.words.some((w) => w.key === 'E' && w.section !== step.command.node.section) ||
-          givesE(step) === 'some'
-          ? 'some'
-          : 'all',
-      )
-    : was;
+  return sets ? most(was, step, givesE(step) === 'some' ? 'some' : 'all') : was;
 }

@@ -1,4 +1,4 @@
-import { shownCode } from '../commands/bind.ts';
+import { type BoundCommand, shownCode } from '../commands/bind.ts';
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { commandsThat } from './byLine.ts';
@@ -42,8 +42,12 @@ export const fanWhileHeating: Rule = inPieces({
     const wait = commandAt(view, span.start);
     const fan = wait && FANS(view).above(wait.line.index);
     const edits = wait && fan && movedLine(view, fan, wait, 'below');
-    return edits ? [{ title: `Put M106 below ${shownCode(wait)}`, edits, safe: false, preferred: true }] : [];
+    return edits
+      ? [{ title: `Put ${shownCode(fan)} below ${shownCode(wait)}`, edits, safe: false, preferred: true }]
+      : [];
   },
 });
 
-const FANS = commandsThat((command) => command.code === 'M106' && !ofAnotherFan(command));
+const isFanOn = ({ record }: BoundCommand): boolean =>
+  Boolean(record?.effects.some((effect) => effect.do === 'fan' && effect.on));
+const FANS = commandsThat((command) => isFanOn(command) && !ofAnotherFan(command));

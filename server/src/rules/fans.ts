@@ -1,4 +1,5 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import { wordFor } from '../commands/wordFor.ts';
 import type { Step } from '../simulate/trace.ts';
 import { mayDoAnything } from './heatSteps.ts';
 import { inJobs, type Jobs, turned } from './jobs.ts';
@@ -13,6 +14,8 @@ export function fanAfter(was: Jobs, step: Step): Jobs {
   return turned(was, step, inJobs(step.after.fan));
 }
 
-/** Whether a command picks another fan than the part's by its P. */
-export const ofAnotherFan = ({ words }: BoundCommand): boolean =>
-  words.some(({ key, value }) => key === 'P' && !(value?.type === 'number' && value.number === 0));
+/** Whether a command picks another fan than the part's. */
+export function ofAnotherFan(command: BoundCommand): boolean {
+  const fan = wordFor(command, 'fan');
+  return fan !== undefined && !(fan.value?.type === 'number' && fan.value.number === 0);
+}

@@ -1,3 +1,4 @@
+import { wordFor } from '../commands/wordFor.ts';
 import type { Machine } from '../machine/machine.ts';
 import { type Bounds, isExact, multiply, scale } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
@@ -7,7 +8,8 @@ import { stepsOf } from './byLine.ts';
 import { commandAt, withValue, wordOf } from './edits.ts';
 import { both, isAbove, type Jobs } from './jobs.ts';
 import type { Rule } from './rule.ts';
-import { firstSpan, num, onMachine } from './say.ts';
+import { num, onMachine, wordSpan } from './say.ts';
+import { wordsOf } from './words.ts';
 
 /** So much slower than written is worth telling; less is rounding. */
 const SHARE = 0.95;
@@ -37,7 +39,7 @@ export const feedTooFast: Rule = {
       const { axis, top, happens } = found;
       const name = axis.toUpperCase();
       report({
-        span: firstSpan(step, ['F', 'Z', 'E', 'X', 'Y']),
+        span: wordSpan(step, 'feed', 'place z', 'filament', 'place x', 'place y'),
         step,
         certain: happens === 'all',
         message: `F${num(wanted.hi)} is ${num(wanted.hi / 60)} mm/s, and ${name} reaches ${num(top)} mm/s${onMachine(machine)}: the move is slowed down, or the motor skips. F${num(top * 60)} is the most for ${name}.`,
@@ -64,7 +66,15 @@ export const feedTooFast: Rule = {
     const step = command ? stepsOf(view, command)[0] : undefined;
     const wanted = step && multiply(step.after.feed, step.before.speedFactor);
     const found = view.machine && step?.move && wanted ? tooFast(view.machine, step, step.move, wanted) : null;
-    if (!found || step?.before.inches === true || word?.key !== 'F' || word.value?.type !== 'number') return [];
+    if (
+      !found ||
+      !step ||
+      step.before.inches === true ||
+      !word ||
+      word !== wordFor(step.command, 'feed') ||
+      word.value?.type !== 'number'
+    )
+      return [];
     const most = num(Math.floor(60 * found.top));
     return [{ title: `Write F${most}`, edits: [withValue(word, most)], safe: false, preferred: true }];
   },
@@ -97,7 +107,7 @@ interface TooFast {
  * Whether an axis would have to go faster than it can. Where Z goes along with a way sideways, or filament with a move,
  * the others take their time and nothing is wrong.
  */
-function tooFast({ speed }: Machine, { command }: Step, move: Move, wanted: Bounds): TooFast | null {
+function tooFast({ speed }: Machine, step: Step, move: Move, wanted: Bounds): TooFast | null {
   const { moves, from, to } = move;
   const moved = AXES.filter((axis) => moves[axis]);
   const alone = (axis: (typeof AXES)[number] | 'e', share = 1): TooFast | null => {
@@ -107,7 +117,7 @@ function tooFast({ speed }: Machine, { command }: Step, move: Move, wanted: Boun
   const [only] = moved;
   if (isOpen(move)) return null;
   // With an axis that stands there already in this job, it is the axis' speed that was meant.
-  if (!only) return command.words.some(({ key }) => 'XYZ'.includes(key)) ? null : alone('e');
+  if (!only) return wordsOf(step).some(({ key }) => 'XYZ'.includes(key)) ? null : alone('e');
   if (moved.length === 1) return alone(only);
   const ways = moved.map((axis) => ({
     axis,

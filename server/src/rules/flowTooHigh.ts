@@ -1,3 +1,4 @@
+import { wordFor } from '../commands/wordFor.ts';
 import { absolute, isExact, type Known, multiply } from '../placeholders/bounds.ts';
 import type { Step } from '../simulate/trace.ts';
 import { noMachine, unknownIn } from './blind.ts';
@@ -9,7 +10,7 @@ import type { Report, Rule, View } from './rule.ts';
 import { adviceIn, num, onMachine, wordSpan } from './say.ts';
 
 /** E is written with few digits, so that a flow is not more exact than this. */
-const ROUNDING = 1.05;
+export const ROUNDING = 1.05;
 
 /** Filament fed faster than the nozzle can melt it. */
 export const flowTooHigh: Rule = {
@@ -30,7 +31,7 @@ export const flowTooHigh: Rule = {
       const flow = flowOf(view, step);
       if (!flow || flow.hi <= most * ROUNDING) continue;
       const found: Report = {
-        span: wordSpan(step, 'E'),
+        span: wordSpan(step, 'filament'),
         step,
         certain: isAbove(flow, most * ROUNDING) === 'all',
         message: `This feeds ${num(Math.round(flow.hi * 10) / 10)} mm³/s, and ${num(most)} is the most that the nozzle melts${where}. ${adviceIn(view.role, `Slow down to F${num(Math.floor(((step.move?.feed?.hi ?? 0) * most) / flow.hi))}, or feed less.`, 'with less flow')}`,
@@ -68,7 +69,7 @@ export const flowTooHigh: Rule = {
     const flow = step && flowOf(view, step);
     const feed = step?.move?.feed;
     const most = view.machine?.mostFlow ?? null;
-    const word = command?.words.find(({ key }) => key === 'F');
+    const word = command && wordFor(command, 'feed');
     if (!flow || !feed || !isExact(flow) || most === null || word?.value?.type !== 'number' || step.before.inches)
       return [];
     const slower = num(Math.floor((feed.hi * most) / flow.hi));

@@ -9,7 +9,7 @@ import { commandAt, linesAbove } from './edits.ts';
 import { does } from './handOver.ts';
 import { nozzleInUse } from './heaters.ts';
 import { heaterOf, heatsOf, mayDoAnything, WAIT, waitsFor } from './heatSteps.ts';
-import { both, inJobs, isAbove, isBelow, type Jobs, less, most, not, turned } from './jobs.ts';
+import { both, either, inJobs, isAbove, isBelow, type Jobs, less, most, not, turned } from './jobs.ts';
 import { hasAll, isPlain, rowsWhereItEnds, tagOf } from './lines.ts';
 import type { Fix, Report, Rule, View } from './rule.ts';
 import { range } from './say.ts';
@@ -69,12 +69,14 @@ function follow(view: View, kind: HeaterKind, report: (finding: Report) => void)
   // Each step that may have let it cool, and in how many jobs it has and nothing has waited for its heat since.
   let coolers: Step[] = [];
   let cold: Jobs = 'none';
+  // In how many jobs one of them is still to be told: where the matter was settled meanwhile, there is none left.
+  let listed: Jobs = 'none';
   const tell = (happens: Jobs, about: string, message: (step: Step) => string): void => {
     const last = coolers.at(-1);
     for (const step of coolers) {
       // Where only some jobs cool it here, the others have it from further up.
       const cools = step.certain && isLow(targetOf(step)) === 'all';
-      const certain = happens === 'all' && step === last && cools;
+      const certain = both(happens, listed) === 'all' && step === last && cools;
       report({ span: step.command.node.span, about, certain, message: message(step) });
     }
   };
@@ -95,9 +97,13 @@ function follow(view: View, kind: HeaterKind, report: (finding: Report) => void)
     else if (waits || swaps) cold = turned(cold, step, isLow(targetOf(step)));
     else if (heats && heaterOf(step.before, kind) !== heaterOf(step.after, kind))
       cold = most(cold, step, isLow(targetOf(step)));
+    if (cold !== 'all') listed = both(listed, cold);
     if (cold === 'none') coolers = [];
-    else if (heats && isLow(targetOf(step)) !== 'none')
-      coolers = step.certain && isLow(targetOf(step)) === 'all' ? [step] : [...coolers, step];
+    else if (heats && isLow(targetOf(step)) !== 'none') {
+      const cools = step.certain && isLow(targetOf(step)) === 'all';
+      coolers = cools ? [step] : [...coolers, step];
+      listed = cools ? cold : either(listed, 'some');
+    }
   }
   const target = heaterOf(end, kind)?.target ?? null;
   if (cold !== 'none') tell(cold, kind, (step) => endsMessage(view, kind, step, isLow(target) === 'none'));

@@ -1,3 +1,4 @@
+import { targetKeys } from '../commands/quantity.ts';
 import type { Effect, HeaterKind } from '../machine/effect.ts';
 import type { Known } from '../placeholders/bounds.ts';
 import { subtract } from '../placeholders/bounds.ts';
@@ -39,8 +40,10 @@ export function waitsFor(step: Step): readonly HeaterKind[] {
 }
 
 /** The word that gives a heat command its temperature: S, else R for cooling. A bare tag may become any word. */
-export const targetWord = (step: Step, { key = 'S', coolKey }: Heat): Word | undefined =>
-  wordsOf(step).find((w) => w.key === key || w.key === '') ?? wordIn(step, coolKey);
+export function targetWord(step: Step, heat: Heat): Word | undefined {
+  const [key, coolKey] = targetKeys(heat);
+  return wordsOf(step).find((w) => w.key === key || w.key === '') ?? wordIn(step, coolKey);
+}
 
 /** In how many of the jobs that run a step this word of it switches off. */
 export function targetIsZero(step: Step, word: Word): Jobs {

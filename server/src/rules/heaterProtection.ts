@@ -3,6 +3,7 @@ import { isAbove } from './jobs.ts';
 import type { Rule, View } from './rule.ts';
 import { num, onMachine } from './say.ts';
 import { aboutCommands, numberOf, type Told } from './settings.ts';
+import { wordsOf } from './words.ts';
 
 /** What guards the heaters, or how they are controlled, changed by a sequence. */
 export const heaterProtection: Rule = {
@@ -44,11 +45,11 @@ function tuning({ command }: Step): Told {
 }
 
 /** Without words these only report. */
-function figures({ command }: Step, { machine }: View): Told | null {
-  if (command.words.length === 0) return null;
+function figures(step: Step, { machine }: View): Told | null {
+  if (wordsOf(step).length === 0) return null;
   return {
     happens: 'all',
     severity: 'info',
-    message: `${command.code} changes how a heater is controlled, in every job. Wrong figures let it overshoot. Store them once${machine ? onMachine(machine) : ''} instead, as its manual says.`,
+    message: `${step.command.code} changes how a heater is controlled, in every job. Wrong figures let it overshoot. Store them once${machine ? onMachine(machine) : ''} instead, as its manual says.`,
   };
 }

@@ -1,6 +1,6 @@
 import { shownCode } from '../commands/bind.ts';
 import { noMachine, notFollowed } from './blind.ts';
-import { commandsThat } from './byLine.ts';
+import { commandsThat, waitsForHeat } from './byLine.ts';
 import { commandAt } from './edits.ts';
 import { nozzleInUse } from './heaters.ts';
 import { beginsCold, drips } from './heatSteps.ts';
@@ -46,6 +46,6 @@ export const hotHoming: Rule = {
   },
 };
 
-const WAITS = commandsThat(({ code }) => code === 'M109');
+const WAITS = waitsForHeat('nozzle');
 /** Anything but heating, fans and modes that are no matter to homing. */
 const MOVES = commandsThat(({ code }) => !/^M(10[4-7]|1[149]\d|82|83|117)$/.test(code));

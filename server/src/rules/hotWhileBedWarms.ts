@@ -1,4 +1,5 @@
 import { type BoundCommand, shownCode } from '../commands/bind.ts';
+import { hasWordFor } from '../commands/wordFor.ts';
 import { join, type Known, subtract } from '../placeholders/bounds.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
@@ -87,7 +88,7 @@ const MOST_HEATS = 24;
 const HEATS_NOZZLE = commandsThat(({ record }) =>
   Boolean(record?.effects.some((e) => e.do === 'heat' && e.heater === 'nozzle')),
 );
-const FEEDS = commandsThat(({ node, words }) => node.named || words.some(({ key }) => key === 'E'));
+const FEEDS = commandsThat((command) => command.node.named || hasWordFor(command, 'filament'));
 
 /** The command that heated the nozzle last before this one. */
 const lastNozzle = (view: View, { line }: BoundCommand): BoundCommand | undefined =>

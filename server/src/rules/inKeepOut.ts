@@ -4,7 +4,7 @@ import { exact, isExact, subtract } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import { noMachine, notPlaced, startsSomewhere } from './blind.ts';
 import type { Rule } from './rule.ts';
-import { adviceIn, firstSpan, num, onMachine } from './say.ts';
+import { adviceIn, num, onMachine, wordSpan } from './say.ts';
 
 /** A path through a volume that the nozzle must not enter. */
 export const inKeepOut: Rule = {
@@ -24,7 +24,7 @@ export const inKeepOut: Rule = {
         const met = meets(move, box);
         if (met === 'never') continue;
         report({
-          span: firstSpan(step, ['X', 'Y', 'Z']),
+          span: wordSpan(step, 'place x', 'place y', 'place z'),
           about: box.name,
           step,
           certain: met !== 'perhaps',

@@ -10,7 +10,9 @@ import { isUsual } from './settings.ts';
 /** Commands that measure or level, and need homed axes for it. */
 export const LEVELS: readonly string[] = ['G29', 'G34'];
 
-const HOMES = commandsThat(({ code, words }) => code === 'G28' && words.length === 0);
+const HOMES = commandsThat(
+  ({ record, words }) => words.length === 0 && Boolean(record?.effects.some((effect) => effect.do === 'home')),
+);
 
 /** The bed is measured before the machine knows where its axes stand. */
 export const levelBeforeHome: Rule = {

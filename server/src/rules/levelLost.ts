@@ -8,6 +8,7 @@ import { both, type Jobs, most, not } from './jobs.ts';
 import { hasAll, isPlain, movedLine } from './lines.ts';
 import type { Fix, Rule, View } from './rule.ts';
 import { isUsual } from './settings.ts';
+import { wordsOf } from './words.ts';
 
 const MEASURES = commandsThat(({ code }) => code === 'G29');
 
@@ -62,7 +63,7 @@ const names = ({ machine }: View, code: string): boolean =>
   machine?.commands.some(({ name }) => normalCode(name) === code) ?? false;
 
 /** Switches the measure on again; so may a command of the machine's own. */
-const restores = ({ command }: Step): boolean =>
-  command.node.named ||
-  command.node.code === null ||
-  (command.code === 'M420' && !command.words.some((w) => w.key === 'S' && isZero(w)));
+const restores = (step: Step): boolean =>
+  step.command.node.named ||
+  step.command.node.code === null ||
+  (step.command.code === 'M420' && !wordsOf(step).some((w) => w.key === 'S' && isZero(w)));

@@ -72,7 +72,7 @@ export function rowsWhereItEnds(view: View, rows: readonly string[]): Edit | nul
   const [stop] = STOPS(view).items;
   if (stop) return ownLine(stop) && linesAbove(view, stop.line.span.start, rows);
   const last = view.commands.at(-1);
-  if (last && (last.code === 'M84' || last.code === 'M18') && ownLine(last))
+  if (last?.record?.effects.some((effect) => effect.do === 'motors' && !effect.on) && ownLine(last))
     return linesAbove(view, last.line.span.start, rows);
   return linesAtEnd(view, rows);
 }

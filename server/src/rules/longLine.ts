@@ -1,7 +1,7 @@
 import type { Rule } from './rule.ts';
 
 /** RS-274 (NISTIR 6556 3.3): characters a line. */
-const STANDARD = 256;
+export const STANDARD = 256;
 
 /** A line longer than the controller reads. */
 export const longLine: Rule = {

@@ -6,7 +6,7 @@ import type { Rule, View } from './rule.ts';
 import { adviceIn, num, range, wordSpan } from './say.ts';
 
 /** The longest usual retraction, through a long tube, is 7 mm; more comes near to the cold end. Common practice, no source. */
-const LONG = 10;
+export const LONG = 10;
 
 /** Filament pulled back further than any usual retraction. */
 export const longRetraction: Rule = {
@@ -26,7 +26,7 @@ export const longRetraction: Rule = {
       const happens = both(both(isAbove(negate(e), 0), isAbove(is, LONG)), not(isAbove(was, LONG)));
       if (happens === 'none') continue;
       report({
-        span: wordSpan(step, 'E'),
+        span: wordSpan(step, 'filament'),
         step,
         certain: happens === 'all',
         ...(view.role === 'end' ? { severity: 'info' } : {}),

@@ -1,10 +1,11 @@
+import { hasWordFor } from '../commands/wordFor.ts';
 import { type Bounds, isExact, type Known } from '../placeholders/bounds.ts';
 import { unknownIn } from './blind.ts';
 import { stepsOf } from './byLine.ts';
 import { commandAt, linesAbove, linesBelow } from './edits.ts';
 import { both, either, isAbove, isBelow, type Jobs, less, most, not } from './jobs.ts';
 import type { Rule } from './rule.ts';
-import { firstSpan, num, range } from './say.ts';
+import { num, range, wordSpan } from './say.ts';
 
 /** So near to the bed a clip, a screw or an old bead is touched, mm. Common practice, no source. */
 const LOW = 1;
@@ -38,7 +39,7 @@ export const lowApproach: Rule = {
         const happens = both(both(low, far), both(not(pushes), not(extruded)));
         if (happens !== 'none')
           report({
-            span: firstSpan(step, ['X', 'Y']),
+            span: wordSpan(step, 'place x', 'place y'),
             step,
             certain: happens === 'all',
             message: `The nozzle goes sideways here at print height (Z ${range(move.to.z)}) before anything is printed, and touches whatever stands on the bed. Make this move above it, and go down to Z afterwards.`,
@@ -70,7 +71,7 @@ export const lowApproach: Rule = {
     const step = command ? stepsOf(view, command)[0] : undefined;
     const z = step?.before.at.z ?? null;
     if (!command || !step || !isExact(z) || step.before.relative !== false || step.before.inches === true) return [];
-    if (command.words.some(({ key }) => key === 'Z')) return [];
+    if (hasWordFor(command, 'place z')) return [];
     const [up, down] = ['G1 Z5 F600', `G1 Z${num(z.lo)} F600`];
     const edits = [linesAbove(view, span.start, [up]), linesBelow(view, span.start, [down])];
     return [{ title: 'Go there at Z5, and come down behind it', edits, safe: false, preferred: true }];

@@ -1,4 +1,5 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import { targetKeys } from '../commands/quantity.ts';
 import type { Effect } from '../machine/effect.ts';
 import type { Expr } from '../placeholders/expression.ts';
 import type { Section, Word } from '../syntax/nodes.ts';
@@ -22,7 +23,8 @@ export const materialRange: Rule = {
     for (const command of view.commands) {
       for (const effect of command.record?.effects ?? []) {
         if (effect.do !== 'heat' || effect.heater === 'chamber') continue;
-        const word = command.words.find((w) => w.key === (effect.key ?? 'S'));
+        const [key] = targetKeys(effect);
+        const word = command.words.find((w) => w.key === key);
         if (!word) continue;
         for (const { span, number, materials } of statedIn(view, command, word)) {
           const message = unusual(view, effect, number, materials);

@@ -1,7 +1,9 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { joinOf } from '../commands/joining.ts';
+import { targetKeys } from '../commands/quantity.ts';
 import { findRecordWord, writtenCode, writtenKey } from '../commands/record.ts';
-import { dependsOnNames, type Step } from '../simulate/trace.ts';
+import { hasWordFor } from '../commands/wordFor.ts';
+import type { Step } from '../simulate/trace.ts';
 import type { Line, Word } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
 import { hasSharedWords } from './bareTags.ts';
@@ -36,13 +38,14 @@ export const missingWord: Rule = inPieces({
       if (pace.due()) yield;
       if (!chosen.has(command.line)) for (const found of missing(view, command, command.words, stray)) report(found);
     }
-    for (const step of view.trace.steps) {
+    for (const step of view.trace.dependent) {
       if (pace.due()) yield;
-      if (!dependsOnNames(step) || chosen.has(step.command.line)) continue;
+      if (chosen.has(step.command.line)) continue;
+      const lacks = missing(view, step.command, lettered(step), stray, step);
+      if (lacks.length === 0) continue;
       // A word that is in no job's text has been told above.
       const told = new Set(missing(view, step.command, step.command.words, stray).map(({ about }) => about));
-      for (const found of missing(view, step.command, lettered(step), stray, step))
-        if (!told.has(found.about)) report({ ...found, step, certain: found.certain ?? true });
+      for (const found of lacks) if (!told.has(found.about)) report({ ...found, step, certain: found.certain ?? true });
     }
     const { start, settings } = view.trace;
     if (start.inverseFeed === false && settings.every(({ after }) => after.inverseFeed === false)) return;
@@ -52,7 +55,7 @@ export const missingWord: Rule = inPieces({
         step.before.inverseFeed !== false &&
         step.move &&
         step.move.kind !== 'home' &&
-        !wordsOf(step).some((w) => w.key === 'F')
+        !hasWordFor({ record: step.command.record, words: wordsOf(step) }, 'feed')
       ) {
         report({
           span: step.command.node.codeSpan,
@@ -141,7 +144,7 @@ const lettered = (step: Step): readonly Word[] =>
 function fittingValue(view: View, { record }: BoundCommand, key: string): string | null {
   for (const effect of record?.effects ?? []) {
     if (effect.do === 'select-tool' && effect.key === key) return tagOf(view, 'tool.number');
-    if (effect.do !== 'heat' || (key !== (effect.key ?? 'S') && key !== effect.coolKey)) continue;
+    if (effect.do !== 'heat' || !targetKeys(effect).includes(key)) continue;
     if (view.role === 'end') return '0';
     if (effect.heater === 'chamber') return tagOf(view, 'heat.chamber');
     return tagOf(view, `heat.${effect.heater}.${view.role === 'start' ? 'first' : 'later'}`);

@@ -1,11 +1,11 @@
 import { shownCode } from '../commands/bind.ts';
-import { findWord } from '../simulate/context.ts';
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
 import { inPieces } from './inPieces.ts';
 import { both, type Jobs, most, not } from './jobs.ts';
 import type { Rule } from './rule.ts';
+import { wordMeant } from './words.ts';
 
 /** A move at speed before any speed has been given. */
 export const noFeed: Rule = inPieces({
@@ -23,8 +23,7 @@ export const noFeed: Rule = inPieces({
     for (const step of view.trace.steps) {
       if (pace.due()) yield;
       const { move, after, command } = step;
-      const word = findWord(command.words, 'F');
-      const given: Jobs = after.feed || word?.section === command.node.section ? 'all' : word ? 'some' : 'none';
+      const given: Jobs = after.feed || wordMeant(step, 'feed') ? 'all' : 'none';
       if (given !== 'all' && move && move.kind !== 'home' && !move.rapid && !command.node.named) {
         const happens = both(not(settled), not(given));
         report({

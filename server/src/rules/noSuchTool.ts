@@ -4,10 +4,10 @@ import type { Word } from '../syntax/nodes.ts';
 import { noMachine, notFollowed } from './blind.ts';
 import { ROUNDING } from './computedNumber.ts';
 import { withValue, wordOf } from './edits.ts';
-import { isAbove } from './jobs.ts';
+import { both, inJobs, isAbove, not } from './jobs.ts';
 import type { Rule } from './rule.ts';
 import { range } from './say.ts';
-import { hasKnownNames, numberOfWord, wordsOf } from './words.ts';
+import { filledIn, hasKnownNames, numberOfWord, wordsOf } from './words.ts';
 
 /** A tool that the machine does not have. */
 export const noSuchTool: Rule = {
@@ -25,7 +25,10 @@ export const noSuchTool: Rule = {
       for (const word of toolWords(step)) {
         const number = numberOfWord(step, word);
         if (number === undefined || (number === null && !hasKnownNames(view, step, word))) continue;
-        const happens = isAbove(number, last + ROUNDING);
+        // Where nothing is filled in behind the letter, no tool is meant: `missing-word` tells that.
+        const reading = filledIn(step, word);
+        const given = reading ? not(inJobs(reading.isEmpty)) : 'all';
+        const happens = both(given, isAbove(number, last + ROUNDING));
         if (happens === 'none') continue;
         const there = last === 0 ? 'has one tool, which is T0' : `has ${last + 1} tools, T0 to T${last}`;
         report({
@@ -53,8 +56,5 @@ export const noSuchTool: Rule = {
 function toolWords(step: Step): readonly Word[] {
   const { record } = step.command;
   if (!record) return [];
-  const picks = new Set(record.effects.flatMap((effect) => (effect.do === 'select-tool' ? [effect.key] : [])));
-  return wordsOf(step).filter(
-    ({ key }) => picks.has(key) || (key === 'T' && findRecordWord(record, key)?.unit === 'index'),
-  );
+  return wordsOf(step).filter(({ key }) => findRecordWord(record, key)?.quantity === 'tool');
 }

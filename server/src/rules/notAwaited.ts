@@ -33,7 +33,7 @@ export const notAwaited: Rule = inPieces({
       const certain =
         heater.awaited === false && heater.target.lo > 0 && allowed === false && surelyMovesFilament(step);
       report({
-        span: wordSpan(step, 'E'),
+        span: wordSpan(step, 'filament'),
         step,
         certain,
         message: `Filament is moved while the nozzle is still heating up (target ${range(heater.target)} °C): nothing has waited for it. Put M109 S… before this line.`,

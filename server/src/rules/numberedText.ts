@@ -11,23 +11,24 @@ export const numberedText: Rule = {
   why: 'Where lines are sent with a number and a checksum (N3 T0*57), the controller reckons the checksum again, the exclusive or of all bytes in front of the *, and asks for the line anew where it differs or the number is not the next one. A file gives the same line again each time, so that the job may hang there, hot. A placeholder changes the line with every job, so that no checksum can fit it. The program that sends the job numbers it by itself; it is best to leave both out.',
   bad: { role: 'program', text: 'N1 G28*18\nN2 G90*19\nN3 T0*57\n' },
   good: { role: 'program', text: 'N1 G28*18\nN2 G90*18\nN3 T0*57\n' },
-  check({ tree }, report) {
+  check({ tree, leftOut = 0 }, report) {
     const { lines } = tree;
     if (!lines.some(({ number, checksum }) => number || checksum)) return;
     for (const line of lines) if (line.checksum) checkSum(tree, line, report);
     const filled = lines.filter(({ commands, number }) => commands.length > 0 || number);
+    const all = filled.length + leftOut;
     const summed = filled.filter(({ checksum }) => checksum).length;
     const numbered = filled.filter(({ number }) => number).length;
     for (const line of filled) {
       const span = line.commands[0]?.codeSpan ?? line.span;
       // Most lines have it: then those without were forgotten.
-      if (!line.number && numbered * 2 > filled.length && summed > 0)
+      if (!line.number && numbered * 2 > all && summed > 0)
         report({
           span,
           about: 'number',
           message: 'This line has no number, and the lines around it do: a controller that counts them rejects it.',
         });
-      else if (!line.checksum && summed * 2 > filled.length)
+      else if (!line.checksum && summed * 2 > all)
         report({
           span,
           about: 'sum',

@@ -9,7 +9,7 @@ import { noMachine, notPlaced } from './blind.ts';
 import { inPieces } from './inPieces.ts';
 import { areaExcess } from './place.ts';
 import type { Report, Rule } from './rule.ts';
-import { adviceIn, FURTHER_IN, firstSpan, num, onMachine, onTheMachine, range } from './say.ts';
+import { adviceIn, FURTHER_IN, num, onMachine, onTheMachine, range, wordSpan } from './say.ts';
 
 /** Filament laid down outside the bed. */
 export const offBed: Rule = inPieces({
@@ -70,7 +70,7 @@ function beyondBed(role: Role, step: Step, move: Move, bed: Area, machine: Machi
     const past = `${where} is ${say(excess.most, half)} past the bed’s ${excess.edge}${onMachine(machine)}`;
     return [
       {
-        span: firstSpan(step, ['X', 'Y', 'E']),
+        span: wordSpan(step, 'place x', 'place y', 'filament'),
         step,
         certain: pushes && excess.least + half > TOLERANCE,
         ...judged(role, past, excess.most, stands),
@@ -96,7 +96,7 @@ function beyondBed(role: Role, step: Step, move: Move, bed: Area, machine: Machi
     const letter = axis.toUpperCase();
     const where = `${letter} ${extremeOf(step, move, axis, sign)} is ${say(past, half)} past ${name} (${num(limit)})${onMachine(machine)}`;
     found.push({
-      span: firstSpan(step, [letter, 'E']),
+      span: wordSpan(step, `place ${axis}`, 'filament'),
       about: name,
       step,
       certain: pushes && least + half > TOLERANCE,
@@ -142,7 +142,7 @@ function exactStart(move: Move, axis: 'x' | 'y', limit: number, sign: number): n
 const TOLERANCE = 1e-6;
 
 /** Half a bead is counted up to this many nozzle diameters; more plastic than that piles up. Common practice, no source. */
-const FATTEST = 1.5;
+export const FATTEST = 1.5;
 
 const say = (past: number, half: number): string =>
   past > TOLERANCE ? `${num(past)} mm` : `on the edge: half its bead (${num(half)} mm) lies ${num(past + half)} mm`;

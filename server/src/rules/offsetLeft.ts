@@ -5,6 +5,7 @@ import { linesAtEnd } from './edits.ts';
 import { either, isOff, type Jobs } from './jobs.ts';
 import type { Fix, Rule, View } from './rule.ts';
 import { range } from './say.ts';
+import { wordMeant, wordsOf } from './words.ts';
 
 /** Positions that are still counted from a shifted origin when the sequence hands over. */
 export const offsetLeft: Rule = {
@@ -55,11 +56,15 @@ function leftOf({ trace: { end } }: View): Jobs {
 
 const SHIFTS: readonly string[] = ['clear-offset', 'work-offset'];
 
-/** Whether a command changes where positions are counted from, by its form alone: that is the same in every job. */
-function shifts({ command: { record, words }, after }: Step): boolean {
+/** Whether a step changes where positions are counted from, by its form alone: that hangs on no number. */
+function shifts(step: Step): boolean {
+  const { record } = step.command;
+  const { after } = step;
+  const words = wordsOf(step);
   if (!record) return after.workOffset === null;
   return record.effects.some(({ do: does }) => {
-    if (does === 'set-position') return words.some(({ key }) => key !== 'E' && key !== 'F') || words.length === 0;
+    if (does === 'set-position')
+      return wordMeant(step, 'reading x', 'reading y', 'reading z') !== undefined || words.length === 0;
     return does === 'retract' ? words.some(({ key }) => key === 'L') : SHIFTS.includes(does);
   });
 }

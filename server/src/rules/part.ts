@@ -38,16 +38,34 @@ export const IN_PART = 'checked-in-part';
 /** The rules for a text of which only the first part was read. */
 export const OF_A_PART: readonly Rule[] = RULES.filter(({ id }) => !BY_THE_REST.has(id));
 
-/** The finding that tells what of a text was checked; null where all was. */
-export function inPart({ text, rest }: Tree, { most, tag }: Budget): Finding | null {
+/** How much of a text was read, as the ends of sentences. */
+export interface ReadPart {
+  /** "up to line 75,000 of 208,335"; null: not even line 1. */
+  readonly upTo: string | null;
+  /** "more than 300,000 tokens (…)". */
+  readonly has: string;
+}
+
+/** What of a text was read; null where all was. */
+export function readPart({ text, rest }: Pick<Tree, 'text' | 'rest'>, { most, tag }: Budget): ReadPart | null {
   if (!rest) return null;
-  const checked = rowsIn(text, 0, rest.start);
-  const all = checked + rowsIn(text, rest.start, text.length) + 1;
-  const pieces = `more than ${figure(most)} tokens (letters and numbers of commands; a placeholder counts as ${tag})`;
+  const read = rowsIn(text, 0, rest.start);
+  const all = read + rowsIn(text, rest.start, text.length) + 1;
+  return {
+    upTo: read === 0 ? null : `up to line ${figure(read)} of ${figure(all)}`,
+    has: `more than ${figure(most)} tokens (letters and numbers of commands; a placeholder counts as ${tag})`,
+  };
+}
+
+/** The finding that tells what of a text was checked; null where all was. */
+export function inPart(tree: Tree, budget: Budget): Finding | null {
+  const { rest } = tree;
+  const part = readPart(tree, budget);
+  if (!rest || !part) return null;
   const what =
-    checked === 0
-      ? `Nothing in this file is checked, because line 1 alone has ${pieces}. Break that line into several.`
-      : `This file is checked up to line ${figure(checked)} of ${figure(all)}, because it has ${pieces}. From here on nothing is checked. Split it into shorter files.`;
+    part.upTo === null
+      ? `Nothing in this file is checked, because line 1 alone has ${part.has}. Break that line into several.`
+      : `This file is checked ${part.upTo}, because it has ${part.has}. From here on nothing is checked. Split it into shorter files.`;
   const message = `${what} A complete job file of any size can be checked under a name such as NAME.gcode, on the command line or with “Check This Job…”.`;
   return { rule: IN_PART, severity: 'warning', span: { start: rest.start, end: rest.start }, message, when: null };
 }

@@ -54,6 +54,8 @@ export interface View extends Prepared {
   readonly trace: Trace;
   /** Every command in the order of the text, whether it runs or not. */
   readonly commands: readonly BoundCommand[];
+  /** Lines of the text with a command, and without a number, that are not here: plain ones of a long program. */
+  readonly leftOut?: number;
 }
 
 export interface Report {

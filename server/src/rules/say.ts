@@ -1,7 +1,9 @@
+import type { Quantity } from '../commands/quantity.ts';
+import { wordFor } from '../commands/wordFor.ts';
 import type { Machine } from '../machine/machine.ts';
 import type { Bounds } from '../placeholders/bounds.ts';
 import type { Step } from '../simulate/trace.ts';
-import type { Line, Word } from '../syntax/nodes.ts';
+import type { Line } from '../syntax/nodes.ts';
 import type { Role } from '../syntax/role.ts';
 import { once } from '../text/once.ts';
 import type { Span } from '../text/span.ts';
@@ -16,15 +18,12 @@ export const range = (b: Bounds): string => (num(b.lo) === num(b.hi) ? num(b.lo)
 /** " on Heron 228". */
 export const onMachine = (machine: Machine): string => ` on ${machine.name}`;
 
-/** The span of a command's word with this key, value included; the command's code where it has none. */
-export function wordSpan(step: Step, key: string): Span {
-  return findByKey(step.command.words, key)?.span ?? step.command.node.codeSpan;
-}
-
-/** The span of the first of these words that the command has; it does not depend on the job. */
-export function firstSpan(step: Step, keys: readonly string[]): Span {
-  return wordSpan(step, keys.find((key) => findByKey(step.command.words, key)) ?? '');
-}
+/**
+ * The span of the command's word that is one of these quantities, value included: of the first that it has. The
+ * command's code where it has none. It does not depend on the job.
+ */
+export const wordSpan = ({ command }: Step, ...quantities: readonly Quantity[]): Span =>
+  wordFor(command, ...quantities)?.span ?? command.node.codeSpan;
 
 /** " on the machine" where a word of these axes does not give the machine's own place: steps, inches, shifted origin. */
 export function onTheMachine({ before, command }: Step, axes: readonly ('x' | 'y' | 'z')[]): string {
@@ -33,10 +32,8 @@ export function onTheMachine({ before, command }: Step, axes: readonly ('x' | 'y
   return plain && before.relative !== true && before.inches !== true ? '' : ' on the machine';
 }
 
-/** Whether G53 makes all places of a line the machine's own. */
+/** Whether a command of the line makes all its places the machine's own. */
 export const inMachineCoordinates = once(({ commands }: Line) => commands.some(({ code }) => code === 'G53'));
-
-const findByKey = (words: readonly Word[], key: string): Word | undefined => words.find((w) => w.key === key);
 
 /**
  * Advice on a line, as a sentence. The lines of a finished program are not mended one by one: they come from the

@@ -1,4 +1,4 @@
-import { tokenAt } from '../syntax/at.ts';
+import { between, lineAt, tokenAt } from '../syntax/at.ts';
 import { type Line, TokenKind } from '../syntax/nodes.ts';
 import { slice } from '../text/span.ts';
 import { withoutLine } from './edits.ts';
@@ -32,6 +32,12 @@ export const strayPercent: Rule = {
           'A line with only a % ends the file for controllers that know the mark, and nothing behind it runs; others refuse it. Take it out.',
       });
     }
+  },
+  blind: ({ tree }) => {
+    for (let at = tree.text.indexOf('%'); at >= 0; at = tree.text.indexOf('%', at + 1))
+      if (tokenAt(tree, at)?.kind === TokenKind.stray && between(tree.tags, lineAt(tree, at).span).length > 0)
+        return 'whether a % stands alone on its line hangs on the job';
+    return null;
   },
   fix: (view, { span }) => [
     { title: 'Take the % out', edits: [withoutLine(view, span.start)], safe: false, preferred: true },

@@ -21,7 +21,8 @@ export const strayText: Rule = {
       step,
       value: { type },
     } of bareTags(view)) {
-      if (type !== 'number' && type !== 'flag') continue;
+      // What a command by name takes is its machine's affair.
+      if ((type !== 'number' && type !== 'flag') || step.command.node.named) continue;
       report({
         span: tag.span,
         step,

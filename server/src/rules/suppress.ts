@@ -13,6 +13,10 @@ import { didYouMean } from './say.ts';
 
 /** How such a comment begins. */
 export const IGNORE_WORD = 'bookend-ignore';
+/** The same where it speaks of the line behind it. */
+export const IGNORE_NEXT = `${IGNORE_WORD}-next-line`;
+/** The same where it speaks of the whole text. */
+export const IGNORE_FILE = `${IGNORE_WORD}-file`;
 const IGNORE = /bookend-ignore(-next-line|-file)?(?![\w-])[ \t]*([a-z][a-z-]*(?:[ \t]*,[ \t]*[a-z][a-z-]*)*)?/g;
 
 /** One rule that one comment switches off. */
@@ -30,6 +34,10 @@ export interface Suppressed {
   /** Findings that a comment switched off. */
   readonly ignored: readonly Finding[];
 }
+
+/** The rules that comments of this text switch off on one line. */
+export const ignoredOn = (tree: Tree, { index }: Line): ReadonlySet<string> =>
+  new Set(ignoresIn(tree).flatMap(({ rule, line }) => (line === index ? [rule] : [])));
 
 /** What a rule knows of the others: their ids, and the places that are open. */
 export interface Others {

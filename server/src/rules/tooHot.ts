@@ -1,3 +1,4 @@
+import { targetKeys } from '../commands/quantity.ts';
 import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
 import { noMachine, unknownIn } from './blind.ts';
@@ -27,7 +28,7 @@ export const tooHot: Rule = inPieces({
         if (effect.do !== 'heat') continue;
         const max = machine.heat[effect.heater]?.max ?? null;
         if (max === null) continue;
-        const word = wordIn(step, effect.key ?? 'S', effect.coolKey);
+        const word = wordIn(step, ...targetKeys(effect));
         const target = word && numberOfWord(step, word);
         if (!word || !target || target.hi <= max + ROUNDING) continue;
         report({

@@ -1,3 +1,4 @@
+import { wordFor } from '../commands/wordFor.ts';
 import { exact, type Known, subtract } from '../placeholders/bounds.ts';
 import { asNumber } from '../placeholders/evaluate.ts';
 import type { Step } from '../simulate/trace.ts';
@@ -43,7 +44,8 @@ export const toolLeft: Rule = {
   },
   fix(view, { span }) {
     const tag = tagOf(view, 'tool.number');
-    const word = commandAt(view, span.start)?.words.find(({ key }) => key === 'T');
+    const command = commandAt(view, span.start);
+    const word = command && wordFor(command, 'tool');
     if (!tag || !word) return [];
     return [{ title: `Pick the job’s own tool: T${tag}`, edits: [withValue(word, tag)], safe: false, preferred: true }];
   },

@@ -27,7 +27,7 @@ export const toolNotPicked: Rule = {
       if (!movesFilament(step)) continue;
       const feeds: Jobs = surelyMovesFilament(step) ? 'all' : 'some';
       report({
-        span: wordSpan(step, 'E'),
+        span: wordSpan(step, 'filament'),
         step,
         certain: both(open, feeds) === 'all',
         message: `Filament is moved here, and no tool has been picked on a machine of ${step.before.nozzles.length}: which nozzle it comes from depends on what ran before. Put T0, or the tool that is meant, further up.`,

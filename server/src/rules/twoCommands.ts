@@ -1,6 +1,11 @@
 import { groupConflicts, type LineConflict } from '../commands/bind.ts';
+import { tagAt } from '../syntax/at.ts';
+import type { Line } from '../syntax/nodes.ts';
+import type { Span } from '../text/span.ts';
+import { excludeEachOther } from './alternatives.ts';
+import { notFollowed } from './blind.ts';
 import { onOwnLines } from './ownLines.ts';
-import type { Rule } from './rule.ts';
+import type { Rule, View } from './rule.ts';
 import { strayStarts } from './stray.ts';
 
 /** Several commands on a line where the machine takes one, or two that exclude each other. */
@@ -23,9 +28,9 @@ export const twoCommands: Rule = {
           report({ span: conflict.second.codeSpan, about: conflict.why, message: sayConflict(conflict) });
       }
       if (!one || conflicts.length > 0 || line.commands.some((c) => c.code === 'G53')) continue;
-      const second = line.commands.find(
-        (c, i) => i > 0 && c.section === line.commands[0]?.section && c.span.start < stray(line),
-      );
+      // A tag that is filled in as a number, and nothing more, is no command.
+      const [first, ...more] = line.commands.filter(({ code, codeSpan }) => code !== null || !begins(view, codeSpan));
+      const second = more.find((c) => c.section === first?.section && c.span.start < stray(line));
       if (second) {
         report({
           span: second.codeSpan,
@@ -34,6 +39,10 @@ export const twoCommands: Rule = {
       }
     }
   },
+  blind: (view) =>
+    view.tree.lines.some((line) => mayShare(view, line))
+      ? 'which commands share a line hangs on the job'
+      : notFollowed(view),
   fix(view, { span, about }) {
     const rows = about === 'axis words' ? null : onOwnLines(view, span.start);
     // Commands that exclude each other may both be meant, or one of them.
@@ -49,6 +58,22 @@ export const twoCommands: Rule = {
       : [];
   },
 };
+
+/** Whether a tag begins right where a command does. */
+const begins = ({ tree }: View, { start }: Span): boolean => tagAt(tree, start)?.span.start === start;
+
+/** Whether commands of different sections may stand on a line together in some job. */
+function mayShare({ tree }: View, { commands }: Line): boolean {
+  const [first] = commands;
+  if (!first || commands.every(({ section }) => section === first.section)) return false;
+  return (
+    commands.length > MANY ||
+    commands.some((a, i) => commands.slice(0, i).some((b) => !excludeEachOther(tree, a.section, b.section)))
+  );
+}
+
+/** Commands on a line of which each is compared with each. */
+const MANY = 12;
 
 /** G53 with an arc ("machine positions") is told by `bad-arc`. */
 function sayConflict({ first, second, why, group }: LineConflict): string {

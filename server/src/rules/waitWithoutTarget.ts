@@ -1,4 +1,5 @@
 import { shownCode } from '../commands/bind.ts';
+import { targetKeys } from '../commands/quantity.ts';
 import type { HeaterKind } from '../machine/effect.ts';
 import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
@@ -44,7 +45,7 @@ export const waitWithoutTarget: Rule = inPieces({
         if (word.value?.type === 'filled') byJob.add(effect.heater);
         waits = waits.filter((kind) => kind !== effect.heater);
         // R0 waits for cooling, and never ends. A job that leaves a heater off is no slip of whoever wrote the text.
-        if (isZero(word) && effect.wait && word.key === (effect.key ?? 'S')) report(offAndOn(step, effect.heater));
+        if (isZero(word) && effect.wait && word.key === targetKeys(effect)[0]) report(offAndOn(step, effect.heater));
       }
       if (waits.length === 0 || isIncomplete(step)) continue;
       const nothing = not(waits.map((kind) => set[kind]).reduce(either));
@@ -94,7 +95,8 @@ export const waitWithoutTarget: Rule = inPieces({
 
 /** A command that is refused without its temperature is told by `missing-word`. */
 const isIncomplete = (step: Step): boolean =>
-  heatsOf(step).some(({ key = 'S' }) => {
+  heatsOf(step).some((heat) => {
+    const [key = ''] = targetKeys(heat);
     const { words, oneOf } = step.command.record ?? {};
     return oneOf?.includes(key) || words?.some((w) => w.key === key && w.required === true);
   });

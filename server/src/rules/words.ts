@@ -1,8 +1,11 @@
+import type { Quantity } from '../commands/quantity.ts';
+import { wordFor } from '../commands/wordFor.ts';
 import { exact, type Known } from '../placeholders/bounds.ts';
 import { namesIn } from '../placeholders/expression.ts';
 import { type Filling, fillingOf } from '../placeholders/tags.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
+import { once } from '../text/once.ts';
 import type { View } from './rule.ts';
 
 // What rules ask of the words that a step has. Which of a command's words are there, and what stands in them, may hang
@@ -20,6 +23,10 @@ export function wordIn(step: Step, ...keys: readonly (string | undefined)[]): Wo
   return undefined;
 }
 
+/** The word that is one of these quantities and that the command has in this step, of the first quantity that it has. */
+export const wordMeant = ({ command: { record }, words }: Step, ...quantities: readonly Quantity[]): Word | undefined =>
+  wordFor({ record, words }, ...quantities);
+
 /** The number behind a word in a step; undefined: it has no value; null: not known, or none. */
 export function numberOfWord({ within }: Step, { value }: Word): Known | undefined {
   if (value?.type === 'number') return exact(value.number);
@@ -34,8 +41,19 @@ export const filledIn = ({ within }: Step, { value }: Word): Filling | null =>
 
 type Filled = Extract<NonNullable<Word['value']>, { type: 'filled' }>;
 
-const fillingIn = ({ prepared, env }: Step['within'], value: Filled): Filling =>
-  fillingOf(value, prepared.tree.text, prepared.expressions, env);
+/** Several rules ask for the same word of the same body. */
+const FILLINGS = once((_: Step['within']) => new Map<Filled, Filling>());
+
+function fillingIn(within: Step['within'], value: Filled): Filling {
+  const known = FILLINGS(within);
+  let filling = known.get(value);
+  if (!filling) {
+    const { prepared, env } = within;
+    filling = fillingOf(value, prepared.tree.text, prepared.expressions, env);
+    known.set(value, filling);
+  }
+  return filling;
+}
 
 /** Whether every name in a filled value is one that jobs have, so that exact jobs can tell what it becomes. */
 export function hasKnownNames({ expressions }: View, { within }: Step, { value }: Word): boolean {

@@ -1,3 +1,4 @@
+import { hasWordFor, wordFor } from '../commands/wordFor.ts';
 import type { Effect } from '../machine/effect.ts';
 import { type Known, scale } from '../placeholders/bounds.ts';
 import type { Tri } from '../simulate/state.ts';
@@ -51,13 +52,7 @@ function effectFacts(a: Analysis, ran: Ran, effect: Effect): string[] {
         )}.`,
       ];
     case 'fan':
-      return effect.on
-        ? fanFacts(
-            a,
-            ran,
-            command.words.find((w) => w.key === 'S'),
-          )
-        : [];
+      return effect.on ? fanFacts(a, ran, wordFor(command, 'fan share')) : [];
     case 'units':
       return [
         was(
@@ -132,9 +127,9 @@ function moveFacts(a: Analysis, ran: Ran): string[] {
   if (fault !== null) return [fault];
   const moved = AXES.filter((axis) => steps.some((s) => s.move?.moves[axis]));
   const lines = moved.flatMap((axis) => axisFacts(a, ran, axis));
-  if (command.words.some((w) => w.key === 'E')) lines.push(...filamentFacts(ran));
+  if (hasWordFor(command, 'filament')) lines.push(...filamentFacts(ran));
   const feed = over(steps, (s) => s.move?.feed ?? null);
-  if (command.words.some((w) => w.key === 'F') && lines.length === 0) return feedFacts(a, ran);
+  if (hasWordFor(command, 'feed') && lines.length === 0) return feedFacts(a, ran);
   const length = over(steps, (s) => s.move?.length ?? null);
   const way: string[] = [];
   if (length && length.hi > 0) way.push(amount(length, 'mm'));

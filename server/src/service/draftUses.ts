@@ -1,5 +1,7 @@
 import { shownCode } from '../commands/bind.ts';
-import { findRecordWord, type Unit } from '../commands/record.ts';
+import { axisOf, heaterOf, isFilament } from '../commands/quantity.ts';
+import { findRecordWord, type WordRecord } from '../commands/record.ts';
+import type { Axis, HeaterKind } from '../machine/effect.ts';
 import { type BinaryOp, type Expr, namesIn } from '../placeholders/expression.ts';
 import type { NameKind } from '../placeholders/vocabulary.ts';
 import type { Prepared } from '../simulate/context.ts';
@@ -72,60 +74,36 @@ function* wordUses({ bound, catalog, machine }: Prepared): Pieces<Map<Tag, Use>>
       // The first digits of a number say nothing about its size.
       if (!record || (!plain && tags.length + 1 < value.parts.length)) continue;
       const where = word.key === command.code ? word.key : `${record.written ?? word.key} of ${shownCode(command)}`;
-      const found = ofWord(
-        record.unit,
-        record.meaning,
-        word.key,
-        where,
-        command.record.effects,
-        machine?.controller.fanFull ?? 255,
-      );
+      const found = ofWord(record, where, machine?.controller.fanFull ?? 255);
       if (found) for (const tag of tags) places.set(tag, found);
     }
   }
   return places;
 }
 
-type Effects = readonly {
-  readonly do: string;
-  readonly heater?: string;
-  readonly key?: string;
-  readonly coolKey?: string;
-}[];
-
-const HEAT_RANGE: Readonly<Record<string, readonly [number | string, string]>> = {
+const HEAT_RANGE: Readonly<Record<HeaterKind, readonly [number | string, string]>> = {
   nozzle: ['heat.nozzle.minExtrude', 'heat.nozzle.max'],
   bed: [0, 'heat.bed.max'],
   chamber: [0, 'heat.chamber.max'],
 };
-const AXIS_RANGE: Readonly<Record<string, readonly [string, string]>> = {
-  X: ['reach.left', 'reach.right'],
-  Y: ['reach.front', 'reach.back'],
-  Z: ['reach.bottom', 'reach.top'],
+const AXIS_RANGE: Readonly<Record<Axis, readonly [string, string]>> = {
+  x: ['reach.left', 'reach.right'],
+  y: ['reach.front', 'reach.back'],
+  z: ['reach.bottom', 'reach.top'],
 };
 
-function ofWord(
-  unit: Unit,
-  meaning: string,
-  key: string,
-  where: string,
-  effects: Effects,
-  fanFull: number,
-): Use | null {
-  if (key === 'T') return use('count', 'number of a tool', where, { range: [0, 'tools - 1'] });
+function ofWord({ unit, meaning, key, quantity }: WordRecord, where: string, fanFull: number): Use | null {
+  if (quantity === 'tool') return use('count', 'number of a tool', where, { range: [0, 'tools - 1'] });
+  const heater = heaterOf(quantity);
+  if (heater) return use('temperature', `${heater} temperature`, where, { range: HEAT_RANGE[heater] });
+  const axis = quantity.startsWith('place ') ? axisOf(quantity) : null;
+  if (axis) return use('length', `place along ${key}`, where, { range: AXIS_RANGE[axis] });
   switch (unit) {
-    case 'degrees C': {
-      const heater = effects.find((effect) => effect.do === 'heat')?.heater;
-      const range = heater === undefined ? null : (HEAT_RANGE[heater] ?? null);
-      return use('temperature', heater === undefined ? 'temperature' : `${heater} temperature`, where, { range });
-    }
+    case 'degrees C':
+      return use('temperature', 'temperature', where);
     case 'length':
-    case 'mm': {
-      const moves = effects.some(({ do: does }) => does === 'line' || does === 'arc' || does === 'curve');
-      const range = moves ? (AXIS_RANGE[key] ?? null) : null;
-      const what = range ? `place along ${key}` : key === 'E' ? 'length of filament' : meaning;
-      return use('length', what, where, { range });
-    }
+    case 'mm':
+      return use('length', isFilament(quantity) ? 'length of filament' : meaning, where);
     case 'length/min':
       return use('number', 'speed', where, { unit: 'mm/min' });
     case 'fan':

@@ -3,9 +3,10 @@ import { readVocabulary } from '../machine/readVocabulary.ts';
 import { machineNameList } from '../machine/vocabulary.ts';
 import { MOST_NAMES } from '../machine/vocabularySchema.ts';
 import type { NameKind } from '../placeholders/vocabulary.ts';
+import { type ReadPart, readPart } from '../rules/part.ts';
 import type { Role } from '../syntax/role.ts';
 import { finish, type Pieces } from '../text/pieces.ts';
-import { preparing } from './analyze.ts';
+import { budgetOf, preparing } from './analyze.ts';
 import { type DraftTags, findStyle } from './draftTags.ts';
 import { findingUses, type Use } from './draftUses.ts';
 
@@ -29,18 +30,24 @@ export const draftVocabulary = (text: string, role: Role, machine: Machine | nul
 export function* draftingVocabulary(text: string, role: Role, machine: Machine | null): Pieces<Draft> {
   const tags = findStyle(text);
   yield;
-  const uses = yield* findingUses(yield* preparing(text, role, machine, tags.style));
+  const budget = budgetOf(role);
+  const prepared = yield* preparing(text, role, machine, tags.style, budget);
+  const uses = yield* findingUses(prepared);
+  const part = readPart(prepared.tree, budget);
   const own = new Set(machineNameList());
   let entries = [...uses].filter(([name]) => !own.has(name)).slice(0, MOST_NAMES);
   const left: string[] = [];
   for (;;) {
-    const draft = write(tags, entries, left);
+    const draft = write(tags, entries, left, part);
     const faulty = faultyNames(draft);
     if (faulty === null) return { text: draft, names: entries.length };
     const kept = entries.filter(([name]) => !faulty.has(name));
     // A fault that lies in no name: the tags alone are left out too.
     if (kept.length === entries.length)
-      return { text: write({ ...tags, style: { delimiters: [['{{', '}}']], keywords: null } }, [], left), names: 0 };
+      return {
+        text: write({ ...tags, style: { delimiters: [['{{', '}}']], keywords: null } }, [], left, part),
+        names: 0,
+      };
     left.push(...entries.flatMap(([name]) => (faulty.has(name) ? [name] : [])));
     entries = kept;
   }
@@ -62,11 +69,17 @@ function faultyNames(draft: string): Set<string> | null {
 
 type Entries = readonly (readonly [string, readonly Use[]])[];
 
-function write({ style, counts, unclear }: DraftTags, entries: Entries, left: readonly string[]): string {
+function write(
+  { style, counts, unclear }: DraftTags,
+  entries: Entries,
+  left: readonly string[],
+  part: ReadPart | null,
+): string {
   const rows: string[] = [
     '// A vocabulary drafted from one sequence. It is a beginning: look through every line, and complete',
     '// what says "fill in". Ranges decide which jobs a sequence is checked for: take them as wide as the',
     '// program that fills them in allows.',
+    ...(part ? partRows(part) : []),
     '{',
     '  "name": "drafted vocabulary", // fill in: what you call the program or its settings',
     '',
@@ -106,6 +119,15 @@ function write({ style, counts, unclear }: DraftTags, entries: Entries, left: re
   rows.push('  }', '}', '');
   return rows.join('\n');
 }
+
+/** Says that there may be more names than these. */
+const partRows = ({ upTo, has }: ReadPart): string[] => [
+  upTo === null
+    ? '// Nothing of the sequence was read, because its line 1 alone has'
+    : `// The sequence was read ${upTo}, because it has`,
+  `// ${has}.`,
+  '// Names in the rest of it are missing here. Split it into shorter files and draft from each.',
+];
 
 /** JSON on one row, with blanks as people write them. */
 function spaced(value: unknown): string {

@@ -1,4 +1,4 @@
-import { isTemperature } from '../commands/quantity.ts';
+import { isFilament, isTemperature } from '../commands/quantity.ts';
 import { findRecordWord, type WordRecord } from '../commands/record.ts';
 import { type Expr, FUNCTIONS } from '../placeholders/expression.ts';
 import { lineAt } from '../syntax/at.ts';
@@ -83,13 +83,13 @@ function addWord(tokens: Token[], { keySpan, value }: Word, record: WordRecord):
   for (const part of value.parts) if (!('type' in part)) tokens.push({ span: part, type: 'number', modifier });
 }
 
-function aboutOf({ key, unit, quantity }: WordRecord): TokenModifier | null {
+function aboutOf({ unit, quantity }: WordRecord): TokenModifier | null {
   if (isTemperature(quantity)) return 'temperature';
-  if (quantity === 'feed' || (quantity === 'speed' && key !== 'E')) return 'feed';
-  if (quantity === 'filament' || quantity === 'volume') return 'extrusion';
+  if (quantity === 'feed' || quantity === 'speed') return 'feed';
+  if (quantity === 'volume') return 'extrusion';
   // The unit that follows inches is that of places; of E it is filament.
-  if (unit === 'length') return key === 'E' ? 'extrusion' : 'coordinate';
-  return null;
+  if (isFilament(quantity)) return quantity === 'filament speed' ? null : 'extrusion';
+  return unit === 'length' ? 'coordinate' : null;
 }
 
 function addTag(a: Analysis, tokens: Token[], tag: Tag): void {

@@ -1,7 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
-import { axisOf, isTarget } from '../commands/quantity.ts';
+import { axisOf, isTarget, targetKeys } from '../commands/quantity.ts';
 import { findRecordWord, type Unit, writtenKey } from '../commands/record.ts';
-import type { Effect, HeaterKind } from '../machine/effect.ts';
+import type { Axis, Effect, HeaterKind } from '../machine/effect.ts';
 import type { Machine } from '../machine/machine.ts';
 import { absolute, type Known, monotone, scale, subtract } from '../placeholders/bounds.ts';
 import type { AxisE, Heater, State } from '../simulate/state.ts';
@@ -21,12 +21,13 @@ export function wordFacts(a: Analysis, ran: Ran, word: Word): string[] {
   const { quantity, unit } = known;
   const units = (): string[] => unitFacts(ran.steps, numberOf(a, ran, word));
   const axis = word.key.toLowerCase() as AxisE;
-  if (quantity === 'axis to home' && axis !== 'e')
+  if (quantity.startsWith('axis to home') && axis !== 'e')
     return [`${writtenKey(record, word.key)}: homed, then at ${homedAt(a, ran, axis)}.`];
-  if (quantity === 'reading') return [originFact(ran, axis), ...units()].filter((line) => line !== '');
+  if (quantity.startsWith('reading ')) return [originFact(ran, axis), ...units()].filter((line) => line !== '');
   if (!word.value) return [];
   const along = axisOf(quantity);
-  if (along) return quantity.startsWith('place ') ? axisWordFacts(a, ran, along, word) : centreFacts(a, ran, word);
+  if (along)
+    return quantity.startsWith('place ') ? axisWordFacts(a, ran, along, word) : centreFacts(a, ran, along, word);
   if (isTarget(quantity)) {
     const effect = record.effects.find((e): e is Heat => e.do === 'heat');
     return effect ? heatFacts(a, ran, effect) : [];
@@ -117,16 +118,15 @@ export function feedFacts(a: Analysis, { steps }: Ran): string[] {
 }
 
 /** The centre of an arc in machine coordinates. */
-function centreFacts(a: Analysis, ran: Ran, word: Word): string[] {
+function centreFacts(a: Analysis, ran: Ran, axis: Axis, word: Word): string[] {
   const { steps } = ran;
-  const order = { xy: 'IJ', zx: 'KI', yz: 'JK' } as const;
   const centre = over(steps, (s) => {
     const arc = s.move?.arc;
-    const at = arc ? order[arc.plane].indexOf(word.key) : -1;
+    const at = arc ? arc.plane.indexOf(axis) : -1;
     const value = arc?.centre[at];
     return value === undefined ? null : { lo: value, hi: value };
   });
-  const along = { I: 'X', J: 'Y', K: 'Z' }[word.key] ?? '';
+  const along = axis.toUpperCase();
   const lines = unitFacts(steps, numberOf(a, ran, word));
   const radius = over(steps, (s) => (s.move?.arc ? { lo: s.move.arc.radius, hi: s.move.arc.radius } : null));
   if (centre)
@@ -176,8 +176,10 @@ export function heatFacts(a: Analysis, ran: Ran, effect: Heat): string[] {
   return [...lines, ...heatLimits(a.machine, effect.heater, value)];
 }
 
-const givenWord = ({ words }: BoundCommand, effect: Heat): Word | undefined =>
-  words.find((w) => w.key === (effect.key ?? 'S') && w.value) ?? words.find((w) => w.key === effect.coolKey && w.value);
+function givenWord({ words }: BoundCommand, effect: Heat): Word | undefined {
+  const given = targetKeys(effect).map((key) => words.find((w) => w.key === key && w.value));
+  return given.find((word) => word !== undefined);
+}
 
 /** The heater as far as the text tells which one: the only nozzle, or the one in use. */
 function heaterOf(state: State, kind: HeaterKind): Heater | null {

@@ -80,7 +80,10 @@ function asMachine(step: Step, quantity: Quantity, written: Known): Known {
     case 'distance y':
     case 'distance z':
     case 'radius':
-    case 'reading':
+    case 'reading x':
+    case 'reading y':
+    case 'reading z':
+    case 'reading e':
       return inMm(written, before);
     case 'wait':
       return step.seconds;

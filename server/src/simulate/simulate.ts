@@ -3,6 +3,7 @@ import type { Effect } from '../machine/effect.ts';
 import { bodyEnv, elementAt } from '../placeholders/bodyEnv.ts';
 import { add, exact, type Known } from '../placeholders/bounds.ts';
 import { repeats } from '../placeholders/elements.ts';
+import type { Expr } from '../placeholders/expression.ts';
 import { narrow } from '../placeholders/narrow.ts';
 import { branchTimes, fillingOf, repetitions, tagValue } from '../placeholders/tags.ts';
 import type { Env } from '../placeholders/value.ts';
@@ -22,7 +23,7 @@ import { type Open, Shape } from './shape.ts';
 import { anythingGoes, initialState } from './start.ts';
 import type { Move, State } from './state.ts';
 import { totalsOf } from './totals.ts';
-import type { Step, Totals, Trace } from './trace.ts';
+import { dependsOnNames, type Step, type Totals, type Trace } from './trace.ts';
 import { type ChoiceFrame, type Guard, guardsOf, type Node, treeOf, type Within } from './tree.ts';
 
 const ZERO = exact(0);
@@ -48,7 +49,15 @@ export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces
   const steps: Step[] = [];
   const shape = new Shape(steps);
   const run: Run = {
-    ...{ prepared, within: { prepared, env, guard: null }, steps, settings: [], keeper: new Keeper(), shape },
+    ...{
+      prepared,
+      within: { prepared, env, guard: null },
+      steps,
+      settings: [],
+      dependent: [],
+      keeper: new Keeper(),
+      shape,
+    },
     ...{ inside: new Set(), turns: 0, cut: false, pace: new Pace() },
   };
   const read = yield* runItems(run, prepared.items, start, true);
@@ -56,11 +65,11 @@ export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces
   const goesOn = prepared.tree.rest !== null && read.stopped !== true;
   const end = goesOn ? anythingGoes(read) : read;
   if (goesOn) run.cut = true;
-  const { settings, cut } = run;
+  const { settings, dependent, cut } = run;
   let totals: Totals | null = null;
   let tree: readonly Node[] | null = null;
   return {
-    ...{ env, start, steps, settings, end, cut },
+    ...{ env, start, steps, settings, dependent, end, cut },
     // Many runs of one text are made to find a job that shows something, and nobody asks those for totals or the tree.
     get totals() {
       totals ??= totalsOf(steps, shape.frames, cut);
@@ -80,6 +89,7 @@ interface Run {
   readonly shape: Shape;
   readonly steps: Step[];
   readonly settings: Step[];
+  readonly dependent: Step[];
   readonly keeper: Keeper;
   /** Sections whose body is being run. */
   readonly inside: Set<Section>;
@@ -304,6 +314,8 @@ interface KnownOfLine {
 const runsInMachine = (commands: readonly BoundCommand[]): boolean =>
   commands.length > 1 && commands.some((c) => c.record?.effects.some((e) => e.do === 'machine-coordinates'));
 
+const isStopped = ({ stopped }: State): boolean => stopped === true;
+
 function runCommands(
   run: Run,
   known: KnownOfLine,
@@ -316,6 +328,13 @@ function runCommands(
   let state = begin;
   for (let i = from; i < Math.min(to, commands.length); i++) {
     const command = commands[i] as BoundCommand;
+    if (!command.sectioned && state.stopped === false) {
+      state = command.filled
+        ? runCommand(run, command, state, certain, known.inMachine)
+        : execute(run, command, command.words, state, certain, known.inMachine);
+      if (isStopped(state)) break;
+      continue;
+    }
     const { section } = command.node;
     const inOpen = section !== null && !run.inside.has(section);
     let { seen } = known;
@@ -436,13 +455,17 @@ function runCommand(run: Run, command: BoundCommand, begin: State, certain: bool
     run.cut = true;
     return anythingGoes(execute(run, command, command.words, begin, false, inMachine));
   }
-  if (command.words.every((w) => w.section === null || w.section === own || run.inside.has(w.section)))
-    return execute(run, command, command.words, begin, certain, inMachine);
-  const choices = wordChoices(run, command);
+  const isPlain = command.words.every((w) => w.section === null || w.section === own || run.inside.has(w.section));
+  if (isPlain && !command.filled) return execute(run, command, command.words, begin, certain, inMachine);
+  const choices = (isPlain ? [command.words] : wordChoices(run, command))?.flatMap((words) =>
+    emptied(run, command, words),
+  );
   if (!choices) {
     run.cut = true;
     return anythingGoes(execute(run, command, command.words, begin, false, inMachine));
   }
+  const [only, another] = choices;
+  if (isPlain && only && !another) return execute(run, command, only, begin, certain, inMachine);
   const sure = certain && choices.length === 1;
   const choice = run.shape.choice(command.words.find((w) => w.section && w.section !== own)?.section?.open ?? null);
   const ends = choices.map((words) =>
@@ -450,6 +473,20 @@ function runCommand(run: Run, command: BoundCommand, begin: State, certain: bool
   );
   run.shape.close(choice, false);
   return ends.reduce(joinStates);
+}
+
+/**
+ * The words of a motion that can go on without any of them where nothing may be filled in behind the letters: with them,
+ * and without. A letter without a value moves nothing.
+ */
+function emptied(run: Run, command: BoundCommand, words: BoundCommand['words']): readonly BoundCommand['words'][] {
+  if (!command.filled || !command.record?.effects.some(motionOf)) return [words];
+  const reader: Reader = { prepared: run.prepared, env: run.within.env, words };
+  const moving = words.filter(({ key }) => MOTION_WORDS.has(key));
+  if (moving.some((word) => isGiven(reader, word) === true)) return [words];
+  return moving.some((word) => isGiven(reader, word) === null)
+    ? [words, words.filter(({ key }) => !MOTION_WORDS.has(key))]
+    : [words];
 }
 
 /** Whether what stands in `section` is there only where `outer` is. */
@@ -514,7 +551,7 @@ function execute(
     for (const effect of record.effects) {
       const motion = motionOf(effect);
       if (motion) {
-        if (!hasMotionWords(words)) {
+        if (!hasMotionWords(reader)) {
           state = afterMove(state, state.at, command.code, feedAfter(reader, state), state.retracted);
           continue;
         }
@@ -538,13 +575,15 @@ function execute(
   }
   const step = run.keeper.keep(command, words, run.within, before, state, move, certain, seconds);
   run.steps.push(step);
+  if (dependsOnNames(step)) run.dependent.push(step);
   if (!record || !isPlainMove(record.effects)) run.settings.push(step);
   return state;
 }
 
-/** Whether a word without a letter is filled in as a number, which no controller can take for anything. */
+/** Whether a word without a letter is a number, or filled in as one, which no controller can take for anything. */
 const isNumber = ({ prepared, env }: Reader, { value }: BoundCommand['words'][number]): boolean =>
-  value?.type === 'filled' && fillingOf(value, prepared.tree.text, prepared.expressions, env).isNumber === true;
+  value?.type === 'number' ||
+  (value?.type === 'filled' && fillingOf(value, prepared.tree.text, prepared.expressions, env).isNumber === true);
 
 /** Whether a line is nothing but a tag that is filled in as a number. */
 function isBareNumber({ prepared, env }: Reader, { node, words }: BoundCommand): boolean {
@@ -569,5 +608,22 @@ function motionOf(effect: Effect): Motion | null {
 }
 
 const MOTION_WORDS = new Set(['X', 'Y', 'Z', 'E', 'I', 'J', 'K', 'R']);
-const hasMotionWords = (words: BoundCommand['words']): boolean =>
-  words.some((w) => MOTION_WORDS.has(w.key) && w.value !== null);
+const hasMotionWords = (reader: Reader): boolean =>
+  reader.words.some((word) => MOTION_WORDS.has(word.key) && isGiven(reader, word) !== false);
+
+/** Whether an expression is a number whatever it comes to, seen without working it out. */
+const isNumberByForm = (expr: Expr, env: Env): boolean =>
+  expr.type === 'name'
+    ? env(expr.name)?.type === 'number'
+    : expr.type === 'number' || expr.type === 'call' || (expr.type === 'binary' && /^[-*/%]$/.test(expr.op));
+
+/** Whether a word has a value; null: in some jobs, since all that is filled in may be nothing. */
+function isGiven({ prepared, env }: Reader, { value }: BoundCommand['words'][number]): boolean | null {
+  if (value?.type !== 'filled') return value !== null;
+  const [part, more] = value.parts;
+  const expr = part && !more && 'type' in part ? prepared.expressions.get(part)?.expr : null;
+  // Nearly every value is a single tag with a number.
+  if (expr && part && 'type' in part && part.kind === 'value' && isNumberByForm(expr, env)) return true;
+  const { isEmpty } = fillingOf(value, prepared.tree.text, prepared.expressions, env);
+  return isEmpty === null ? null : !isEmpty;
+}

@@ -85,7 +85,8 @@ export function anythingGoes(state: State): State {
   return isLost(state) ? state : { ...whole(state), ...LOST, nozzles: state.nozzles.map(() => UNKNOWN_HEATER) };
 }
 
-function isLost(state: State): boolean {
+/** Whether nothing is known of a state, so that a command that could be anything leaves it as it is. */
+export function isLost(state: State): boolean {
   for (const fact of LOST_FACTS) if (state[fact] !== LOST[fact]) return false;
   return state.nozzles.every((heater) => heater === UNKNOWN_HEATER);
 }

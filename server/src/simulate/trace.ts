@@ -38,6 +38,8 @@ export interface Trace {
   readonly steps: readonly Step[];
   /** The steps that are no plain moves (G0 to G5): few, however long the text. */
   readonly settings: readonly Step[];
+  /** The steps whose words hang on names: few, however long the text. */
+  readonly dependent: readonly Step[];
   readonly end: State;
   readonly totals: Totals;
   /** The steps in the text's own shape: branches that exclude one another, turns of a list. */
@@ -48,7 +50,7 @@ export interface Trace {
 
 export interface Totals {
   readonly moves: number;
-  /** Where the nozzle went; null per axis where no move with a known place was made. */
+  /** Where the nozzle went in the moves whose place on the axis is known; null per axis where there was none. */
   readonly extent: Extent;
   /** Where it extruded. */
   readonly extruded: Extent;

@@ -21,6 +21,7 @@ export function nearest(word: string, candidates: Iterable<string>, most = 2): s
 /** The same for codes (`M104`), which have no parts: a digit may be too many, left out or swapped, but another digit is another code. */
 export function nearestCode(code: string, candidates: Iterable<string>, most = 2): string[] {
   return ranked(code.toLowerCase(), candidates, most, (wanted, candidate, allowed) => {
+    if (Math.abs(wanted.length - candidate.length) > allowed) return allowed + 1;
     const other = candidate.toLowerCase();
     const slips = slipsBetween(wanted, other, allowed);
     return slips <= allowed && isOtherNumber(wanted, other) ? allowed + 1 : slips;
@@ -96,7 +97,27 @@ export function slipsBetween(a: string, b: string, limit: number): number {
   while (alike < most && a[a.length - 1 - alike] === b[b.length - 1 - alike]) alike++;
   const [left, right] = [a.length - same - alike, b.length - same - alike];
   if (limit === 1 && Math.max(left, right) > 2) return limit + 1;
-  return distance(a.slice(same, same + left), b.slice(same, same + right), limit);
+  const [own, other] = [a.slice(same, same + left), b.slice(same, same + right)];
+  return lacking(own, other) > limit ? limit + 1 : distance(own, other, limit);
+}
+
+/**
+ * How many letters one of two texts has that the other lacks, wherever they stand: each of them is a slip at least. Found in
+ * a fraction of the time that the distance takes, and of most pairs enough to know.
+ */
+function lacking(a: string, b: string): number {
+  if (b.length > 30) return 0;
+  let taken = 0;
+  let shared = 0;
+  for (let i = 0; i < a.length; i++) {
+    for (let j = 0; j < b.length; j++) {
+      if ((taken & (1 << j)) !== 0 || a.charCodeAt(i) !== b.charCodeAt(j)) continue;
+      taken |= 1 << j;
+      shared++;
+      break;
+    }
+  }
+  return Math.max(a.length, b.length) - shared;
 }
 
 function distance(a: string, b: string, limit: number): number {

@@ -23,7 +23,8 @@ const rangesIn = (job: Job): Facts['ranges'] =>
 export function insideOf(job: Job): {
   readonly state: (all: State, one: State) => Found;
   readonly step: (all: Step, one: Step) => Found;
-  readonly totals: (all: Totals, one: Totals) => Found;
+  /** `open`: the axes of which the run over all jobs did not know the place during some move. */
+  readonly totals: (all: Totals, one: Totals, open: Move['moves']) => Found;
 } {
   const facts: Facts = { ...NO_FACTS, ranges: rangesIn(job) };
 
@@ -120,11 +121,16 @@ export function insideOf(job: Job): {
       number('seconds', all.seconds, one.seconds),
     );
 
-  function totalsInside(all: Totals, one: Totals): Found {
+  function totalsInside(all: Totals, one: Totals, open: Move['moves']): Found {
     const hull = (what: 'extent' | 'extruded'): Found =>
       first(
         ...(['x', 'y', 'z'] as const).map((a) =>
-          one[what][a] === null || all.unplaced > 0 ? null : number(`${what}.${a}`, all[what][a], one[what][a]),
+          // The extent is that of the moves with a known place. An axis that stands still counts as none that is not
+          // placed, since where it stands is most often known in no job either (Z before homing). Where jobs do know
+          // it, by a G92 with a tag that may have no value, their extent holds more than was told of the others.
+          one[what][a] === null || all.unplaced > 0 || (what === 'extent' && open[a])
+            ? null
+            : number(`${what}.${a}`, all[what][a], one[what][a]),
         ),
       );
     return first(

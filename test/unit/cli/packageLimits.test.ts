@@ -11,6 +11,7 @@ const hollow = utf8(`G28\n${'\n'.repeat(1_200_000)}`);
 const files: Files = {
   '/shop/large.zip': zip([{ name: 'large.gcode', bytes: large }]),
   '/shop/large.gz': members(large),
+  '/shop/members.gz': members(utf8(wall(20)), utf8(wall(20)), utf8(wall(20))),
   '/shop/hollow.zip': zip([{ name: 'hollow.gcode', bytes: hollow }]),
   '/shop/many.zip': zip([1, 2, 3].map((n) => ({ name: `${n}.gcode`, bytes: utf8(wall(n)) }))),
 };
@@ -63,6 +64,15 @@ describe.each(COMMANDS_OF_PACKAGES)('%s', (command) => {
     expect((await told('--most-entries', '3', 'many.zip')).all).not.toContain('raise');
   });
 
+  test('more members of a gzip file than are read', async () => {
+    const refused = await told('--most-members', '2', 'members.gz');
+    expect(refused.code).toBe(2);
+    expect(refused.all).toMatch(/more than 2 members \(parts that are packed one by one\).*raise --most-members\./);
+    const read = await told('--most-members', '3', 'members.gz');
+    expect(read.all).not.toContain('raise');
+    expect(read.code).toBeLessThan(2);
+  });
+
   test.each([
     ['--largest-entry', '8', /--largest-entry 8 is no size; write a number with its unit, such as 500MB or 8GB\./],
     ['--largest-entry', '0GB', /is no size/],
@@ -75,6 +85,8 @@ describe.each(COMMANDS_OF_PACKAGES)('%s', (command) => {
     ['--most-entries', '0', /is no number of entries; write a whole number of 1 or more, such as 10000\./],
     ['--most-entries', '2.5', /is no number of entries/],
     ['--most-entries', '', /--most-entries needs a value/],
+    ['--most-members', '0', /is not a number of members; write a whole number of 1 or more, such as 10000\./],
+    ['--most-members', '1e3', /is not a number of members/],
   ])('%s %s', async (option, value, words) => {
     const { code, out, err } = await runCli([command, `${option}=${value}`, 'large.zip'], files);
     expect([code, out]).toEqual([2, '']);

@@ -44,6 +44,7 @@ export async function runCli(
     errorTerminal: false,
     cores: 1,
     ...{ inflate, hasher },
+    spareMemory: () => {},
     now: () => 0,
     helper: () => {
       throw new Error('one core has no helpers');

@@ -32,6 +32,17 @@ describe('a unified diff', () => {
     expect(heads).toEqual(['@@ -3,14 +3,14 @@', '@@ -28,7 +28,7 @@']);
   });
 
+  it('too many changes are told as one, which is applied all the same', () => {
+    const rows = (name: string) => Array.from({ length: 4000 }, (_, i) => `${name}${i}\n`).join('');
+    const around = (text: string) => `u\nv\nw\nx\n${text}y\nz`;
+    const [before, after] = [around(rows('a')), around(`${rows('b')}more\n`)];
+    const diff = unifiedDiff('x', before, after);
+    expect(diff.match(/^@@.*$/gm)).toEqual(['@@ -2,4005 +2,4006 @@']);
+    expect(applied(before, diff)).toBe(after);
+    const [bare, other] = [rows('a'), rows('b').slice(0, -1)];
+    expect(applied(bare, unifiedDiff('x', bare, other))).toBe(other);
+  });
+
   it('names with blanks end at a tab, names with control characters are quoted', () => {
     expect(unifiedDiff('a b', '', 'x\n')).toMatch(/^--- a b\t\n\+\+\+ a b\t\n/);
     expect(unifiedDiff('a\n"b"', '', 'x\n')).toMatch(/^--- "a\\012\\"b\\""\n/);

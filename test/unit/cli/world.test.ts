@@ -40,6 +40,7 @@ function world(more: Partial<Node['disk']> = {}): { io: Io; stop: () => void; co
       cores: 1,
       removeNow: unlinkSync,
       ...{ inflate, hasher },
+      spareMemory: () => {},
       thread: () => expect.unreachable(),
     },
     '1.2.3',

@@ -4,8 +4,11 @@ import { compileKernel, moduleText } from '../../../scripts/kernel.mjs';
 import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { checkProgram } from '../../../server/src/program/checkProgram.ts';
 import { SCAN_MODULE } from '../../../server/src/program/scanModule.ts';
-import { Slot } from '../../../server/src/program/slots.ts';
+import { BLOB, FASTEST_MM_S, LONG_RETRACTION, Slot } from '../../../server/src/program/slots.ts';
 import { NUMBERS, newStore, SIDES } from '../../../server/src/program/store.ts';
+import * as blob from '../../../server/src/rules/blob.ts';
+import * as feed from '../../../server/src/rules/feedMmS.ts';
+import * as retraction from '../../../server/src/rules/longRetraction.ts';
 import { fromBase64 } from '../../../server/src/text/base64.ts';
 import { wholeProgram } from '../../program/programs.ts';
 import { randomOf } from '../analyze/random.ts';
@@ -91,5 +94,14 @@ describe('without WebAssembly', () => {
     expect(theirs.totals.seconds).toBeCloseTo(own.totals.seconds ?? Number.NaN, 6);
     expect(theirs.totals.filament).toBeCloseTo(own.totals.filament ?? Number.NaN, 6);
     expect({ ...theirs.start, ...theirs.end }).toEqual({ ...own.start, ...own.end });
+  });
+});
+
+it('the compiled scan looks closer where the rules do', () => {
+  // Both compilers read `slots.ts`, so that it imports nothing.
+  expect({ BLOB, FASTEST_MM_S, LONG_RETRACTION }).toEqual({
+    BLOB: blob.BLOB,
+    FASTEST_MM_S: feed.FASTEST,
+    LONG_RETRACTION: retraction.LONG,
   });
 });

@@ -57,6 +57,32 @@ describe('numbers that are worked out', () => {
   });
 });
 
+describe('letters that are filled in where a number belongs', () => {
+  it.each([
+    'G0 E{{ filament.kind }}',
+    'G0 E{{ layer.count != 7 }}',
+    // One branch is a number, another is none.
+    'G0 E{{ layer.count != 7 || layer.count }}',
+    'G0 E{{ layer.count > 7 ? layer.count : filament.kind + 1 }}',
+    'G0 E{{ layer.count > 7 && filament.kind }}',
+  ])('%s: leave the whole text undecided', (text) => {
+    expect(of(text).verdict.holds).toBe(0);
+    expect(
+      of(text)
+        .verdict.undecided.map((u) => u.reason)
+        .join(),
+    ).toContain('filled in as letters');
+  });
+  it.each([
+    'G0 E{{ layer.count || 7 }}',
+    'G0 E{{ true ? layer.count : filament.kind }}',
+    'G0 E{{ 7 / (layer.count - 3) }}',
+    'G0 E{{ layer.count > 7 ? 7 / (layer.count - 9) : 3 }}',
+  ])('%s: numbers do not', (text) => {
+    expect(of(text).verdict.holds).toBeGreaterThan(30);
+  });
+});
+
 describe('words that sections leave out', () => {
   it('are missing in the jobs that leave them out', () => {
     expect(found('M104 {{# layer.count > 5 }}S200{{/}}', 'missing-word')[0]?.when).toEqual({ 'layer.count': 1 });

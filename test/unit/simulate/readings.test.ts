@@ -120,5 +120,5 @@ it('the source of an expression names every number and name with its place', () 
 it('every word of every command has a quantity, and what an effect reads is never just a number', () => {
   const trace = run('G28 X Y\nM84 X\nG92 E0\nM302 S0');
   const quantities = trace.steps.flatMap((step) => readingsOf(step).map((r) => r.quantity));
-  expect(quantities).toEqual(['axis to home', 'axis to home', 'axis to release', 'reading', 'cold extrusion']);
+  expect(quantities).toEqual(['axis to home x', 'axis to home y', 'axis to release x', 'reading e', 'cold extrusion']);
 });

@@ -29,6 +29,16 @@ const SEQUENCE = [
   'G{{a}} {{b}} X\u00a05',
 ].join('\r\n');
 
+// `npm run fuzz` asks for so many random texts and edits in all, half of each, from another seed on.
+const TEXTS = Number(process.env.BOOKEND_TEXTS ?? 0);
+const FIRST = Number(process.env.BOOKEND_FIRST ?? 0);
+
+/** Parameters of a property: so many runs, or its share of the texts that are asked for. */
+const runs = (seed: number, numRuns: number, share: number) => ({
+  seed: FIRST + seed,
+  numRuns: TEXTS > 0 ? Math.ceil(TEXTS * share) : numRuns,
+});
+
 /** Everything that must hold for a tree, whatever its text. */
 function checkTree(text: string, named: NamedForm = ANY_FORM): void {
   const tree = parse(text, { named });
@@ -206,15 +216,15 @@ describe('any text at all', () => {
       fc.property(fc.array(fc.constantFrom(...PIECES), { maxLength: 60 }), fc.constantFrom(...FORMS), (p, named) =>
         checkTree(p.join(''), named),
       ),
-      { seed: 1, numRuns: 3000 },
+      runs(1, 3000, 0.2),
     );
     fc.assert(
       fc.property(fc.string({ unit: 'binary', maxLength: 200 }), (text) => checkTree(text)),
-      { seed: 2, numRuns: 500 },
+      runs(2, 500, 0.1),
     );
     fc.assert(
       fc.property(fc.uint8Array({ maxLength: 400 }), (b) => checkTree(decode(b).text)),
-      { seed: 3, numRuns: 500 },
+      runs(3, 500, 0.1),
     );
   });
 
@@ -226,7 +236,7 @@ describe('any text at all', () => {
         for (const { at, cut, put } of edits) text = text.slice(0, at) + put + text.slice(at + cut);
         checkTree(text);
       }),
-      { seed: 4, numRuns: 500 },
+      runs(4, 500, 0.5),
     );
     for (let end = 0; end <= SEQUENCE.length; end++) checkTree(SEQUENCE.slice(0, end));
   });
@@ -237,7 +247,7 @@ describe('any text at all', () => {
       fc.property(fc.array(line, { maxLength: 4 }), fc.constantFrom(...FORMS), (lines, named) =>
         checkTree(lines.join('\n'), named),
       ),
-      { seed: 5, numRuns: 2000 },
+      runs(5, 2000, 0.1),
     );
   });
 
