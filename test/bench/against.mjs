@@ -25,7 +25,7 @@ async function against(revision) {
     const rows = [];
     for (const [name, runs, what] of work(texts)) rows.push([name, ...inTurn(runs, what(here), what(there))]);
     rows.push(['JSON.parse of 5 MB, twice the same', ...inTurn(20, reference(), reference())]);
-    const servers = [root, other].map(built);
+    const servers = [await bundled(root, folder, 'here-server'), await bundled(other, folder, 'there-server')];
     rows.push(['server, loaded', ...inTurn(15, ...servers.map((path) => () => spawned(path)), spawnedTime)]);
     print(rows);
   } finally {
@@ -110,10 +110,13 @@ async function load(tree, folder, entry, name) {
   return import(pathToFileURL(outfile).href);
 }
 
-/** A tree's server as its own build makes it. */
-function built(tree) {
-  execFileSync(process.execPath, ['esbuild.mjs'], { cwd: tree, stdio: 'ignore' });
-  return join(tree, 'dist/server.js');
+/** A tree's server, bundled here as the product's is. */
+async function bundled(tree, folder, name) {
+  const outfile = join(folder, `${name}.cjs`);
+  const options = { bundle: true, minify: true, platform: 'node', format: 'cjs', target: 'node20' };
+  const entryPoints = [join(tree, 'server/src/node.ts')];
+  await build({ ...options, entryPoints, mainFields: ['module', 'main'], outfile, logLevel: 'error' });
+  return outfile;
 }
 
 const revision = process.argv[process.argv.indexOf('--against') + 1] ?? 'HEAD';
