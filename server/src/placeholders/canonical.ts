@@ -1,3 +1,4 @@
+import { once } from '../text/once.ts';
 import type { Expr } from './expression.ts';
 
 /** A condition as it is written in one way only, and whether it is that or the opposite: `b > a` is `a < b`. */
@@ -6,19 +7,11 @@ export interface ConditionKey {
   readonly holds: boolean;
 }
 
-const KEYS = new WeakMap<Expr, ConditionKey>();
-
 /**
  * The key of a condition, by which two that always turn out alike are known as one: blanks, brackets, the order of a
  * comparison, `!` and `>=` for `<` do not count.
  */
-export function conditionKey(expr: Expr): ConditionKey {
-  const known = KEYS.get(expr);
-  if (known) return known;
-  const key = keyOf(expr);
-  KEYS.set(expr, key);
-  return key;
-}
+export const conditionKey = once(keyOf);
 
 function keyOf(expr: Expr): ConditionKey {
   if (expr.type === 'unary' && expr.op === '!') {
