@@ -1,4 +1,4 @@
-import { freshId, type Id } from './identity.ts';
+import { type Id, Own } from './identity.ts';
 
 // Numbers as sums over several names: a constant, a factor for each name, and a rest within bounds. What two such numbers
 // have in common cancels, so that `part.left * 2 - part.left` is known as well as `part.left` is.
@@ -248,10 +248,10 @@ function choiceOf(kind: Choice['kind'], forms: readonly Form[]): Choice {
  * @param range Where it lies in any job.
  */
 export const atomOf = (kind: Choice['kind'], forms: readonly Form[], id: Id, range: Range): Atom => ({
-  id: id || freshId(),
+  id: id || new Own(),
   range,
   is: choiceOf(kind, forms),
 });
 
 /** An atom of which only its range is known. */
-export const bareAtom = (id: Id, range: Range): Atom => ({ id: id || freshId(), range });
+export const bareAtom = (id: Id, range: Range): Atom => ({ id: id || new Own(), range });

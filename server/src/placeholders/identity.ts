@@ -1,9 +1,13 @@
 /**
  * What a number is, told apart from every other: two numbers of one identity are the same in each job, bit for bit, as
  * they were worked out of the same names and numbers by the same operations. 0: nothing is known of what it is.
- * A hash of 53 bits: two numbers that differ have one identity once in 10^15.
+ * A hash of 53 bits: two numbers that differ have one identity once in 10^15. A number of which nobody can say how it
+ * came about is `Own`.
  */
-export type Id = number;
+export type Id = number | Own;
+
+/** An identity like no other: this very object. */
+export class Own {}
 
 /** The operations by which identities are told apart. */
 export type Made = '+' | '-' | '*' | '/' | '%' | 'min' | 'max' | 'floor' | 'ceil' | 'round';
@@ -30,10 +34,10 @@ function stir(hash: number, word: number): number {
 const TWO_32 = 2 ** 32;
 
 /** 53 bits of two lanes; never 0. */
-const joined = (a: number, b: number): Id => (a & 0x1fffff) * TWO_32 + (b >>> 0) || 1;
+const joined = (a: number, b: number): number => (a & 0x1fffff) * TWO_32 + (b >>> 0) || 1;
 
-const high = (id: Id): number => Math.floor(id / TWO_32) | 0;
-const low = (id: Id): number => id | 0;
+const high = (id: number): number => Math.floor(id / TWO_32) | 0;
+const low = (id: number): number => id | 0;
 
 /** The identity of what a name stands for. */
 export function idOfName(name: string): Id {
@@ -57,9 +61,9 @@ export function idOfNumber(n: number): Id {
   return joined(stir(stir(7, x), y), stir(stir(13, y), x));
 }
 
-/** The identity of what an operation makes of others; 0 where one of them has none. The order of a + b does not count. */
+/** The identity of what an operation makes of others; 0 where one of them has none, or one like no other. The order of a + b does not count. */
 export function idOf(made: Made, a: Id, b: Id = 1): Id {
-  if (a === 0 || b === 0) return 0;
+  if (a === 0 || b === 0 || typeof a !== 'number' || typeof b !== 'number') return 0;
   const swaps = made === '+' || made === '*' || made === 'min' || made === 'max';
   const [first, second] = swaps && b < a ? [b, a] : [a, b];
   const seed = SEEDS[made];
@@ -68,11 +72,3 @@ export function idOf(made: Made, a: Id, b: Id = 1): Id {
     stir(stir(stir(stir(seed + 131, low(second)), low(first)), high(second)), high(first)),
   );
 }
-
-let given = 0;
-
-/** An identity of its own, like no other: of a number of which nobody can say how it came about. */
-export const freshId = (): Id => {
-  given++;
-  return -given;
-};

@@ -9,8 +9,11 @@ import { asNumber, type Env, type Value } from './value.ts';
 /** Works an expression out. */
 export type Evaluate = (expr: Expr, env: Env) => Value;
 
-/** What has been worked out under one environment, so that a condition in a condition is not gone through again and again. */
-const NARROWED = onceEach((_: Env) => new Map<Expr, { yes?: Env; no?: Env }>());
+/**
+ * What has been worked out under one environment, by condition: so that sections with the same condition share what is
+ * known in them, and a condition in a condition is not gone through again and again.
+ */
+const NARROWED = onceEach((_: Env) => new Map<string, Env>());
 
 /**
  * The environment in which a condition is known to be true (or false): inside `{{# part.top < 100 }}` a part is lower
@@ -18,16 +21,18 @@ const NARROWED = onceEach((_: Env) => new Map<Expr, { yes?: Env; no?: Env }>());
  * stays as it was. Sound: no job for which the condition holds is left out. `facts.impossible`: there is none.
  */
 export function narrowWith(evaluate: Evaluate, condition: Expr, holds: boolean, env: Env): Env {
-  if (condition.type === 'unary' && condition.op === '!') return narrowWith(evaluate, condition.arg, !holds, env);
   const known = NARROWED(env);
-  const key = holds ? 'yes' : 'no';
-  const both = known.get(condition) ?? {};
-  known.set(condition, both);
-  both[key] ??= narrowNow(evaluate, condition, holds, env);
-  return both[key];
+  const { key, holds: same } = conditionKey(condition);
+  const id = same === holds ? key : `!${key}`;
+  const before = known.get(id);
+  if (before) return before;
+  const narrowed = narrowNow(evaluate, condition, holds, env);
+  known.set(id, narrowed);
+  return narrowed;
 }
 
 function narrowNow(evaluate: Evaluate, condition: Expr, holds: boolean, env: Env): Env {
+  if (condition.type === 'unary' && condition.op === '!') return narrowNow(evaluate, condition.arg, !holds, env);
   // Both parts of an "and" that holds do; so do the opposites of both parts of an "or" that does not.
   const parts = condition.type === 'binary' && condition.op === (holds ? '&&' : '||') ? condition : null;
   const inner = parts ? narrowWith(evaluate, parts.right, holds, narrowWith(evaluate, parts.left, holds, env)) : env;

@@ -163,8 +163,16 @@ function doing(text: string, role: Role, machine: Machine | null, env: Env) {
     const words = command.words.map(({ key }) => key);
     return { code: command.code, words, before, after, move, certain, seconds };
   });
-  return { done, end, totals, cut };
+  return inRanges({ done, end, totals, cut });
 }
+
+/** The same with each number as the range in which it lies. How it came about is kept as sums that share their parts. */
+const inRanges = <T>(what: T): T =>
+  JSON.parse(
+    JSON.stringify(what, (key, value) =>
+      key === 'form' || key === 'here' ? undefined : value === Infinity ? '∞' : value === -Infinity ? '-∞' : value,
+    ),
+  );
 
 const ends = (text: string) => text.match(/\r\n|\r|\n/g) ?? [];
 
