@@ -3,7 +3,7 @@ import { makeGate } from './lsp/gate.ts';
 import { jobHere } from './lsp/jobHere.ts';
 import type { Timers } from './lsp/schedule.ts';
 import { startServer } from './lsp/server.ts';
-import { pakoInflate } from './program/inflate.ts';
+import { pakoInflate } from './packages/inflate.ts';
 
 // The language server in a web worker. There is no disk: all files come from the client.
 

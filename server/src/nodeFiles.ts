@@ -2,8 +2,8 @@ import { createHash } from 'node:crypto';
 import { open } from 'node:fs/promises';
 import { createInflateRaw, type InflateRaw } from 'node:zlib';
 import { READ_AT_ONCE } from './nodeReading.ts';
-import type { MakeHasher } from './program/sidecar.ts';
-import { type Inflate, type Source, sourceIn } from './program/source.ts';
+import type { MakeHasher } from './packages/sidecar.ts';
+import { type Inflate, type Source, sourceIn } from './packages/source.ts';
 
 /** Undoes deflate on a thread of its own, beside whoever uses the bytes. A piece is asked for when the last one is used up. */
 export const inflate: Inflate = async function* (chunks, consumed) {

@@ -14,7 +14,7 @@ import {
 } from '../../server/src/lsp/jobMessages.ts';
 import type { JobFiles } from '../../server/src/lsp/runJob.ts';
 import { hasher, inflate } from '../../server/src/nodeFiles.ts';
-import { sourceOf } from '../../server/src/program/source.ts';
+import { sourceOf } from '../../server/src/packages/source.ts';
 import { join, members, named, utf8, zip } from '../program/packages.ts';
 import { type Client, type Options, startClient } from './client.ts';
 

@@ -28,12 +28,17 @@ const sources = ['server/src', 'client/src'].flatMap((folder) =>
 const ORDER = [
   'text',
   'files',
+  'packages',
   'syntax',
   'placeholders',
   'machine',
+  'geometry',
+  'machineFile',
+  'vocabulary',
   'commands',
   'simulate',
   'rules',
+  'check',
   'service',
   'program',
 ];

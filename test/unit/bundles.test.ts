@@ -20,7 +20,7 @@ const below = (parts: Map<string, number>, folder: string): string[] =>
 test('the server in Node holds nothing that checks whole files: its thread does', async () => {
   // Of packages it knows the limits that settings may change.
   const parts = await partsOf('server.js');
-  expect(below(parts, 'server/src/program/')).toEqual(['server/src/program/entry.ts']);
+  expect(below(parts, 'server/src/program/')).toEqual(['server/src/packages/entry.ts']);
   for (const name of ['runJob', 'jobReport', 'diskJobFiles'])
     expect(parts.has(`server/src/lsp/${name}.ts`)).toBe(false);
   expect(below(await partsOf('job-thread.js'), 'server/src/program/').length).toBeGreaterThan(20);

@@ -1,4 +1,4 @@
-import type { Limits } from '../program/package.ts';
+import type { Limits } from '../packages/package.ts';
 import { MATERIALS } from '../program/totals.ts';
 import type { Severity } from '../rules/rule.ts';
 import { didYouMean } from '../rules/say.ts';

@@ -1,5 +1,5 @@
-import { entryBytes, type Limits, listPackage, recognise } from '../program/package.ts';
-import type { Source } from '../program/source.ts';
+import { entryBytes, type Limits, listPackage, recognise } from '../packages/package.ts';
+import type { Source } from '../packages/source.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';

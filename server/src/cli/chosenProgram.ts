@@ -1,6 +1,6 @@
 import { UNREAD } from '../files/disk.ts';
-import { type Entry, entryBytes, type Limits, listPackage, proposedName, recognise } from '../program/package.ts';
-import { LONGEST_SIDECAR, readSidecar, sidecarEntry, sidecarNames, withSum } from '../program/sidecar.ts';
+import { type Entry, entryBytes, type Limits, listPackage, proposedName, recognise } from '../packages/package.ts';
+import { LONGEST_SIDECAR, readSidecar, sidecarEntry, sidecarNames, withSum } from '../packages/sidecar.ts';
 import { didYouMean } from '../rules/say.ts';
 import { decode } from '../text/decode.ts';
 import { nearest } from '../text/nearest.ts';

@@ -1,4 +1,4 @@
-import type { Source } from '../program/source.ts';
+import type { Source } from '../packages/source.ts';
 import type { LineIndex } from '../text/lines.ts';
 import type { Span } from '../text/span.ts';
 import { plain } from './plain.ts';

@@ -1,4 +1,4 @@
-import { recognise } from '../program/package.ts';
+import { recognise } from '../packages/package.ts';
 import { type Entry, isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { fitsPart, isPattern, withoutBraces } from './glob.ts';
 import { cannot, type Io } from './io.ts';

@@ -1,5 +1,5 @@
+import type { NewFile } from '../files/newFile.ts';
 import { checkProgram } from '../program/checkProgram.ts';
-import type { NewFile } from '../program/newFile.ts';
 import type { ExtractRequest } from './arguments.ts';
 import { chooser, hasError } from './choose.ts';
 import { type ChosenProgram, chooseProgram } from './chosenProgram.ts';

@@ -1,7 +1,7 @@
+import type { NewFile } from '../files/newFile.ts';
 import type { ReadLimits, Refusal } from '../files/read.ts';
-import type { NewFile } from '../program/newFile.ts';
-import type { MakeHasher } from '../program/sidecar.ts';
-import type { Inflate, Source } from '../program/source.ts';
+import type { MakeHasher } from '../packages/sidecar.ts';
+import type { Inflate, Source } from '../packages/source.ts';
 import type { Entry } from '../service/machineSearch.ts';
 import type { Checked, Job } from './checkFile.ts';
 

@@ -1,4 +1,4 @@
-import { type Entry, type Listed, listPackage } from '../program/package.ts';
+import { type Entry, type Listed, listPackage } from '../packages/package.ts';
 import type { ListRequest } from './arguments.ts';
 import { cannot, type ExitCode, type Io } from './io.ts';
 import { withFile } from './opened.ts';

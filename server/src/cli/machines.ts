@@ -1,13 +1,13 @@
 import { isLate } from '../files/read.ts';
-import { readMachine } from '../machine/load.ts';
 import type { Machine } from '../machine/machine.ts';
-import { readVocabulary } from '../machine/readVocabulary.ts';
-import { chooseMachine, chooseVocabulary, plainPath } from '../machine/resolve.ts';
-import { vocabularyFor } from '../machine/vocabulary.ts';
-import type { VocabularyFile } from '../machine/vocabularyFile.ts';
+import { readMachine } from '../machineFile/load.ts';
+import { chooseMachine, chooseVocabulary, plainPath } from '../machineFile/resolve.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { MOST_ABOVE, machinesBelow, machinesIn, readFound, someOf, vocabulariesIn } from '../service/machineSearch.ts';
 import { decode } from '../text/decode.ts';
+import type { VocabularyFile } from '../vocabulary/file.ts';
+import { readVocabulary } from '../vocabulary/read.ts';
+import { vocabularyFor } from '../vocabulary/vocabulary.ts';
 import type { Io, Refusal } from './io.ts';
 
 /** The machine that a file is checked against. */

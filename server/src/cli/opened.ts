@@ -1,6 +1,6 @@
-import { joined } from '../program/bytes.ts';
-import { type Kind, recognise } from '../program/package.ts';
-import { passingPieces, sourceOf } from '../program/source.ts';
+import { joined } from '../packages/bytes.ts';
+import { type Kind, recognise } from '../packages/package.ts';
+import { passingPieces, sourceOf } from '../packages/source.ts';
 import type { Role } from '../syntax/role.ts';
 import type { Io, OpenFile, Refusal } from './io.ts';
 

@@ -1,4 +1,4 @@
-import { LIMITS, type Limits } from '../program/package.ts';
+import { LIMITS, type Limits } from '../packages/package.ts';
 import type { OptionRow } from './commandTable.ts';
 
 const SIZE = '--largest-entry';

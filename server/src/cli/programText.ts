@@ -1,7 +1,7 @@
+import type { Source } from '../packages/source.ts';
 import { checkProgram } from '../program/checkProgram.ts';
 import { NO_PROGRAM } from '../program/reading.ts';
 import { ofPartsAlone, type ProgramFinding, type ProgramOptions, type ProgramReport } from '../program/report.ts';
-import type { Source } from '../program/source.ts';
 import type { Role } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
 import { lineIndex } from '../text/lines.ts';

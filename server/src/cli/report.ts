@@ -1,8 +1,8 @@
+import type { Open } from '../check/check.ts';
+import type { Verdict } from '../check/verdict.ts';
 import type { ProgramReport } from '../program/report.ts';
 import { RULES } from '../rules/all.ts';
-import type { Open } from '../rules/check.ts';
 import type { Finding, Severity, When } from '../rules/rule.ts';
-import type { Verdict } from '../rules/verdict.ts';
 import type { Trace } from '../simulate/trace.ts';
 import type { Role } from '../syntax/role.ts';
 import type { LineIndex } from '../text/lines.ts';

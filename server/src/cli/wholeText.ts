@@ -1,4 +1,4 @@
-import { readMachine } from '../machine/load.ts';
+import { readMachine } from '../machineFile/load.ts';
 import { type Analysis, analyze } from '../service/analyze.ts';
 import { fixesOf } from '../service/fixes.ts';
 import { checkMachineFile } from '../service/machineFile.ts';

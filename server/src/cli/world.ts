@@ -1,11 +1,11 @@
 import { type FileFacts, UNREAD } from '../files/disk.ts';
 import { type ListingFs, listBounded } from '../files/list.ts';
+import { type Handle, newFile, type WritingDisk } from '../files/newFile.ts';
 import { lookedAt, type Stats } from '../files/nodeDisk.ts';
 import { type Clock, LARGEST, type Looked, notAFile, type ReadingDisk, readBounded } from '../files/read.ts';
 import { type Disk, replaceFile } from '../files/replaceFile.ts';
-import { type Handle, newFile, type WritingDisk } from '../program/newFile.ts';
-import type { MakeHasher } from '../program/sidecar.ts';
-import { type Inflate, type OpenHandle, sourceIn } from '../program/source.ts';
+import type { MakeHasher } from '../packages/sidecar.ts';
+import { type Inflate, type OpenHandle, sourceIn } from '../packages/source.ts';
 import { type Hooks, helperIn, type Thread } from './helper.ts';
 import type { Io, OpenFile, Refusal } from './io.ts';
 import { machineFiles } from './machineLimit.ts';

@@ -1,5 +1,5 @@
 import { isLate } from '../files/read.ts';
-import { chooseMachine } from '../machine/resolve.ts';
+import { chooseMachine } from '../machineFile/resolve.ts';
 import type { Finding } from '../rules/rule.ts';
 import { listedOutside } from '../service/machineFile.ts';
 import { type Found, readFound, someOf } from '../service/machineSearch.ts';

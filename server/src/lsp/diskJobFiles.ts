@@ -1,6 +1,6 @@
 import { UNREAD } from '../files/disk.ts';
-import { newFile, type WritingDisk } from '../program/newFile.ts';
-import type { Source } from '../program/source.ts';
+import { newFile, type WritingDisk } from '../files/newFile.ts';
+import type { Source } from '../packages/source.ts';
 import type { JobFiles, JobTarget } from './runJob.ts';
 import { folderOf, shown } from './uri.ts';
 

@@ -1,5 +1,5 @@
-import type { MakeHasher } from '../program/sidecar.ts';
-import type { Inflate } from '../program/source.ts';
+import type { MakeHasher } from '../packages/sidecar.ts';
+import type { Inflate } from '../packages/source.ts';
 import { clientJobFiles, eitherJobFiles } from './clientJobFiles.ts';
 import { pauseEvery, tellSome } from './jobPace.ts';
 import type { StartJob } from './jobs.ts';

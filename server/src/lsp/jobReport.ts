@@ -1,5 +1,5 @@
 import type { Machine, RuleSeverity } from '../machine/machine.ts';
-import { countText } from '../program/entry.ts';
+import { countText } from '../packages/entry.ts';
 import { ofPartsAlone, type ProgramFinding, type ProgramPart, type ProgramReport } from '../program/report.ts';
 import { RULES } from '../rules/all.ts';
 import type { JobAnswer, JobFinding, JobSeverity } from './jobMessages.ts';

@@ -1,4 +1,4 @@
-import { type Entry, entryBytes, type Limits, PackageError } from '../program/package.ts';
+import { type Entry, entryBytes, type Limits, PackageError } from '../packages/package.ts';
 import {
   type Expected,
   LONGEST_SIDECAR,
@@ -7,8 +7,8 @@ import {
   sidecarEntry,
   sidecarNames,
   withSum,
-} from '../program/sidecar.ts';
-import type { Inflate, Source } from '../program/source.ts';
+} from '../packages/sidecar.ts';
+import type { Inflate, Source } from '../packages/source.ts';
 import { decode } from '../text/decode.ts';
 import type { JobFiles } from './runJob.ts';
 

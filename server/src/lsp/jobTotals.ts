@@ -1,4 +1,4 @@
-import { countText, sizeText } from '../program/entry.ts';
+import { countText, sizeText } from '../packages/entry.ts';
 import type { ProgramExtent, ProgramReport, Range } from '../program/report.ts';
 import { massText } from '../program/totals.ts';
 

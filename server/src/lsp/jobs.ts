@@ -1,5 +1,5 @@
 import type { CancellationToken, Connection } from 'vscode-languageserver';
-import { LIMITS } from '../program/entry.ts';
+import { LIMITS } from '../packages/entry.ts';
 import { severitiesOf } from '../service/severity.ts';
 import type { Chooser } from './choice.ts';
 import type { AskForFile } from './clientJobFiles.ts';

@@ -1,8 +1,8 @@
 import { type ReadLimits, tooLarge } from '../files/read.ts';
 import type { Machine } from '../machine/machine.ts';
-import type { VocabularyFile } from '../machine/vocabularyFile.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { type Folders, machinesBelow, machinesIn, vocabulariesIn } from '../service/machineSearch.ts';
+import type { VocabularyFile } from '../vocabulary/file.ts';
 import type { Engine } from './engine.ts';
 import type { Files, ReadText } from './files.ts';
 import { canonical, inFolder, nameOf } from './uri.ts';

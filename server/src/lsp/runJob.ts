@@ -1,9 +1,9 @@
-import { readMachine } from '../machine/load.ts';
-import { readVocabulary } from '../machine/readVocabulary.ts';
-import { vocabularyFor } from '../machine/vocabulary.ts';
+import { readMachine } from '../machineFile/load.ts';
+import { type Entry, entryBytes, type Limits, listPackage, proposedName, recognise } from '../packages/package.ts';
+import { passingPieces, type Source } from '../packages/source.ts';
 import { checkProgram } from '../program/checkProgram.ts';
-import { type Entry, entryBytes, type Limits, listPackage, proposedName, recognise } from '../program/package.ts';
-import { passingPieces, type Source } from '../program/source.ts';
+import { readVocabulary } from '../vocabulary/read.ts';
+import { vocabularyFor } from '../vocabulary/vocabulary.ts';
 import type { EntryChoice, JobAnswer, JobEntry } from './jobMessages.ts';
 import { type JobContext, tellJob } from './jobReport.ts';
 import { type SumWorld, sumBeside, sumInside, summed } from './jobSums.ts';

@@ -1,6 +1,6 @@
 import { LARGEST } from '../files/read.ts';
 import type { RuleSeverity } from '../machine/machine.ts';
-import { LIMITS, type Limits } from '../program/entry.ts';
+import { LIMITS, type Limits } from '../packages/entry.ts';
 
 /** The settings that hold for one document. */
 export interface Settings {
@@ -16,7 +16,7 @@ export interface Settings {
   readonly packages: PackageSettings;
 }
 
-/** The limits of `program/entry.ts` that a person may set. */
+/** The limits of `packages/entry.ts` that a person may set. */
 export type PackageSettings = Pick<Limits, 'size' | 'ratio' | 'entries' | 'members' | 'raise'>;
 
 const SEVERITIES: readonly unknown[] = ['error', 'warning', 'info', 'hint', 'off'];

@@ -1,4 +1,4 @@
-import { chooseVocabulary } from '../machine/resolve.ts';
+import { chooseVocabulary } from '../machineFile/resolve.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { someOf } from '../service/machineSearch.ts';
 import type { MachineFile, MachineStore } from './machines.ts';

@@ -1,7 +1,7 @@
+import { IGNORE_WORD } from '../check/suppress.ts';
 import type { BoundCommand } from '../commands/bind.ts';
 import { findRecordWord } from '../commands/record.ts';
 import { isZero } from '../rules/heatSteps.ts';
-import { IGNORE_WORD } from '../rules/suppress.ts';
 import type { Prepared } from '../simulate/context.ts';
 import { isLost } from '../simulate/start.ts';
 import type { Step } from '../simulate/trace.ts';

@@ -1,7 +1,7 @@
+import { check } from '../check/check.ts';
+import { suppress } from '../check/suppress.ts';
 import { RULES } from '../rules/all.ts';
-import { check } from '../rules/check.ts';
 import type { Rule, Severity, View } from '../rules/rule.ts';
-import { suppress } from '../rules/suppress.ts';
 import type { State } from '../simulate/state.ts';
 import type { Role } from '../syntax/role.ts';
 import { type Context, type Piece, viewOf } from './context.ts';

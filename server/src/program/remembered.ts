@@ -1,4 +1,4 @@
-import { ignoredOn } from '../rules/suppress.ts';
+import { ignoredOn } from '../check/suppress.ts';
 import type { Prepared } from '../simulate/context.ts';
 import type { Step } from '../simulate/trace.ts';
 import { slice } from '../text/span.ts';

@@ -1,4 +1,4 @@
-import { IGNORE_WORD } from '../rules/suppress.ts';
+import { IGNORE_WORD } from '../check/suppress.ts';
 import { whole } from '../simulate/afterMove.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';

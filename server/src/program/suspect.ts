@@ -1,7 +1,7 @@
-import { arcMeetsBox, boxMeetsBox, segmentMeetsBox } from '../machine/geometry.ts';
+import { arcMeetsBox, boxMeetsBox, segmentMeetsBox } from '../geometry/geometry.ts';
+import { placeOutside } from '../geometry/outside.ts';
+import { isConvex } from '../geometry/polygon.ts';
 import type { Area, Machine } from '../machine/machine.ts';
-import { placeOutside } from '../machine/outside.ts';
-import { isConvex } from '../machine/polygon.ts';
 import { exact } from '../placeholders/bounds.ts';
 import { BLOB } from '../rules/blob.ts';
 import { FASTEST, LONG as LONG_WAY, SLOWEST } from '../rules/feedMmS.ts';

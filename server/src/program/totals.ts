@@ -1,5 +1,5 @@
 import type { Machine } from '../machine/machine.ts';
-import { DEFAULTS } from '../machine/schemaParts.ts';
+import { DEFAULTS } from '../machineFile/schemaParts.ts';
 import { filamentArea } from '../simulate/bead.ts';
 import type { FastState } from './fastState.ts';
 import type { Lacking } from './notes.ts';

@@ -1,11 +1,11 @@
+import { type ReadPart, readPart } from '../check/part.ts';
 import type { Machine } from '../machine/machine.ts';
-import { readVocabulary } from '../machine/readVocabulary.ts';
-import { machineNameList } from '../machine/vocabulary.ts';
-import { MOST_NAMES } from '../machine/vocabularySchema.ts';
 import type { NameKind } from '../placeholders/vocabulary.ts';
-import { type ReadPart, readPart } from '../rules/part.ts';
 import type { Role } from '../syntax/role.ts';
 import { finish, type Pieces } from '../text/pieces.ts';
+import { readVocabulary } from '../vocabulary/read.ts';
+import { MOST_NAMES } from '../vocabulary/schema.ts';
+import { machineNameList } from '../vocabulary/vocabulary.ts';
 import { budgetOf, preparing } from './analyze.ts';
 import { type DraftTags, findStyle } from './draftTags.ts';
 import { findingUses, type Use } from './draftUses.ts';

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Found } from '../../../server/src/cli/machines.ts';
 import { checkStream, IN_ONE_PIECE } from '../../../server/src/cli/programText.ts';
-import { readMachine } from '../../../server/src/machine/load.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 // A program below 300 kB is checked in one piece, a longer one is streamed. Two programs that differ in the length of their
 // comments alone, one on either side, are told the same in the same words.

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import type { Known } from '../../../server/src/placeholders/bounds.ts';
 import { boundsEnv, jobEnv } from '../../../server/src/placeholders/environment.ts';
 import { tagStyleOf } from '../../../server/src/placeholders/vocabulary.ts';
@@ -9,6 +8,7 @@ import type { Step, Trace } from '../../../server/src/simulate/trace.ts';
 import type { Node } from '../../../server/src/simulate/tree.ts';
 import { ROLES } from '../../../server/src/syntax/role.ts';
 import { slice } from '../../../server/src/text/span.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { MACHINES } from '../analyze/machines.ts';
 import { randomOf } from '../analyze/random.ts';
 import { sequence } from '../analyze/sequences.ts';
