@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { afterEach, expect, test } from 'vitest';
 import { CancellationTokenSource } from 'vscode-languageserver/node';
 import { engine as bookend, type Engine } from '../../server/src/lsp/engine.ts';
+import type { JobFiles } from '../../server/src/lsp/jobFiles.ts';
 import {
   CHECK_JOB,
   type CheckJobParams,
@@ -12,7 +13,6 @@ import {
   type JobFileParams,
   type JobProgress,
 } from '../../server/src/lsp/jobMessages.ts';
-import type { JobFiles } from '../../server/src/lsp/runJob.ts';
 import { hasher, inflate } from '../../server/src/nodeFiles.ts';
 import { sourceOf } from '../../server/src/packages/source.ts';
 import { join, members, named, utf8, zip } from '../program/packages.ts';

@@ -101,6 +101,39 @@ describe('the order of imports', () => {
     }
   });
 
+  it('has no circle: no file imports itself through others', () => {
+    const byPath = new Map(sources.map((source) => [source.path, source]));
+    const done = new Set<string>();
+    const circles: string[] = [];
+    const visit = (path: string, way: readonly string[]): void => {
+      if (way.includes(path)) circles.push([...way.slice(way.indexOf(path)), path].join(' -> '));
+      const source = byPath.get(path);
+      if (!source || done.has(path) || way.includes(path)) return;
+      for (const specifier of source.imports)
+        if (specifier.startsWith('.')) visit(target(source, specifier), [...way, path]);
+      done.add(path);
+    };
+    for (const { path } of sources) visit(path, []);
+    expect(circles).toEqual([]);
+  });
+
+  it('the kernel shares numbers with the scan, which import nothing, and nobody imports the kernel', () => {
+    const kernel = readdirSync(join(ROOT, 'server/kernel'), { encoding: 'utf8' }).filter((name) =>
+      name.endsWith('.ts'),
+    );
+    expect(kernel.length).toBeGreaterThan(0);
+    for (const name of kernel) {
+      const text = readFileSync(join(ROOT, 'server/kernel', name), 'utf8');
+      for (const [, specifier] of text.matchAll(/from\s+'([^']+)'/g)) {
+        const path = slashes(normalize(join('server/kernel', `${specifier}.ts`)));
+        expect(path, name).toMatch(/^server\/src\/program\//);
+        expect(sources.find((source) => source.path === path)?.imports, path).toEqual([]);
+      }
+    }
+    for (const { path, imports } of sources)
+      for (const specifier of imports) expect(specifier, path).not.toMatch(/kernel\//);
+  });
+
   it('only lsp/ and the entries know the protocol, only entries and the client touch the machine below', () => {
     for (const { path, imports } of sources) {
       const room = roomOf(path);

@@ -1,8 +1,8 @@
 import type { CheckRequest } from './arguments.ts';
-import type { Job } from './checkFile.ts';
 import { type Chosen, chooser, hasError } from './choose.ts';
 import { checkAll, type Sized } from './crew.ts';
 import { expand, type Input } from './expand.ts';
+import type { Job } from './fileCheck.ts';
 import { cannot, type ExitCode, type Io } from './io.ts';
 import { toJson } from './json.ts';
 import { toJunit } from './junit.ts';

@@ -1,8 +1,9 @@
-import { entryBytes, type Limits, listPackage, recognise } from '../packages/package.ts';
+import { entryBytes, listPackage, recognise } from '../packages/package.ts';
 import type { Source } from '../packages/source.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
+import type { Checked, Job } from './fileCheck.ts';
 import { type FixResult, fixFile } from './fix.ts';
 import { cannot, type Io, type OpenFile, type Refusal } from './io.ts';
 import { machineFiles } from './machineLimit.ts';
@@ -11,39 +12,6 @@ import { bytesOf, inputText, LARGE, LONGEST_TEXT, NO_TEXT, reasonOf, withFile } 
 import { checkStream, withExcerpts } from './programText.ts';
 import { type Told, toldOf, type Whole } from './report.ts';
 import { analyzed, machineReport, textReport, unreadReport, vocabularyReport } from './wholeText.ts';
-
-/** One file to be checked, as plain data that can go to another thread. */
-export interface Job {
-  /** As the person wrote it. */
-  readonly path: string;
-  /** Of what comes from standard input: the place that its name would have. */
-  readonly absolute: string;
-  /** It comes from standard input. */
-  readonly input: boolean;
-  /** The file lay in a folder that was named: no program in it is no failure. */
-  readonly found: boolean;
-  /** Absolute path of the machine file that was asked for. */
-  readonly pick: string | null;
-  readonly role: Role | null;
-  /** Whether what can be done about findings is reckoned, too. */
-  readonly withFixes: boolean;
-  readonly fix: 'write' | 'dry run' | null;
-  /** What a package may ask for. */
-  readonly limits: Limits;
-  /** Bytes of a machine or vocabulary file that are read at most. */
-  readonly largestMachineFile: number;
-}
-
-/** What came of it, as plain data. */
-export interface Checked {
-  readonly reports: readonly Told[];
-  /** Machine and vocabulary files that were used, by absolute path. */
-  readonly used: readonly { readonly path: string; readonly told: Told }[];
-  /** Whether something could not be done. */
-  readonly failed: boolean;
-  /** What is to be written to standard error. */
-  readonly errors: string;
-}
 
 /** Checks one file, whatever it is. Never rejects. */
 export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Checked> {

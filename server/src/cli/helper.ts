@@ -1,4 +1,5 @@
-import { type Checked, checkFile, type Job } from './checkFile.ts';
+import { checkFile } from './checkFile.ts';
+import type { Checked, Job } from './fileCheck.ts';
 import type { Helper, Io } from './io.ts';
 import { readingUpTo } from './machineLimit.ts';
 import { type Finder, makeFinder } from './machines.ts';

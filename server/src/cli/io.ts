@@ -3,7 +3,7 @@ import type { ReadLimits, Refusal } from '../files/read.ts';
 import type { MakeHasher } from '../packages/sidecar.ts';
 import type { Inflate, Source } from '../packages/source.ts';
 import type { Entry } from '../service/machineSearch.ts';
-import type { Checked, Job } from './checkFile.ts';
+import type { Checked, Job } from './fileCheck.ts';
 
 export type { Refusal };
 

@@ -1,5 +1,5 @@
 import { LIMITS, type Limits } from '../packages/package.ts';
-import type { OptionRow } from './commandTable.ts';
+import type { OptionRow } from './optionRow.ts';
 
 const SIZE = '--largest-entry';
 const RATIO = '--highest-ratio';

@@ -1,5 +1,6 @@
 import { quantityOf } from './quantity.ts';
-import type { CommandRecord, Family, Unit, WordDraft, WordRecord } from './record.ts';
+import type { CommandRecord, Family, WordDraft, WordRecord } from './record.ts';
+import type { Unit } from './unit.ts';
 
 /** A record as a family file writes it: lists that are empty may be left out, and practice is the usual source. */
 export type Draft = Omit<CommandRecord, 'family' | 'words' | 'effects' | 'cautions' | 'source'> &

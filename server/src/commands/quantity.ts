@@ -1,5 +1,5 @@
 import type { Axis, Effect, HeaterKind } from '../machine/effect.ts';
-import type { Unit } from './record.ts';
+import type { Unit } from './unit.ts';
 
 /**
  * What the number behind a word is a quantity of: the one place that says it, for hover, rules, drafts, pictures and

@@ -1,5 +1,5 @@
 import type { Traits } from '../machine/machine.ts';
-import type { Unit } from './record.ts';
+import type { Unit } from './unit.ts';
 
 /** The units whose text is the same everywhere. */
 const PLAIN: Readonly<Partial<Record<Unit, string>>> = {

@@ -1,6 +1,6 @@
 import { fromBase64, toBase64 } from '../text/base64.ts';
+import type { JobFiles } from './jobFiles.ts';
 import type { JobFileAnswer, JobFileParams } from './jobMessages.ts';
-import type { JobFiles } from './runJob.ts';
 import { schemeOf } from './uri.ts';
 
 /** Sends the client a request `JOB_FILE`. */

@@ -1,7 +1,7 @@
 import { UNREAD } from '../files/disk.ts';
 import { newFile, type WritingDisk } from '../files/newFile.ts';
 import type { Source } from '../packages/source.ts';
-import type { JobFiles, JobTarget } from './runJob.ts';
+import type { JobFiles, JobTarget } from './jobFiles.ts';
 import { folderOf, shown } from './uri.ts';
 
 /** What is needed of `node:fs/promises`, which only entries may import. Rejects with the system's errors. */

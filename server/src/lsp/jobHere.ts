@@ -1,9 +1,10 @@
 import type { MakeHasher } from '../packages/sidecar.ts';
 import type { Inflate } from '../packages/source.ts';
 import { clientJobFiles, eitherJobFiles } from './clientJobFiles.ts';
+import type { JobFiles } from './jobFiles.ts';
 import { pauseEvery, tellSome } from './jobPace.ts';
 import type { StartJob } from './jobs.ts';
-import { type JobFiles, runJob } from './runJob.ts';
+import { runJob } from './runJob.ts';
 
 /** What checks of whole files take from the world. */
 export interface JobWorkshop {

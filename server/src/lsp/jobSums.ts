@@ -10,7 +10,7 @@ import {
 } from '../packages/sidecar.ts';
 import type { Inflate, Source } from '../packages/source.ts';
 import { decode } from '../text/decode.ts';
-import type { JobFiles } from './runJob.ts';
+import type { JobFiles } from './jobFiles.ts';
 
 /** What comparing checksums takes from the world. */
 export interface SumWorld {

@@ -4,34 +4,13 @@ import { passingPieces, type Source } from '../packages/source.ts';
 import { checkProgram } from '../program/checkProgram.ts';
 import { readVocabulary } from '../vocabulary/read.ts';
 import { vocabularyFor } from '../vocabulary/vocabulary.ts';
+import type { JobSource } from './jobFiles.ts';
 import type { EntryChoice, JobAnswer, JobEntry } from './jobMessages.ts';
 import { type JobContext, tellJob } from './jobReport.ts';
 import { type SumWorld, sumBeside, sumInside, summed } from './jobSums.ts';
 
 // One "Check this job…" from the file's bytes to the report. It knows neither protocol nor disk, so that it runs in a
 // thread of its own, in the server, and in a browser's worker.
-
-/** A file that is being read. Rejects with an Error whose message is whole sentences for people. */
-export interface JobSource extends Source {
-  /** What became of the file since it was opened, in a sentence; null where nothing did. */
-  changed(): Promise<string | null>;
-  close(): Promise<void>;
-}
-
-/** A file on its way: it takes its name when it is whole, and leaves nothing behind where it is dropped. */
-export interface JobTarget {
-  write(bytes: Uint8Array): Promise<void>;
-  keep(): Promise<void>;
-  /** Does nothing once it was kept. */
-  drop(): Promise<void>;
-}
-
-/** Files by URI. Rejects with an Error whose message is whole sentences for people. */
-export interface JobFiles {
-  open(uri: string): Promise<JobSource>;
-  /** @param from The file that the bytes come from, which is not written over. */
-  create(uri: string, from: string): Promise<JobTarget>;
-}
 
 /** All that a check depends on, as plain data that can go from one thread to another. */
 export interface JobRequest extends Omit<JobContext, 'machine'> {

@@ -14,7 +14,7 @@ import { type Asked, cancelled, Ended, makeAsking, Urgency } from './asked.ts';
 import { type Chooser, makeChooser } from './choice.ts';
 import { decidesOthers, followDocuments } from './documents.ts';
 import { engine as bookend, type Engine } from './engine.ts';
-import { type Context, FEATURES, type Feature } from './features.ts';
+import { FEATURES, type Feature } from './features.ts';
 import { clientFiles, eitherFiles, type Files } from './files.ts';
 import { makeGuard } from './guard.ts';
 import { readInitOptions } from './initOptions.ts';
@@ -31,6 +31,7 @@ import {
   TRUSTED,
 } from './messages.ts';
 import { makePublisher, NO_PUBLISHER, type Publisher } from './publish.ts';
+import type { Context } from './requestContext.ts';
 import { makeRunner } from './runner.ts';
 import { makeSchedule, type Timers } from './schedule.ts';
 import { makeSession, type Session } from './session.ts';

@@ -1,8 +1,8 @@
 import { type CodeAction, CodeActionKind } from 'vscode-languageserver';
 import { ruleSeverityEdit } from '../service/ruleSeverity.ts';
 import { toEdit } from './convert.ts';
-import type { Context } from './features.ts';
 import { SET_SEVERITY, type SetSeverity } from './messages.ts';
+import type { Context } from './requestContext.ts';
 import type { Checked } from './session.ts';
 
 /** How a rule counts, written where it holds for more than one text: the settings, or the machine file. */

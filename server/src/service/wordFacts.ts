@@ -1,6 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { axisOf, isTarget, targetKeys } from '../commands/quantity.ts';
-import { findRecordWord, type Unit, writtenKey } from '../commands/record.ts';
+import { findRecordWord, writtenKey } from '../commands/record.ts';
+import type { Unit } from '../commands/unit.ts';
 import type { Axis, Effect, HeaterKind } from '../machine/effect.ts';
 import type { Machine } from '../machine/machine.ts';
 import { absolute, type Known, monotone, scale, subtract } from '../placeholders/bounds.ts';

@@ -1,7 +1,7 @@
 import type { Value } from '../placeholders/value.ts';
 import type { Section, Tag } from '../syntax/nodes.ts';
-import type { Step } from './trace.ts';
-import type { BranchFrame, ChoiceFrame, Frame, Guard, TurnFrame } from './tree.ts';
+import type { Guard, Step } from './trace.ts';
+import type { BranchFrame, ChoiceFrame, Frame, TurnFrame } from './tree.ts';
 
 /** Notes the shape of a run while it is made: which stretches of its steps are branches of a choice, or turns of a list. */
 export class Shape {

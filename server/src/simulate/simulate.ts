@@ -23,8 +23,8 @@ import { type Open, Shape } from './shape.ts';
 import { anythingGoes, initialState } from './start.ts';
 import type { Move, State } from './state.ts';
 import { totalsOf } from './totals.ts';
-import { dependsOnNames, type Step, type Totals, type Trace } from './trace.ts';
-import { type ChoiceFrame, type Guard, guardsOf, type Node, treeOf, type Within } from './tree.ts';
+import { dependsOnNames, type Guard, type Node, type Step, type Totals, type Trace, type Within } from './trace.ts';
+import { type ChoiceFrame, guardsOf, treeOf } from './tree.ts';
 
 const ZERO = exact(0);
 /** How often a list's section is run one by one; beyond that its effect is taken as open. */

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Checked, Job } from '../../../server/src/cli/checkFile.ts';
+import type { Checked, Job } from '../../../server/src/cli/fileCheck.ts';
 import type { Io } from '../../../server/src/cli/io.ts';
 import { progressText, timeText } from '../../../server/src/cli/progress.ts';
 import { runCli } from './run.ts';
