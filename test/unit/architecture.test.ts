@@ -48,19 +48,19 @@ const ENTRIES = [
   'browser.ts',
   'cli.ts',
   'nodeFiles.ts',
-  'nodeJobs.ts',
+  'nodeInspections.ts',
   'nodeMemory.ts',
   'nodeReading.ts',
   'nodeRuns.ts',
   'nodeTransport.ts',
-  'jobThread.ts',
+  'inspectionThread.ts',
 ];
 
 const SHARED = [
   'server/src/text/decode.ts',
   'server/src/text/base64.ts',
   'server/src/files/read.ts',
-  'server/src/lsp/jobMessages.ts',
+  'server/src/lsp/inspectionMessages.ts',
   'server/src/lsp/messages.ts',
   'server/src/syntax/role.ts',
   'server/src/service/machineSearch.ts',
@@ -168,6 +168,15 @@ describe('habits', () => {
       expect(text, path).not.toMatch(/\beval\(|new Function\(/);
       expect(text, path).not.toMatch(/\bfetch\(|XMLHttpRequest|node:https?'|node:net'/);
     }
+  });
+
+  it('one word, one meaning: no two files export types of one name', () => {
+    const homes = new Map<string, string[]>();
+    for (const { path, text } of sources)
+      for (const [, name] of text.matchAll(/^export (?:interface|type|class|enum) (\w+)/gm))
+        homes.set(name as string, [...new Set([...(homes.get(name as string) ?? []), path])]);
+    expect(homes.size).toBeGreaterThan(300);
+    expect([...homes].filter(([, paths]) => paths.length > 1)).toEqual([]);
   });
 
   it('never promises that a sequence is safe', () => {

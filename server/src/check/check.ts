@@ -21,7 +21,7 @@ export interface Open {
   readonly message: string;
 }
 
-export interface Checked {
+export interface RuleResults {
   /** In the order of the text. */
   readonly findings: readonly Finding[];
   readonly open: readonly Open[];
@@ -38,10 +38,10 @@ const PICKING = [TOOL, 'tool.next'];
  * Runs every rule over the bounds run; what is certain there is a finding. What only may happen is looked for in exact
  * jobs, and is a finding with the first job that shows it. A rule that crashes becomes a finding about that rule.
  */
-export const check = (view: View, rules: readonly Rule[]): Checked => finish(checking(view, rules));
+export const check = (view: View, rules: readonly Rule[]): RuleResults => finish(checking(view, rules));
 
 /** The same in pieces. */
-export function* checking(view: View, rules: readonly Rule[]): Pieces<Checked> {
+export function* checking(view: View, rules: readonly Rule[]): Pieces<RuleResults> {
   const findings: Finding[] = [];
   const open: Opened = new Map();
   const told: (readonly [Rule, readonly Report[]])[] = [];

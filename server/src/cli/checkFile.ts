@@ -1,20 +1,20 @@
 import { entryBytes, listPackage, recognise } from '../packages/package.ts';
-import type { Source } from '../packages/source.ts';
+import type { ByteSource } from '../packages/source.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
-import type { Checked, Job } from './fileCheck.ts';
+import type { FileCheck, FileOutcome } from './fileCheck.ts';
 import { type FixResult, fixFile } from './fix.ts';
 import { cannot, type Io, type OpenFile, type Refusal } from './io.ts';
 import { machineFiles } from './machineLimit.ts';
-import type { Finder, Found } from './machines.ts';
+import type { Finder, FoundMachine } from './machines.ts';
 import { bytesOf, inputText, LARGE, LONGEST_TEXT, NO_TEXT, reasonOf, withFile } from './opened.ts';
 import { checkStream, withExcerpts } from './programText.ts';
-import { type Told, toldOf, type Whole } from './report.ts';
+import { type FileReport, toldOf, type Whole } from './report.ts';
 import { analyzed, machineReport, textReport, unreadReport, vocabularyReport } from './wholeText.ts';
 
 /** Checks one file, whatever it is. Never rejects. */
-export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Checked> {
+export async function checkFile(job: FileCheck, world: Io, finder: Finder): Promise<FileOutcome> {
   let errors = '';
   const io: Io = {
     ...world,
@@ -22,15 +22,15 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
       errors += text;
     },
   };
-  const reports: Told[] = [];
-  const used = new Map<string, Told>();
+  const reports: FileReport[] = [];
+  const used = new Map<string, FileReport>();
   let failed = false;
   const fail = (reason: string, what = job.path, doing = 'check'): void => {
     cannot(io, what, reason, doing);
     failed = true;
   };
   const tell = (whole: Whole): void => void reports.push(toldOf(whole, job.withFixes));
-  const contextOf = async (): Promise<Found> => {
+  const contextOf = async (): Promise<FoundMachine> => {
     const found = await finder.find(job.absolute, job.pick);
     const note = (path: string, whole: Whole): void => void used.set(path, toldOf(whole, job.withFixes));
     if (found.path !== null && found.unread === null)
@@ -43,7 +43,7 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
     bytes: AsyncIterable<Uint8Array>,
     entry: string | null,
     role: Role,
-    source: Source | null,
+    source: ByteSource | null,
   ): Promise<void> => {
     const { path, withFixes } = job;
     const found = await contextOf();

@@ -1,9 +1,9 @@
-import type { Limits } from '../packages/package.ts';
+import type { PackageLimits } from '../packages/package.ts';
 import type { Role } from '../syntax/role.ts';
-import type { Told } from './report.ts';
+import type { FileReport } from './report.ts';
 
 /** One file to be checked, as plain data that can go to another thread. */
-export interface Job {
+export interface FileCheck {
   /** As the person wrote it. */
   readonly path: string;
   /** Of what comes from standard input: the place that its name would have. */
@@ -19,16 +19,16 @@ export interface Job {
   readonly withFixes: boolean;
   readonly fix: 'write' | 'dry run' | null;
   /** What a package may ask for. */
-  readonly limits: Limits;
+  readonly limits: PackageLimits;
   /** Bytes of a machine or vocabulary file that are read at most. */
   readonly largestMachineFile: number;
 }
 
 /** What came of it, as plain data. */
-export interface Checked {
-  readonly reports: readonly Told[];
+export interface FileOutcome {
+  readonly reports: readonly FileReport[];
   /** Machine and vocabulary files that were used, by absolute path. */
-  readonly used: readonly { readonly path: string; readonly told: Told }[];
+  readonly used: readonly { readonly path: string; readonly told: FileReport }[];
   /** Whether something could not be done. */
   readonly failed: boolean;
   /** What is to be written to standard error. */

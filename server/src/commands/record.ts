@@ -1,6 +1,6 @@
 import type { Effect } from '../machine/effect.ts';
 import type { Quantity } from './quantity.ts';
-import type { Unit } from './unit.ts';
+import type { WordUnit } from './unit.ts';
 
 /** One record per command: hover, completion, validation and simulation all read the same one. */
 export interface CommandRecord {
@@ -74,7 +74,7 @@ export interface WordRecord {
   readonly written?: string;
   /** What it means, without the unit: 'target along X'. */
   readonly meaning: string;
-  readonly unit: Unit;
+  readonly unit: WordUnit;
   /** What its number is a quantity of. */
   readonly quantity: Quantity;
   /** Must be given. */

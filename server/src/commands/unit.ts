@@ -1,5 +1,5 @@
 /** The unit of a word's number. 'length' follows G20/G21; 'mm' does not. */
-export type Unit =
+export type WordUnit =
   | 'length'
   | 'length/min'
   | 'mm'

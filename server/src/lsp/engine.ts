@@ -9,10 +9,10 @@ import { complete } from '../service/completion.ts';
 import { draftingVocabulary } from '../service/draftVocabulary.ts';
 import { type FilledIn, fillingIn } from '../service/fillIn.ts';
 import { fixingAll, safeFixing } from '../service/fixAll.ts';
-import { hover } from '../service/hover.ts';
+import { type HoverText, hover } from '../service/hover.ts';
 import { checkMachineFile } from '../service/machineFile.ts';
 import { signatureHelp } from '../service/signatureHelp.ts';
-import { symbols } from '../service/symbols.ts';
+import { type Outline, symbols } from '../service/symbols.ts';
 import { checkVocabularyFile } from '../service/vocabularyFile.ts';
 import type { Role } from '../syntax/role.ts';
 import type { Pieces } from '../text/pieces.ts';
@@ -21,9 +21,8 @@ import { readVocabulary } from '../vocabulary/read.ts';
 import { vocabularyFor } from '../vocabulary/vocabulary.ts';
 
 export type { Analysis } from '../service/analyze.ts';
-export type HoverText = NonNullable<ReturnType<typeof hover>>;
+export type { HoverText, Outline };
 export type Completion = ReturnType<typeof complete>['items'][number];
-export type Outline = ReturnType<typeof symbols>[number];
 
 /**
  * What a session asks of the engine, as one record, so that a test can put a failing part in its place. What may take

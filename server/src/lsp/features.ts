@@ -38,7 +38,7 @@ import {
   type MachinesParams,
 } from './messages.ts';
 import { definition, highlights, prepareRename, references, rename } from './names.ts';
-import type { Context } from './requestContext.ts';
+import type { RequestContext } from './requestContext.ts';
 import type { OwnSession } from './session.ts';
 import { isRecord } from './settings.ts';
 
@@ -49,7 +49,7 @@ export interface Feature {
   readonly urgency: Urgency;
   /** What is answered where the text has changed before there was an answer; absent: the protocol's `ContentModified`. */
   readonly outdated?: () => unknown;
-  answer(context: Context, params: unknown): Promise<unknown>;
+  answer(context: RequestContext, params: unknown): Promise<unknown>;
 }
 
 interface InDocument {
@@ -177,10 +177,15 @@ function feature<P>(
   method: string,
   empty: unknown,
   urgency: Urgency,
-  answer: (context: Context, params: P) => Promise<unknown>,
+  answer: (context: RequestContext, params: P) => Promise<unknown>,
   outdated?: () => unknown,
 ): Feature {
-  const row = { method, empty, urgency, answer: (context: Context, params: unknown) => answer(context, params as P) };
+  const row = {
+    method,
+    empty,
+    urgency,
+    answer: (context: RequestContext, params: unknown) => answer(context, params as P),
+  };
   return outdated ? { ...row, outdated } : row;
 }
 

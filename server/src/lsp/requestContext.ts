@@ -6,7 +6,7 @@ import type { WholeFixes } from './wholeFixes.ts';
 import type { Workspace } from './workspace.ts';
 
 /** What a handler works with, for one request. */
-export interface Context {
+export interface RequestContext {
   readonly session: OwnSession;
   readonly abilities: ClientAbilities;
   readonly machines: MachineStore;

@@ -9,7 +9,7 @@ export interface Candidate {
 }
 
 /** Which machine file a text belongs to, and why. `among`: for `several`, the files between which nothing decides. */
-export interface Choice {
+export interface FileChoice {
   readonly path: string | null;
   readonly reason: 'picked' | 'listed' | 'nearest' | 'default' | 'several' | 'none';
   readonly among: readonly string[];
@@ -25,7 +25,7 @@ export function chooseMachine(about: {
   readonly sequencePath: string | null;
   readonly candidates: readonly Candidate[];
   readonly defaultMachine: string | null;
-}): Choice {
+}): FileChoice {
   const { pick, sequencePath, candidates, defaultMachine } = about;
   if (pick !== null) return { path: pick, reason: 'picked', among: [] };
   const listed = sequencePath === null ? [] : candidates.filter((one) => lists(one, sequencePath));

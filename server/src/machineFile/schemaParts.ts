@@ -19,13 +19,17 @@ export const MOST = { commands: 500, words: 50, effects: 50, keepOut: 500, missi
 /** Further out than any printer: a coordinate beyond this is a slip. mm. */
 export const FAR = 100_000;
 
-export interface About {
+export interface SchemaText {
   readonly title: string;
   readonly description: string;
   readonly examples?: readonly unknown[];
   readonly default?: unknown;
 }
-export const about = (title: string, description: string, more: Omit<About, 'title' | 'description'> = {}): About => ({
+export const about = (
+  title: string,
+  description: string,
+  more: Omit<SchemaText, 'title' | 'description'> = {},
+): SchemaText => ({
   title,
   description,
   ...more,

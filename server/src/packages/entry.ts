@@ -1,10 +1,10 @@
 export { sizeText } from '../text/size.ts';
 
 /** What a file holds, by its bytes. */
-export type Kind = 'zip' | 'gzip' | 'text' | 'empty' | 'binary';
+export type ContentKind = 'zip' | 'gzip' | 'text' | 'empty' | 'binary';
 
 /** Upper bounds on what a package may ask for. Sizes in bytes. */
-export interface Limits {
+export interface PackageLimits {
   /** Entries in a package. */
   readonly entries: number;
   /** Bytes of an entry's name. */
@@ -25,7 +25,7 @@ export interface Limits {
  * Common practice, no source: a program packs to a fifth or less, an endless repetition to a fiftieth; deflate itself
  * ends at 1032 to 1 (zlib's technical notes), which only something made to burst comes near.
  */
-export const LIMITS: Limits = {
+export const LIMITS: PackageLimits = {
   entries: 10_000,
   name: 1024,
   size: 8e9,
@@ -37,7 +37,7 @@ export const LIMITS: Limits = {
 };
 
 /** Where an entry's bytes are and how they are packed. */
-export interface Place {
+export interface PackedPlace {
   readonly packing: 'zip' | 'gzip';
   /** Of the local header (zip) or the first member (gzip), in the source. */
   readonly offset: number;
@@ -50,7 +50,7 @@ export interface Place {
   readonly rawName: Uint8Array;
 }
 
-export interface Entry {
+export interface PackageEntry {
   /** For people, never a path: control characters replaced, a very long one shortened. */
   readonly name: string;
   /** Unpacked, in bytes, as the package says. gzip keeps only the remainder by 4 GiB, and of the last member. */
@@ -58,7 +58,7 @@ export interface Entry {
   readonly packed: number;
   /** `2026-11-25T13:24:00` where it was packed (zip), with `Z` in UTC (gzip); null where it says none. */
   readonly date: string | null;
-  readonly kind: Kind | 'folder' | 'other';
+  readonly kind: ContentKind | 'folder' | 'other';
   /** For people: "program", "picture", "folder", "link", … */
   readonly what: string;
   /** It can be read and reads like a program: mostly commands. */
@@ -69,7 +69,7 @@ export interface Entry {
   readonly problem: string | null;
   /** What to know before it is taken out, as whole sentences. */
   readonly caution: string | null;
-  readonly place: Place;
+  readonly place: PackedPlace;
 }
 
 /** What a package holds. Anything that makes the whole of it unreadable is a message of whole sentences. */
@@ -77,9 +77,9 @@ export type Listed =
   | {
       readonly ok: true;
       /** In the order of the package's own list. */
-      readonly entries: readonly Entry[];
+      readonly entries: readonly PackageEntry[];
       /** Those that can be read and read like a program, the largest first. */
-      readonly programs: readonly Entry[];
+      readonly programs: readonly PackageEntry[];
       /** "zip package", "OPC package", "3MF package", "gzip file". */
       readonly what: string;
       readonly comment: string;

@@ -1,8 +1,8 @@
 import { u16, u32 } from './bytes.ts';
 import { crc32 } from './crc32.ts';
-import { countText, type Entry, type Limits, PackageError } from './entry.ts';
+import { countText, type PackageEntry, PackageError, type PackageLimits } from './entry.ts';
 import { nameFault, shownName } from './names.ts';
-import { growingPieces, type Inflate, type Source, windowed } from './source.ts';
+import { type ByteSource, growingPieces, type Inflate, windowed } from './source.ts';
 import { type Meter, meterOf, told, wrongSum } from './unpacking.ts';
 
 // gzip, RFC 1952: members one after another, each a header, raw deflate, CRC-32 and size modulo 2^32.
@@ -24,7 +24,7 @@ interface Header {
 }
 
 /** The only entry of a gzip file, not looked into yet. */
-export async function gzipEntry(source: Source): Promise<Entry | string> {
+export async function gzipEntry(source: ByteSource): Promise<PackageEntry | string> {
   const header = await readHeader(source, 0);
   if (typeof header === 'string') return header;
   if (source.size < header.length + TRAILER) return cutShort(source.size);
@@ -57,10 +57,10 @@ export async function gzipEntry(source: Source): Promise<Entry | string> {
 
 /** The bytes of all members, checked as they pass. Throws PackageError, or what the source rejects with. */
 export async function* gzipBytes(
-  file: Source,
-  entry: Entry,
+  file: ByteSource,
+  entry: PackageEntry,
   inflate: Inflate,
-  limits: Limits,
+  limits: PackageLimits,
 ): AsyncGenerator<Uint8Array, void, undefined> {
   const source = windowed(file);
   const meter = meterOf(entry.name, limits);
@@ -76,7 +76,7 @@ export async function* gzipBytes(
 
 /** The bytes of the member whose packed ones begin at `start`; returns where the next member begins. */
 async function* memberBytes(
-  source: Source,
+  source: ByteSource,
   start: number,
   name: string,
   inflate: Inflate,
@@ -112,28 +112,28 @@ async function* memberBytes(
 }
 
 /** Zeros up to the end, as a tape's blocks are filled up with. */
-async function isFilling(source: Source, at: number): Promise<boolean> {
+async function isFilling(source: ByteSource, at: number): Promise<boolean> {
   const [first] = await source.read(at, 1);
   if (first !== 0) return false;
   const bytes = await source.read(at, Math.min(source.size - at, 1 << 16));
   return bytes.every((byte) => byte === 0);
 }
 
-const tooMany = ({ members, raise }: Limits): string =>
+const tooMany = ({ members, raise }: PackageLimits): string =>
   `The gzip file has more than ${countText(members)} members (parts that are packed one by one), more than job files usually have. Reading was stopped. If the file is meant to be so, have it packed in one go, or raise ${raise.members}.`;
 
 const cutShort = (size: number): string =>
   `The gzip file is cut short after ${countText(size)} bytes. Copy or download it again, and wait until it is finished.`;
 
 /** A member's header (RFC 1952 2.3), or why there is none. */
-async function readHeader(source: Source, at: number): Promise<Header | string> {
+async function readHeader(source: ByteSource, at: number): Promise<Header | string> {
   const usual = headerIn(await source.read(at, USUAL), source, at);
   // What has not ended there gets all the room that it may have.
   return usual ?? headerIn(await source.read(at, LONGEST), source, at) ?? cutShort(source.size);
 }
 
 /** The header that these bytes begin with, or why there is none; null where it does not end in them. */
-function headerIn(bytes: Uint8Array, source: Source, at: number): Header | string | null {
+function headerIn(bytes: Uint8Array, source: ByteSource, at: number): Header | string | null {
   if (bytes.length < FIXED) return at === 0 ? cutShort(source.size) : more(source, at);
   if (!GZIP.every((byte, i) => bytes[i] === byte)) return more(source, at);
   const flags = bytes[3] as number;
@@ -156,5 +156,5 @@ function headerIn(bytes: Uint8Array, source: Source, at: number): Header | strin
   return { length: end, name, time: u32(bytes, 4) };
 }
 
-const more = (source: Source, at: number): string =>
+const more = (source: ByteSource, at: number): string =>
   `The gzip file ends at byte ${countText(at)}, but ${countText(source.size - at)} bytes follow that are no gzip. It may be two files run together; copy or download it again.`;

@@ -1,4 +1,4 @@
-import type { Entry } from './entry.ts';
+import type { PackageEntry } from './entry.ts';
 
 // Open Packaging Conventions (ISO/IEC 29500-2, ECMA-376 part 2): a zip with a stream of content types and relationships.
 
@@ -17,8 +17,8 @@ const LONGEST = 1 << 20;
 
 /** What a zip says of itself as an OPC package; null where it is none. Never rejects. */
 export async function readOpc(
-  entries: readonly Entry[],
-  bytesOf: (entry: Entry) => AsyncIterable<Uint8Array>,
+  entries: readonly PackageEntry[],
+  bytesOf: (entry: PackageEntry) => AsyncIterable<Uint8Array>,
 ): Promise<Opc | null> {
   const text = async (name: string): Promise<string | null> => {
     const entry = entries.find((e) => e.name.toLowerCase() === name && e.problem === null);

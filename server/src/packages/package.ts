@@ -1,23 +1,27 @@
 import { joined } from './bytes.ts';
-import { type Entry, LIMITS, type Limits, type Listed, PackageError, refuse } from './entry.ts';
+import { LIMITS, type Listed, type PackageEntry, PackageError, type PackageLimits, refuse } from './entry.ts';
 import { gzipBytes, gzipEntry } from './gzip.ts';
 import { proposedName } from './names.ts';
 import { readOpc } from './opc.ts';
 import { recognise } from './recognise.ts';
 import { type Sniffed, sniff } from './sniff.ts';
-import type { Inflate, Source } from './source.ts';
+import type { ByteSource, Inflate } from './source.ts';
 import { marked } from './unpacking.ts';
 import { zipBytes } from './zipData.ts';
 import { readZipDirectory } from './zipDirectory.ts';
 
-export { type Entry, type Kind, LIMITS, type Limits, type Listed, PackageError } from './entry.ts';
+export { type ContentKind, LIMITS, type Listed, type PackageEntry, PackageError, type PackageLimits } from './entry.ts';
 export { proposedName, recognise };
 
 /**
  * What a package holds, by content. The largest files in it are looked into (their first bytes are unpacked), so that
  * a program is known whatever it is called. Never rejects: what went wrong is a message.
  */
-export async function listPackage(source: Source, inflate: Inflate, limits: Limits = LIMITS): Promise<Listed> {
+export async function listPackage(
+  source: ByteSource,
+  inflate: Inflate,
+  limits: PackageLimits = LIMITS,
+): Promise<Listed> {
   try {
     const kind = await recognise(source);
     if (kind === 'zip') return await listZip(source, inflate, limits);
@@ -40,10 +44,10 @@ const NO_PACKAGE = {
  * must then be thrown away. Throws PackageError, with a message of whole sentences.
  */
 export async function* entryBytes(
-  source: Source,
-  entry: Entry,
+  source: ByteSource,
+  entry: PackageEntry,
   inflate: Inflate,
-  limits: Limits = LIMITS,
+  limits: PackageLimits = LIMITS,
 ): AsyncGenerator<Uint8Array, void, undefined> {
   if (entry.problem !== null) throw new PackageError(entry.problem);
   try {
@@ -59,16 +63,16 @@ const reasonOf = (error: unknown): string => {
   return `The package cannot be read: ${error instanceof Error ? error.message : String(error)}.`;
 };
 
-async function listZip(source: Source, inflate: Inflate, limits: Limits): Promise<Listed> {
+async function listZip(source: ByteSource, inflate: Inflate, limits: PackageLimits): Promise<Listed> {
   const directory = await readZipDirectory(source, limits);
   if (!directory.ok) return directory;
   const entries = [...directory.entries];
   const files = [...entries.keys()]
-    .filter((i) => isFile(entries[i] as Entry))
-    .sort((a, b) => (entries[b] as Entry).size - (entries[a] as Entry).size);
+    .filter((i) => isFile(entries[i] as PackageEntry))
+    .sort((a, b) => (entries[b] as PackageEntry).size - (entries[a] as PackageEntry).size);
   const largest = files.slice(0, limits.looks);
-  for (const i of largest) entries[i] = await look(source, entries[i] as Entry, inflate, limits);
-  for (const i of files.slice(limits.looks)) entries[i] = { ...(entries[i] as Entry), what: 'not looked into' };
+  for (const i of largest) entries[i] = await look(source, entries[i] as PackageEntry, inflate, limits);
+  for (const i of files.slice(limits.looks)) entries[i] = { ...(entries[i] as PackageEntry), what: 'not looked into' };
   const opc = await readOpc(entries, (entry) => entryBytes(source, entry, inflate, limits));
   const typed = opc ? entries.map((entry) => ({ ...entry, type: opc.typeOf(entry.name) })) : entries;
   return {
@@ -80,9 +84,9 @@ async function listZip(source: Source, inflate: Inflate, limits: Limits): Promis
   };
 }
 
-const isFile = (entry: Entry): boolean => entry.problem === null && entry.kind !== 'folder';
+const isFile = (entry: PackageEntry): boolean => entry.problem === null && entry.kind !== 'folder';
 
-async function listGzip(source: Source, inflate: Inflate, limits: Limits): Promise<Listed> {
+async function listGzip(source: ByteSource, inflate: Inflate, limits: PackageLimits): Promise<Listed> {
   const entry = await gzipEntry(source);
   if (typeof entry === 'string') return refuse(entry);
   const seen = await look(source, entry, inflate, limits);
@@ -90,7 +94,7 @@ async function listGzip(source: Source, inflate: Inflate, limits: Limits): Promi
   return { ok: true, entries: [seen], programs: programsOf([seen]), what: 'gzip file', comment: '' };
 }
 
-const programsOf = (entries: readonly Entry[]): readonly Entry[] =>
+const programsOf = (entries: readonly PackageEntry[]): readonly PackageEntry[] =>
   entries.filter((entry) => entry.program).sort((a, b) => b.size - a.size);
 
 /** How much of an entry is unpacked to tell what it is: first, and where that is all remarks. */
@@ -98,7 +102,12 @@ const GLANCE = 1 << 14;
 const LONG_LOOK = 1 << 20;
 
 /** The same entry, with what it is; or with why it cannot be read, where that shows at once. */
-async function look(source: Source, entry: Entry, inflate: Inflate, limits: Limits): Promise<Entry> {
+async function look(
+  source: ByteSource,
+  entry: PackageEntry,
+  inflate: Inflate,
+  limits: PackageLimits,
+): Promise<PackageEntry> {
   const pieces: Uint8Array[] = [];
   let length = 0;
   let seen: Sniffed | null = null;

@@ -1,4 +1,4 @@
-import { type Entry, PackageError } from './entry.ts';
+import { type PackageEntry, PackageError } from './entry.ts';
 
 // Checksums in a file beside the file (common practice, no source): NAME.sha256 holds lines `HASH  NAME`, `HASH *NAME`,
 // `SHA256 (NAME) = HASH`, or the bare hash.
@@ -34,9 +34,9 @@ export const sidecarNames = (name: string): readonly { readonly name: string; re
 
 /** The entry that holds another's sum: beside it in the package, named like it. */
 export function sidecarEntry(
-  entry: Entry,
-  entries: readonly Entry[],
-): { readonly entry: Entry; readonly kind: HashKind } | null {
+  entry: PackageEntry,
+  entries: readonly PackageEntry[],
+): { readonly entry: PackageEntry; readonly kind: HashKind } | null {
   const names = new Map(entries.map((e) => [e.name.toLowerCase(), e]));
   for (const { name, kind } of sidecarNames(entry.name.toLowerCase())) {
     const found = names.get(name);

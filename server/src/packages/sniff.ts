@@ -1,11 +1,11 @@
 import { decode } from '../text/decode.ts';
 import { startsWith } from './bytes.ts';
-import type { Kind } from './entry.ts';
+import type { ContentKind } from './entry.ts';
 import { GZIP } from './gzip.ts';
 
 /** What the first bytes of a file tell about it. */
 export interface Sniffed {
-  readonly kind: Kind;
+  readonly kind: ContentKind;
   /** For people. */
   readonly what: string;
   /** It reads like a program; null where more bytes are needed to tell. */

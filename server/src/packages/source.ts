@@ -3,7 +3,7 @@
  * `read` gives fewer bytes than asked for only at the end, and rejects with an Error whose message tells why. It may put
  * them into `room`, where that is given and large enough.
  */
-export interface Source {
+export interface ByteSource {
   readonly size: number;
   read(offset: number, length: number, room?: Uint8Array): Promise<Uint8Array>;
 }
@@ -25,7 +25,7 @@ const CHUNK = 1 << 18;
 const FIRST = 1 << 12;
 
 /** Bytes in memory as a source. */
-export const sourceOf = (bytes: Uint8Array): Source => ({
+export const sourceOf = (bytes: Uint8Array): ByteSource => ({
   size: bytes.length,
   read: async (offset, length) =>
     bytes.subarray(Math.min(offset, bytes.length), Math.min(offset + length, bytes.length)),
@@ -35,7 +35,7 @@ export const sourceOf = (bytes: Uint8Array): Source => ({
 const WINDOW = 1 << 16;
 
 /** The same source for who reads little by little: what stands beside a small piece is read along with it. */
-export function windowed(source: Source): Source {
+export function windowed(source: ByteSource): ByteSource {
   let begin = 0;
   let bytes: Uint8Array = new Uint8Array(0);
   return {
@@ -57,7 +57,7 @@ export interface OpenHandle {
 }
 
 /** A file as a source, with the size that it had when it was opened: what is added meanwhile is not read. */
-export const sourceIn = (file: OpenHandle, size: number): Source => ({
+export const sourceIn = (file: OpenHandle, size: number): ByteSource => ({
   size,
   async read(offset, length, room) {
     const wanted = Math.max(0, Math.min(length, size - offset));
@@ -74,7 +74,7 @@ export const sourceIn = (file: OpenHandle, size: number): Source => ({
 
 /** The bytes from `start` up to `end` in pieces; the next piece is on its way while one is used. Ends early where the source does. */
 export const piecesOf = (
-  source: Source,
+  source: ByteSource,
   start: number,
   end: number,
   chunk: number = CHUNK,
@@ -82,7 +82,7 @@ export const piecesOf = (
 
 /** The same for who is done with each piece when the next one is asked for: it may lie where that one lay. */
 export const passingPieces = (
-  source: Source,
+  source: ByteSource,
   start: number,
   end: number,
 ): AsyncGenerator<Uint8Array, void, undefined> =>
@@ -90,14 +90,14 @@ export const passingPieces = (
 
 /** The same for what may end soon: the first piece is small, each next one four times as long, and only long ones are read ahead. */
 export const growingPieces = (
-  source: Source,
+  source: ByteSource,
   start: number,
   end: number,
 ): AsyncGenerator<Uint8Array, void, undefined> => pieces(source, start, end, FIRST, [], 4);
 
 /** `rooms`: one for the piece that is used and one for the next, by turns; none: each piece lies in one of its own. */
 async function* pieces(
-  source: Source,
+  source: ByteSource,
   start: number,
   end: number,
   chunk: number,

@@ -1,6 +1,6 @@
 import { crc32 } from './crc32.ts';
-import { countText, type Limits, PackageError, sizeText } from './entry.ts';
-import type { Source } from './source.ts';
+import { countText, PackageError, type PackageLimits, sizeText } from './entry.ts';
+import type { ByteSource } from './source.ts';
 
 /** What a package says about an entry. `size` null: not known before it has been unpacked. */
 interface Known {
@@ -17,7 +17,7 @@ export async function* checked(
   unpacked: AsyncIterable<Uint8Array>,
   { name, size, crc }: Known,
   taken: () => number,
-  limits: Limits,
+  limits: PackageLimits,
 ): AsyncGenerator<Uint8Array, void, undefined> {
   const meter = meterOf(name, limits);
   let sum = 0;
@@ -51,7 +51,7 @@ const entryText = (name: string): string => (name === '' ? 'The packed file' : `
 export type Meter = (bytes: number, packed: number) => number;
 
 /** A meter for one entry. It gives all unpacked bytes so far. */
-export function meterOf(name: string, limits: Limits): Meter {
+export function meterOf(name: string, limits: PackageLimits): Meter {
   let total = 0;
   return (bytes, packed) => {
     total += bytes;
@@ -70,7 +70,7 @@ export function meterOf(name: string, limits: Limits): Meter {
 /** Below this the ratio is no matter: a small entry of one letter repeated does no harm. */
 export const MEBIBYTE = 2 ** 20;
 
-export function ratioProblem(entry: string, size: number, packed: number, limits: Limits): string {
+export function ratioProblem(entry: string, size: number, packed: number, limits: PackageLimits): string {
   return `${entry} unpacks from ${sizeText(packed)} to ${sizeText(size)} or more: over ${limits.ratio} times, as only a file made to fill a disk does. Ask where it comes from; if you know that it is meant to be so, raise ${limits.raise.ratio}.`;
 }
 
@@ -94,7 +94,7 @@ export function told(error: unknown, name: string): unknown {
 export class SourceError extends Error {}
 
 /** The same source, whose errors can be told from an inflater's. */
-export function marked(source: Source): Source {
+export function marked(source: ByteSource): ByteSource {
   return {
     size: source.size,
     read: (offset, length, room) =>

@@ -1,7 +1,7 @@
 import { sameBytes, u16, u32, u64 } from './bytes.ts';
-import { countText, type Entry, type Limits, PackageError } from './entry.ts';
+import { countText, type PackageEntry, PackageError, type PackageLimits } from './entry.ts';
 import { decodeName, shownName } from './names.ts';
-import { type Inflate, piecesOf, type Source } from './source.ts';
+import { type ByteSource, type Inflate, piecesOf } from './source.ts';
 import { checked } from './unpacking.ts';
 import { readSizes } from './zipDirectory.ts';
 
@@ -16,10 +16,10 @@ const LONGEST_DESCRIPTOR = 24;
 
 /** An entry's bytes, unpacked and checked as they pass. Throws PackageError, or what the source rejects with. */
 export async function* zipBytes(
-  source: Source,
-  entry: Entry,
+  source: ByteSource,
+  entry: PackageEntry,
   inflate: Inflate,
-  limits: Limits,
+  limits: PackageLimits,
 ): AsyncGenerator<Uint8Array, void, undefined> {
   const { place, packed, size } = entry;
   const { start, follows } = await dataStart(source, entry);
@@ -57,7 +57,10 @@ export async function* zipBytes(
  * Where an entry's data begin, behind its local header, which must say what the list at the package's end says.
  * `follows`: its sizes and CRC stand behind the data instead.
  */
-async function dataStart(source: Source, entry: Entry): Promise<{ readonly start: number; readonly follows: boolean }> {
+async function dataStart(
+  source: ByteSource,
+  entry: PackageEntry,
+): Promise<{ readonly start: number; readonly follows: boolean }> {
   const { offset, rawName, method, crc } = entry.place;
   const header = await source.read(offset, FIXED + rawName.length);
   const fail = (what: string, todo = 'Copy or download the package again.'): never => {
@@ -95,7 +98,11 @@ async function dataStart(source: Source, entry: Entry): Promise<{ readonly start
  * What stands behind an entry's data must say what the list says: who reads the package from its start goes by it. With
  * or without its signature, and with sizes of 4 or of 8 bytes, as packing programs write it (APPNOTE 4.3.9).
  */
-async function checkDescriptor(source: Source, { name, packed, size, place }: Entry, end: number): Promise<void> {
+async function checkDescriptor(
+  source: ByteSource,
+  { name, packed, size, place }: PackageEntry,
+  end: number,
+): Promise<void> {
   const bytes = await source.read(end, Math.min(LONGEST_DESCRIPTOR, place.limit - end));
   const says = (at: number, wide: 4 | 8): boolean => {
     if (at + 4 + 2 * wide > bytes.length) return false;
@@ -113,7 +120,7 @@ async function checkDescriptor(source: Source, { name, packed, size, place }: En
 async function* exactly(
   pieces: AsyncIterable<Uint8Array>,
   length: number,
-  entry: Entry,
+  entry: PackageEntry,
 ): AsyncGenerator<Uint8Array, void, undefined> {
   let got = 0;
   for await (const piece of pieces) {

@@ -1,7 +1,7 @@
 import { u16, u32, u64 } from './bytes.ts';
-import { countText, type Entry, type Limits, type Refused, refuse } from './entry.ts';
+import { countText, type PackageEntry, type PackageLimits, type Refused, refuse } from './entry.ts';
 import { decodeName, shownName } from './names.ts';
-import type { Source } from './source.ts';
+import type { ByteSource } from './source.ts';
 import { CENTRAL, findZipEnd, type ZipEnd } from './zipEnd.ts';
 import { isLink, problemOf, type Sizes } from './zipProblem.ts';
 
@@ -11,14 +11,14 @@ const FULL32 = 0xffffffff;
 
 /** Reads the list of a zip's entries; none is looked into yet. Memory: some hundred bytes an entry. */
 export async function readZipDirectory(
-  source: Source,
-  limits: Limits,
-): Promise<{ readonly ok: true; readonly entries: Entry[]; readonly comment: string } | Refused> {
+  source: ByteSource,
+  limits: PackageLimits,
+): Promise<{ readonly ok: true; readonly entries: PackageEntry[]; readonly comment: string } | Refused> {
   const end = await findZipEnd(source);
   if (!end.ok) return refuse(end.message);
   if (end.entries > limits.entries) return tooMany(end.entries, limits);
   const next = reader(source, end.start, end.end);
-  const entries: Entry[] = [];
+  const entries: PackageEntry[] = [];
   while (entries.length < end.entries) {
     const fixed = await next(FIXED);
     const rest =
@@ -40,14 +40,14 @@ export async function readZipDirectory(
   return Array.isArray(placed) ? { ok: true, entries: placed, comment: end.comment } : placed;
 }
 
-function tooMany(entries: number, limits: Limits): Refused {
+function tooMany(entries: number, limits: PackageLimits): Refused {
   return refuse(
     `The package holds ${countText(entries)} entries, more than the ${countText(limits.entries)} that are read. A packaged job has a few; if this one is meant to have so many, raise ${limits.raise.entries}.`,
   );
 }
 
 /** Gives the next bytes of a range, from windows of it; null where fewer are left. */
-function reader(source: Source, start: number, end: number): (length: number) => Promise<Uint8Array | null> {
+function reader(source: ByteSource, start: number, end: number): (length: number) => Promise<Uint8Array | null> {
   let window: Uint8Array = new Uint8Array(0);
   let windowAt = start;
   let at = start;
@@ -64,7 +64,7 @@ function reader(source: Source, start: number, end: number): (length: number) =>
   };
 }
 
-function toEntry(fixed: Uint8Array, rest: Uint8Array, end: ZipEnd, limits: Limits): Entry {
+function toEntry(fixed: Uint8Array, rest: Uint8Array, end: ZipEnd, limits: PackageLimits): PackageEntry {
   const nameLength = u16(fixed, 28);
   const raw = rest.subarray(0, nameLength);
   const extra = rest.subarray(nameLength, nameLength + u16(fixed, 30));
@@ -145,11 +145,11 @@ function dateOf(date: number, time: number): string | null {
 }
 
 /** Tells each entry where the next begins; refuses a package in which entries lie over one another. */
-function placeAll(entries: readonly Entry[], end: ZipEnd): Entry[] | Refused {
+function placeAll(entries: readonly PackageEntry[], end: ZipEnd): PackageEntry[] | Refused {
   const order = [...entries.keys()].sort((a, b) => offsetOf(entries, a) - offsetOf(entries, b));
   const placed = [...entries];
   for (const [i, index] of order.entries()) {
-    const entry = entries[index] as Entry;
+    const entry = entries[index] as PackageEntry;
     const next = order[i + 1];
     const limit = next === undefined ? end.start : Math.min(end.start, offsetOf(entries, next));
     const from = entry.place.offset;
@@ -161,7 +161,7 @@ function placeAll(entries: readonly Entry[], end: ZipEnd): Entry[] | Refused {
     }
     if (to > limit) {
       return refuse(
-        `The package is not read: the entries "${entry.name}" and "${(entries[next as number] as Entry).name}" lie over one another (from byte ${countText(limit)}), as in files made to fill a disk. Ask where it comes from.`,
+        `The package is not read: the entries "${entry.name}" and "${(entries[next as number] as PackageEntry).name}" lie over one another (from byte ${countText(limit)}), as in files made to fill a disk. Ask where it comes from.`,
       );
     }
     placed[index] = { ...entry, place: { ...entry.place, limit } };
@@ -169,4 +169,5 @@ function placeAll(entries: readonly Entry[], end: ZipEnd): Entry[] | Refused {
   return placed;
 }
 
-const offsetOf = (entries: readonly Entry[], index: number): number => (entries[index] as Entry).place.offset;
+const offsetOf = (entries: readonly PackageEntry[], index: number): number =>
+  (entries[index] as PackageEntry).place.offset;

@@ -1,7 +1,7 @@
 import { u16, u32, u64 } from './bytes.ts';
 import { countText, type Refused, sizeText } from './entry.ts';
 import { decodeName, shownName } from './names.ts';
-import type { Source } from './source.ts';
+import type { ByteSource } from './source.ts';
 
 /** Where the list of a zip's entries (its central directory) is. */
 export interface ZipEnd {
@@ -38,7 +38,7 @@ const FARTHEST = END_LENGTH + 0xffff;
 const TRIES = 16;
 
 /** Looks for the record at a zip's end. Rejects only where the source does. */
-export async function findZipEnd(source: Source): Promise<ZipEnd | NoEnd> {
+export async function findZipEnd(source: ByteSource): Promise<ZipEnd | NoEnd> {
   const from = Math.max(0, source.size - FARTHEST);
   const tail = await source.read(from, source.size - from);
   const exact: number[] = [];
@@ -63,7 +63,7 @@ export async function findZipEnd(source: Source): Promise<ZipEnd | NoEnd> {
 }
 
 /** @param record From the end record on. @param at Where it begins. */
-async function readEnd(source: Source, record: Uint8Array, at: number): Promise<ZipEnd | NoEnd> {
+async function readEnd(source: ByteSource, record: Uint8Array, at: number): Promise<ZipEnd | NoEnd> {
   let disks = u16(record, 4) || u16(record, 6);
   let here = u16(record, 8);
   let entries = u16(record, 10);
@@ -102,7 +102,7 @@ async function readEnd(source: Source, record: Uint8Array, at: number): Promise<
 }
 
 /** The record for large packages (zip64), by way of its locator, which stands right before the end record. */
-async function readEnd64(source: Source, at: number) {
+async function readEnd64(source: ByteSource, at: number) {
   if (at < LOCATOR64_LENGTH) return null;
   const locator = await source.read(at - LOCATOR64_LENGTH, LOCATOR64_LENGTH);
   if (u32(locator, 0) !== LOCATOR64) return null;
@@ -123,6 +123,6 @@ async function readEnd64(source: Source, at: number) {
   return null;
 }
 
-async function isCentral(source: Source, at: number): Promise<boolean> {
+async function isCentral(source: ByteSource, at: number): Promise<boolean> {
   return u32(await source.read(at, 4), 0) === CENTRAL;
 }

@@ -1,4 +1,4 @@
-import { countText, type Limits, sizeText } from './entry.ts';
+import { countText, type PackageLimits, sizeText } from './entry.ts';
 import { nameFault } from './names.ts';
 import { MEBIBYTE, ratioProblem } from './unpacking.ts';
 
@@ -21,7 +21,7 @@ export function problemOf(
   method: number,
   flags: number,
   { size, packed, disk }: Sizes,
-  limits: Limits,
+  limits: PackageLimits,
 ): string | null {
   const entry = `The entry "${name}"`;
   if (disk !== 0) return `${entry} lies in another piece of a package that was split. Join the pieces first.`;
@@ -56,7 +56,13 @@ const METHODS: Readonly<Record<number, string>> = {
   98: 'PPMd',
 };
 
-function sizeProblem(entry: string, method: number, size: number, packed: number, limits: Limits): string | null {
+function sizeProblem(
+  entry: string,
+  method: number,
+  size: number,
+  packed: number,
+  limits: PackageLimits,
+): string | null {
   if (size > limits.size) {
     return `${entry} unpacks to ${sizeText(size)}, more than the ${sizeText(limits.size)} that are read. If it is meant to be so large, raise ${limits.raise.size}.`;
   }

@@ -1,4 +1,5 @@
 import { hull } from '../geometry/area.ts';
+import type { Axis } from '../machine/effect.ts';
 import type { Area, Machine } from '../machine/machine.ts';
 import { type Bounds, isExact, type Known, scale, subtract } from '../placeholders/bounds.ts';
 import { INCH, machinePosition } from '../simulate/motion.ts';
@@ -8,8 +9,6 @@ import type { Word } from '../syntax/nodes.ts';
 import type { Analysis } from './analyze.ts';
 import { amount, figure, looksSame } from './phrase.ts';
 import { common, numberOf, over, type Ran } from './steps.ts';
-
-export type Axis = 'x' | 'y' | 'z';
 
 /** One place that an axis must not pass: "the right edge of the bed (228)". */
 interface Limit {

@@ -1,10 +1,10 @@
 import { hasWordFor, wordFor } from '../commands/wordFor.ts';
-import type { Effect } from '../machine/effect.ts';
+import type { Axis, Effect } from '../machine/effect.ts';
 import { type Known, scale } from '../placeholders/bounds.ts';
 import type { Tri } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Analysis } from './analyze.ts';
-import { type Axis, axisFacts, homedAt, originFact } from './axisFacts.ts';
+import { axisFacts, homedAt, originFact } from './axisFacts.ts';
 import { amount, capital, figure } from './phrase.ts';
 import { common, over, type Ran } from './steps.ts';
 import { fanFacts, feedFacts, filamentFacts, heatFacts } from './wordFacts.ts';

@@ -1,5 +1,5 @@
 import { findRecordWord } from '../commands/record.ts';
-import type { Unit } from '../commands/unit.ts';
+import type { WordUnit } from '../commands/unit.ts';
 import { visible } from '../placeholders/environment.ts';
 import { FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
 import { type Name, tagStyleOf } from '../placeholders/vocabulary.ts';
@@ -165,7 +165,7 @@ function fitting(a: Analysis, tag: Tag, line: Place['line'], word: Place['word']
   return (name) => kinds.includes(name.kind) && (heater === undefined || own.has(name) || name.name.includes(heater));
 }
 
-const KINDS: Readonly<Partial<Record<Unit, readonly Name['kind'][]>>> = {
+const KINDS: Readonly<Partial<Record<WordUnit, readonly Name['kind'][]>>> = {
   'degrees C': ['temperature'],
   length: ['length'],
   mm: ['length'],

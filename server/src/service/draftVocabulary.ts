@@ -11,7 +11,7 @@ import { type DraftTags, findStyle } from './draftTags.ts';
 import { findingUses, type Use } from './draftUses.ts';
 
 /** A vocabulary file to begin with. */
-export interface Draft {
+export interface VocabularyDraft {
   /** JSON with comments; what the person should fill in is marked `fill in`. */
   readonly text: string;
   /** How many names it declares. */
@@ -23,11 +23,11 @@ export interface Draft {
  * and the names, and infers each name's kind, unit and range from where it is used. The draft always loads without
  * errors. Never throws.
  */
-export const draftVocabulary = (text: string, role: Role, machine: Machine | null): Draft =>
+export const draftVocabulary = (text: string, role: Role, machine: Machine | null): VocabularyDraft =>
   finish(draftingVocabulary(text, role, machine));
 
 /** The same in pieces. */
-export function* draftingVocabulary(text: string, role: Role, machine: Machine | null): Pieces<Draft> {
+export function* draftingVocabulary(text: string, role: Role, machine: Machine | null): Pieces<VocabularyDraft> {
   const tags = findStyle(text);
   yield;
   const budget = budgetOf(role);

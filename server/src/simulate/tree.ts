@@ -13,7 +13,7 @@ export function guardsOf(list: GuardList | null, outside: GuardList | null = nul
  * The shape of a run, kept as stretches of its list of steps: most steps are simply there, and cost nothing here.
  * `from` is the first step inside and `to` the one behind the last.
  */
-export type Frame = ChoiceFrame | TurnFrame;
+export type ShapeFrame = ChoiceFrame | TurnFrame;
 
 export interface ChoiceFrame {
   readonly is: 'choice';
@@ -29,7 +29,7 @@ export interface BranchFrame {
   readonly from: number;
   to: number;
   readonly guards: readonly Guard[];
-  readonly inner: Frame[];
+  readonly inner: ShapeFrame[];
 }
 
 export interface TurnFrame {
@@ -39,14 +39,14 @@ export interface TurnFrame {
   readonly index: number;
   readonly from: number;
   to: number;
-  readonly inner: Frame[];
+  readonly inner: ShapeFrame[];
 }
 
 /** The tree of a run. */
-export const treeOf = (steps: readonly Step[], frames: readonly Frame[]): readonly Node[] =>
+export const treeOf = (steps: readonly Step[], frames: readonly ShapeFrame[]): readonly Node[] =>
   nodesIn(steps, 0, steps.length, frames);
 
-function nodesIn(steps: readonly Step[], from: number, to: number, frames: readonly Frame[]): readonly Node[] {
+function nodesIn(steps: readonly Step[], from: number, to: number, frames: readonly ShapeFrame[]): readonly Node[] {
   const nodes: Node[] = [];
   walk(from, to, frames, {
     step: (i) => nodes.push(steps[i] as Step),
@@ -67,7 +67,7 @@ const LEFT_OUT: Branch = Object.freeze({ guards: [], nodes: [] });
 export function walk(
   from: number,
   to: number,
-  frames: readonly Frame[],
+  frames: readonly ShapeFrame[],
   visit: {
     readonly step: (index: number) => void;
     readonly turn: (frame: TurnFrame) => void;

@@ -3,15 +3,15 @@ import { inflate } from '../../../server/src/nodeFiles.ts';
 import { crc32 } from '../../../server/src/packages/crc32.ts';
 import { pakoInflate } from '../../../server/src/packages/inflate.ts';
 import {
-  type Entry,
   entryBytes,
   LIMITS,
-  type Limits,
   listPackage,
+  type PackageEntry,
+  type PackageLimits,
   proposedName,
   recognise,
 } from '../../../server/src/packages/package.ts';
-import { type Inflate, type Source, sourceOf } from '../../../server/src/packages/source.ts';
+import { type ByteSource, type Inflate, sourceOf } from '../../../server/src/packages/source.ts';
 import {
   anyPackage,
   join,
@@ -31,10 +31,10 @@ import { randomOf } from '../analyze/random.ts';
 const CODE = utf8('G28\nM104 S210\nG1 X10 Y10 F3000\n');
 const ok = (name: string, more: Partial<Part> = {}): Part => ({ name, bytes: CODE, ...more });
 
-const list = (bytes: Uint8Array, limits: Limits = LIMITS) => listPackage(sourceOf(bytes), inflate, limits);
+const list = (bytes: Uint8Array, limits: PackageLimits = LIMITS) => listPackage(sourceOf(bytes), inflate, limits);
 
 /** The entries; a package that is refused fails the test with its message. */
-async function entriesOf(bytes: Uint8Array, limits?: Limits): Promise<readonly Entry[]> {
+async function entriesOf(bytes: Uint8Array, limits?: PackageLimits): Promise<readonly PackageEntry[]> {
   const listed = await list(bytes, limits);
   if (!listed.ok) throw new Error(listed.message);
   return listed.entries;
@@ -50,7 +50,11 @@ const repeated = (bytes: Uint8Array, times: number): Uint8Array =>
   Uint8Array.from({ length: bytes.length * times }, (_, i) => bytes[i % bytes.length] as number);
 
 /** What comes out of an entry, or why nothing does. */
-async function outOf(bytes: Uint8Array, entry: Entry, limits: Limits = LIMITS): Promise<Uint8Array | string> {
+async function outOf(
+  bytes: Uint8Array,
+  entry: PackageEntry,
+  limits: PackageLimits = LIMITS,
+): Promise<Uint8Array | string> {
   return all(entryBytes(sourceOf(bytes), entry, inflate, limits)).catch((error: Error) => {
     expect(error.name === 'Error' && error.constructor.name).toBe('PackageError');
     return error.message;
@@ -58,7 +62,7 @@ async function outOf(bytes: Uint8Array, entry: Entry, limits: Limits = LIMITS): 
 }
 
 /** The first message that a person meets who wants the first entry, or null where there is none. */
-async function messageOf(bytes: Uint8Array, limits: Limits = LIMITS): Promise<string | null> {
+async function messageOf(bytes: Uint8Array, limits: PackageLimits = LIMITS): Promise<string | null> {
   const listed = await list(bytes, limits);
   if (!listed.ok) return listed.message;
   const entry = listed.entries[0];
@@ -240,14 +244,14 @@ describe('gzip', () => {
     const [entry] = await entriesOf(bytes);
     expect(entry).toMatchObject({ name: 'plate.gcode', size: CODE.length, what: 'program', program: true });
     expect(entry?.date).toBe('2026-05-14T13:20:00Z');
-    expect(await outOf(bytes, entry as Entry)).toEqual(CODE);
+    expect(await outOf(bytes, entry as PackageEntry)).toEqual(CODE);
   });
 
   it('several members, and zeros that fill up a block', async () => {
     const parts = [program(randomOf(1), 500), CODE, program(randomOf(2), 9000)];
     const bytes = join(members(...parts), new Uint8Array(777));
     const [entry] = await entriesOf(members(...parts));
-    const out = await outOf(bytes, { ...(entry as Entry), packed: bytes.length });
+    const out = await outOf(bytes, { ...(entry as PackageEntry), packed: bytes.length });
     expect(out).toEqual(join(...parts));
   });
 
@@ -343,7 +347,7 @@ describe('packages that are not read, each with its own message', () => {
     const bytes = zip([ok('../a'), ok('b', { method: 14 }), ok('c', { flags: 1 }), ok('d.gcode')]);
     const entries = await entriesOf(bytes);
     expect(entries.map((e) => e.problem === null)).toEqual([false, false, false, true]);
-    expect(await outOf(bytes, entries[3] as Entry)).toEqual(CODE);
+    expect(await outOf(bytes, entries[3] as PackageEntry)).toEqual(CODE);
     expect(entries[0]?.program).toBe(false);
   });
 
@@ -353,7 +357,7 @@ describe('packages that are not read, each with its own message', () => {
       const part = { streamed: true, unsigned: form.includes('unsigned'), zip64: form.includes('zip64') };
       const of = async (descriptor: NonNullable<Part['lies']>['descriptor']) => {
         const bytes = zip([ok('a.gcode', { ...part, lies: { descriptor } }), ok('b.gcode')]);
-        return outOf(bytes, (await entriesOf(bytes))[0] as Entry);
+        return outOf(bytes, (await entriesOf(bytes))[0] as PackageEntry);
       };
       expect(await of({})).toEqual(CODE);
       for (const lie of [{ crc: 7 }, { size: CODE.length + 1 }, { packed: 1 }, { size: CODE.length - 1 }, null])
@@ -385,9 +389,9 @@ describe('packages that are not read, each with its own message', () => {
 });
 
 /** Reads of a source are counted, and its bytes may be made on the way. */
-function watched(inner: Source) {
+function watched(inner: ByteSource) {
   const seen = { bytes: 0, most: 0 };
-  const source: Source = {
+  const source: ByteSource = {
     size: inner.size,
     async read(offset, length) {
       const bytes = await inner.read(offset, length);
@@ -402,12 +406,13 @@ function watched(inner: Source) {
 describe('more than there should be', () => {
   it('what unpacks to more than is said, or is allowed, is stopped there', async () => {
     const zeros = { name: 'a', bytes: new Uint8Array(20e6) };
-    const count = async (bytes: Uint8Array, limits: Limits) => {
+    const count = async (bytes: Uint8Array, limits: PackageLimits) => {
       const [entry] = await entriesOf(bytes, { ...limits, looks: 0 });
       let got = 0;
       let message = '';
       try {
-        for await (const piece of entryBytes(sourceOf(bytes), entry as Entry, inflate, limits)) got += piece.length;
+        for await (const piece of entryBytes(sourceOf(bytes), entry as PackageEntry, inflate, limits))
+          got += piece.length;
       } catch (error) {
         message = (error as Error).message;
       }
@@ -438,7 +443,7 @@ describe('more than there should be', () => {
       if (!listed.ok) return { got: 0, message: listed.message };
       let got = 0;
       try {
-        for await (const piece of entryBytes(sourceOf(bytes), listed.entries[0] as Entry, undo, LIMITS))
+        for await (const piece of entryBytes(sourceOf(bytes), listed.entries[0] as PackageEntry, undo, LIMITS))
           got += piece.length;
       } catch (error) {
         return { got, message: (error as Error).message };
@@ -481,7 +486,7 @@ describe('more than there should be', () => {
         const bytes = join(members(CODE), repeated(members(new Uint8Array(0)), count - 1));
         const listed = await listPackage(sourceOf(bytes), counting, limits);
         if (!listed.ok) return listed.message;
-        const pieces = entryBytes(sourceOf(bytes), listed.entries[0] as Entry, counting, limits);
+        const pieces = entryBytes(sourceOf(bytes), listed.entries[0] as PackageEntry, counting, limits);
         return Buffer.from(await all(pieces)).toString();
       };
       expect(await read(300)).toBe(Buffer.from(CODE).toString());
@@ -498,7 +503,7 @@ describe('more than there should be', () => {
     const { source, seen } = watched(sourceOf(bytes));
     const [entry] = await entriesOf(bytes);
     let got = 0;
-    for await (const piece of entryBytes(source, entry as Entry, inflate, LIMITS)) got += piece.length;
+    for await (const piece of entryBytes(source, entry as PackageEntry, inflate, LIMITS)) got += piece.length;
     expect(got).toBe(2000 * CODE.length);
     expect(seen.bytes).toBeLessThan(4 * bytes.length);
   });
@@ -535,7 +540,7 @@ describe('more than there should be', () => {
   it('a 100 GB file with a package at its end is read from its end', async () => {
     const small = zip([ok('a.gcode', { zip64: true })]);
     const before = 100e9;
-    const huge: Source = {
+    const huge: ByteSource = {
       size: before + small.length,
       async read(offset, length) {
         const at = Math.max(0, Math.min(length, this.size - offset));
@@ -561,18 +566,21 @@ describe('a source that fails', () => {
       ok: false,
       message: 'The package cannot be read: the stick was pulled out.',
     });
-    const entry = listed.entries[0] as Entry;
+    const entry = listed.entries[0] as PackageEntry;
     await expect(all(entryBytes({ size: whole.length, read: gone }, entry, inflate))).rejects.toThrow(/pulled out/);
     // In the middle of the data, by way of the inflater.
     let reads = 0;
-    const later: Source = { size: whole.length, read: (o, l) => (reads++ < 2 ? sourceOf(whole).read(o, l) : gone()) };
+    const later: ByteSource = {
+      size: whole.length,
+      read: (o, l) => (reads++ < 2 ? sourceOf(whole).read(o, l) : gone()),
+    };
     await expect(all(entryBytes(later, entry, inflate))).rejects.toThrow(/^The package cannot be read: the stick/);
   });
 
   it('a file that became shorter is told', async () => {
     const whole = zip([{ name: 'a', bytes: program(randomOf(2), 3000), method: 0 }]);
     const [entry] = await entriesOf(whole);
-    await expect(all(entryBytes(sourceOf(whole.subarray(0, 5000)), entry as Entry, inflate))).rejects.toThrow(
+    await expect(all(entryBytes(sourceOf(whole.subarray(0, 5000)), entry as PackageEntry, inflate))).rejects.toThrow(
       /cut short/,
     );
   });
@@ -614,7 +622,7 @@ describe('work grows with the bytes, whatever they are', () => {
 
 describe('any bytes at all', () => {
   it(`${RUNS} changed packages: a message or the right bytes`, async () => {
-    const limits: Limits = { ...LIMITS, size: 1e6 };
+    const limits: PackageLimits = { ...LIMITS, size: 1e6 };
     let whole = 0;
     let refused = 0;
     for (let seed = 0; seed < RUNS; seed++) {

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { joined } from '../../../server/src/packages/bytes.ts';
-import { passingPieces, piecesOf, type Source, sourceIn } from '../../../server/src/packages/source.ts';
+import { type ByteSource, passingPieces, piecesOf, sourceIn } from '../../../server/src/packages/source.ts';
 import { randomOf } from '../analyze/random.ts';
 
 /** A file of `size` bytes, of which the system hands over a random part at a time. */
-function fileOf(size: number, seed: number): { readonly bytes: Uint8Array; readonly source: Source } {
+function fileOf(size: number, seed: number): { readonly bytes: Uint8Array; readonly source: ByteSource } {
   const random = randomOf(seed);
   const bytes = Uint8Array.from({ length: size }, () => random.whole(0, 255));
   const handle = {

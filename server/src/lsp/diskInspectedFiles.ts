@@ -1,14 +1,14 @@
 import { UNREAD } from '../files/disk.ts';
 import { newFile, type WritingDisk } from '../files/newFile.ts';
-import type { Source } from '../packages/source.ts';
-import type { JobFiles, JobTarget } from './jobFiles.ts';
+import type { ByteSource } from '../packages/source.ts';
+import type { InspectedFiles, InspectionTarget } from './inspectedFiles.ts';
 import { folderOf, shown } from './uri.ts';
 
 /** What is needed of `node:fs/promises`, which only entries may import. Rejects with the system's errors. */
-export interface JobDisk {
+export interface InspectionDisk {
   readonly writing: WritingDisk;
   stat(path: string): Promise<Status>;
-  openSource(path: string): Promise<Source & { close(): Promise<void> }>;
+  openSource(path: string): Promise<ByteSource & { close(): Promise<void> }>;
   pathOf(uri: string): string;
   /** Tells a temporary file of this process from all others. */
   freshMark(): string;
@@ -23,7 +23,7 @@ interface Status {
 }
 
 /** Files on a disk. What is written takes its name only when it is whole. */
-export function makeJobFiles(disk: JobDisk): JobFiles {
+export function makeInspectedFiles(disk: InspectionDisk): InspectedFiles {
   return {
     async open(uri) {
       const path = disk.pathOf(uri);
@@ -46,7 +46,11 @@ export function makeJobFiles(disk: JobDisk): JobFiles {
   };
 }
 
-async function create({ writing, pathOf, freshMark, tidy }: JobDisk, uri: string, from: string): Promise<JobTarget> {
+async function create(
+  { writing, pathOf, freshMark, tidy }: InspectionDisk,
+  uri: string,
+  from: string,
+): Promise<InspectionTarget> {
   const no = (reason: string): Error => new Error(`Cannot write ${shown(uri)}: ${reason}.`);
   const folder = folderOf(uri);
   // The person was asked before anything is written over.

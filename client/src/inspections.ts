@@ -2,21 +2,21 @@ import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   CHECK_JOB,
-  type CheckJobParams,
   type EntryChoice,
+  type InspectionAnswer,
+  type InspectionProgress,
+  type InspectParams,
   JOB_PROGRESS,
-  type JobAnswer,
-  type JobProgress,
-} from '../../server/src/lsp/jobMessages.ts';
+} from '../../server/src/lsp/inspectionMessages.ts';
 import { roleOfName } from '../../server/src/syntax/role.ts';
-import { chooseEntry } from './jobEntries.ts';
-import { progressText } from './jobProgress.ts';
-import { showReports } from './jobReports.ts';
+import { progressText } from './inspectionProgress.ts';
+import { showReports } from './inspectionReports.ts';
 import { machineRows, pickMachine } from './machineRows.ts';
+import { chooseEntry } from './packageEntries.ts';
 import { ROLE_NAMES } from './status.ts';
 
 /** "Check this job…" of the explorer's menu and of the palette. */
-export interface JobChecks extends vscode.Disposable {
+export interface InspectionDoing extends vscode.Disposable {
   /** The given files, one after the other; without any that of the active tab, else the one that the person chooses. */
   check(one?: vscode.Uri, all?: readonly vscode.Uri[]): Promise<void>;
 }
@@ -30,19 +30,19 @@ interface Ask {
   readonly machine?: string | null;
 }
 
-export function checkJobs(client: BaseLanguageClient): JobChecks {
+export function checkJobs(client: BaseLanguageClient): InspectionDoing {
   const reports = showReports();
-  const running = new Map<number, (progress: JobProgress) => void>();
+  const running = new Map<number, (progress: InspectionProgress) => void>();
   let last = 0;
-  const listener = client.onNotification(JOB_PROGRESS, (progress: JobProgress) =>
+  const listener = client.onNotification(JOB_PROGRESS, (progress: InspectionProgress) =>
     running.get(progress.token)?.(progress),
   );
 
   /** Asks the server, and shows how far it is; the person may stop it. */
-  const ask = async ({ uri, entry, target, machine }: Ask): Promise<JobAnswer> => {
+  const ask = async ({ uri, entry, target, machine }: Ask): Promise<InspectionAnswer> => {
     const asUri = (one: vscode.Uri): string => client.code2ProtocolConverter.asUri(one);
     const token = ++last;
-    const params: CheckJobParams = {
+    const params: InspectParams = {
       uri: asUri(uri),
       token,
       ...(entry ? { entry } : {}),
@@ -61,7 +61,7 @@ export function checkJobs(client: BaseLanguageClient): JobChecks {
         shown = percent;
       });
       try {
-        return await client.sendRequest<JobAnswer>(CHECK_JOB, params, cancel);
+        return await client.sendRequest<InspectionAnswer>(CHECK_JOB, params, cancel);
       } catch (error) {
         if (cancel.isCancellationRequested) return { kind: 'cancelled' };
         return { kind: 'failed', message: error instanceof Error ? error.message : String(error) };
@@ -73,7 +73,7 @@ export function checkJobs(client: BaseLanguageClient): JobChecks {
 
   const run = async (asked: Ask): Promise<void> => tell(asked, await ask(asked));
 
-  const tell = async (asked: Ask, answer: JobAnswer): Promise<void> => {
+  const tell = async (asked: Ask, answer: InspectionAnswer): Promise<void> => {
     switch (answer.kind) {
       case 'cancelled':
         return;

@@ -1,5 +1,5 @@
 import { countText, sizeText } from '../packages/entry.ts';
-import type { ProgramExtent, ProgramReport, Range } from '../program/report.ts';
+import type { Extension, ProgramExtent, ProgramReport } from '../program/report.ts';
 import { massText } from '../program/totals.ts';
 
 /** What a program does in all, as rows of a name and a value for people. */
@@ -41,7 +41,7 @@ function extentText({ x, y, z }: ProgramExtent): string {
   return rows.length === 0 ? 'nowhere that is known' : `${rows.join(', ')} (mm)`;
 }
 
-const axisText = (axis: string, range: Range | null): string | null =>
+const axisText = (axis: string, range: Extension | null): string | null =>
   range && `${axis} ${trimmed(range[0], 2)} to ${trimmed(range[1], 2)}`;
 
 function layersText({ count, first, top, typical, rising }: ProgramReport['totals']['layers']): string {

@@ -1,15 +1,15 @@
 import { fromBase64, toBase64 } from '../text/base64.ts';
-import type { JobFiles } from './jobFiles.ts';
-import type { JobFileAnswer, JobFileParams } from './jobMessages.ts';
+import type { InspectedFiles } from './inspectedFiles.ts';
+import type { InspectedFileAnswer, InspectedFileParams } from './inspectionMessages.ts';
 import { schemeOf } from './uri.ts';
 
 /** Sends the client a request `JOB_FILE`. */
-export type AskForFile = (params: JobFileParams) => Promise<unknown>;
+export type AskForFile = (params: InspectedFileParams) => Promise<unknown>;
 
 /** Files in the client's hands, in slices: for virtual folders and in the browser. */
-export function clientJobFiles(ask: AskForFile): JobFiles {
-  const say = async (params: JobFileParams): Promise<Extract<JobFileAnswer, { ok: true }>> => {
-    const answer = (await ask(params)) as JobFileAnswer | null;
+export function clientJobFiles(ask: AskForFile): InspectedFiles {
+  const say = async (params: InspectedFileParams): Promise<Extract<InspectedFileAnswer, { ok: true }>> => {
+    const answer = (await ask(params)) as InspectedFileAnswer | null;
     if (!answer?.ok) throw new Error(answer?.message ?? 'The editor cannot open files of this kind for Bookend.');
     return answer;
   };
@@ -39,7 +39,7 @@ export function clientJobFiles(ask: AskForFile): JobFiles {
 }
 
 /** file: URIs from the disk where there is one, all others from the client. */
-export function eitherJobFiles(disk: JobFiles | null, client: JobFiles): JobFiles {
-  const chosen = (uri: string): JobFiles => (schemeOf(uri) === 'file' && disk ? disk : client);
+export function eitherInspectedFiles(disk: InspectedFiles | null, client: InspectedFiles): InspectedFiles {
+  const chosen = (uri: string): InspectedFiles => (schemeOf(uri) === 'file' && disk ? disk : client);
   return { open: (uri) => chosen(uri).open(uri), create: (uri, from) => chosen(uri).create(uri, from) };
 }

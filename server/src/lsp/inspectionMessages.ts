@@ -3,9 +3,9 @@
 
 import type { MachineItem } from './messages.ts';
 
-export const CHECK_JOB = 'bookend/checkJob'; // request to the server: CheckJobParams -> JobAnswer
-export const JOB_PROGRESS = 'bookend/jobProgress'; // notification to the client: JobProgress
-export const JOB_FILE = 'bookend/jobFile'; // request to the client: JobFileParams -> JobFileAnswer
+export const CHECK_JOB = 'bookend/checkJob'; // request to the server: InspectParams -> InspectionAnswer
+export const JOB_PROGRESS = 'bookend/jobProgress'; // notification to the client: InspectionProgress
+export const JOB_FILE = 'bookend/jobFile'; // request to the client: InspectedFileParams -> InspectedFileAnswer
 
 /** An entry of a package: where it stands in the list, and its name, so that a package that changed is noticed. */
 export interface EntryChoice {
@@ -14,7 +14,7 @@ export interface EntryChoice {
 }
 
 /** What is checked. The request can be cancelled as any other. */
-export interface CheckJobParams {
+export interface InspectParams {
   readonly uri: string;
   /** Which of a package's entries; absent: none has been chosen yet. */
   readonly entry?: EntryChoice;
@@ -27,19 +27,19 @@ export interface CheckJobParams {
 }
 
 /** How far a check is, in bytes of the file or entry. */
-export interface JobProgress {
+export interface InspectionProgress {
   readonly token: number;
   readonly done: number;
   /** null: not known before the end. */
   readonly total: number | null;
 }
 
-export type JobSeverity = 'error' | 'warning' | 'info' | 'hint';
+export type InspectionSeverity = 'error' | 'warning' | 'info' | 'hint';
 
 /** A finding at a place in the program; line and column count from 1. */
-export interface JobFinding {
+export interface InspectionFinding {
   readonly rule: string;
-  readonly severity: JobSeverity;
+  readonly severity: InspectionSeverity;
   readonly line: number;
   readonly column: number;
   readonly message: string;
@@ -48,7 +48,7 @@ export interface JobFinding {
 }
 
 /** One row of a package's list. */
-export interface JobEntry {
+export interface InspectedEntry {
   readonly index: number;
   readonly name: string;
   /** Bytes. */
@@ -66,14 +66,14 @@ export interface JobEntry {
   readonly proposed: string;
 }
 
-export type JobAnswer =
+export type InspectionAnswer =
   | {
       readonly kind: 'report';
       /** For people: the file's name, and the entry's. */
       readonly title: string;
       /** Rows end with LF. */
       readonly text: string;
-      readonly findings: readonly JobFinding[];
+      readonly findings: readonly InspectionFinding[];
       readonly errors: number;
       readonly warnings: number;
       /** The editor checks a text of this size by itself while it is open. */
@@ -81,7 +81,7 @@ export type JobAnswer =
       /** Bytes that were written to the target; null: nothing was to be written. */
       readonly written: number | null;
     }
-  | { readonly kind: 'package'; readonly what: string; readonly entries: readonly JobEntry[] }
+  | { readonly kind: 'package'; readonly what: string; readonly entries: readonly InspectedEntry[] }
   /** No machine file belongs to it for sure: which one is meant? Ask again with `machine`. */
   | { readonly kind: 'machine'; readonly reason: string; readonly known: readonly MachineItem[] }
   | { readonly kind: 'failed'; readonly message: string }
@@ -91,7 +91,7 @@ export type JobAnswer =
  * A file in the client's hands, for schemes that the server's disk does not have. Bytes go as base64. A new file takes
  * its name with `keep`; `close` ends reading, and drops a new file that was not kept.
  */
-export type JobFileParams =
+export type InspectedFileParams =
   | { readonly do: 'open'; readonly uri: string }
   | { readonly do: 'create'; readonly uri: string }
   | { readonly do: 'read'; readonly id: number; readonly offset: number; readonly length: number }
@@ -99,6 +99,6 @@ export type JobFileParams =
   | { readonly do: 'keep'; readonly id: number }
   | { readonly do: 'close'; readonly id: number };
 
-export type JobFileAnswer =
+export type InspectedFileAnswer =
   | { readonly ok: true; readonly id?: number; readonly size?: number; readonly bytes?: string }
   | { readonly ok: false; readonly message: string };

@@ -1,6 +1,6 @@
 import * as vscode from 'vscode';
-import type { EntryChoice, JobEntry } from '../../server/src/lsp/jobMessages.ts';
-import { megabytes } from './jobProgress.ts';
+import type { EntryChoice, InspectedEntry } from '../../server/src/lsp/inspectionMessages.ts';
+import { megabytes } from './inspectionProgress.ts';
 
 /** What the person wants to have done with an entry. */
 interface Chosen {
@@ -10,11 +10,15 @@ interface Chosen {
 }
 
 interface Row extends vscode.QuickPickItem {
-  readonly entry?: JobEntry;
+  readonly entry?: InspectedEntry;
 }
 
 /** Shows what a package holds, programs first, and asks what is done with one of them; null: nothing. */
-export async function chooseEntry(uri: vscode.Uri, what: string, entries: readonly JobEntry[]): Promise<Chosen | null> {
+export async function chooseEntry(
+  uri: vscode.Uri,
+  what: string,
+  entries: readonly InspectedEntry[],
+): Promise<Chosen | null> {
   const files = entries.filter((entry) => entry.what !== 'folder');
   const programs = files.filter((entry) => entry.program).sort((a, b) => b.size - a.size);
   const others = files.filter((entry) => !entry.program);
@@ -35,7 +39,7 @@ export async function chooseEntry(uri: vscode.Uri, what: string, entries: readon
   return chooseDeed(uri, row.entry);
 }
 
-async function chooseDeed(uri: vscode.Uri, entry: JobEntry): Promise<Chosen | null> {
+async function chooseDeed(uri: vscode.Uri, entry: InspectedEntry): Promise<Chosen | null> {
   const check = { label: 'Check it', description: 'Read it inside the package and report' };
   const take = {
     label: 'Check it and take it out…',
@@ -58,7 +62,7 @@ async function chooseDeed(uri: vscode.Uri, entry: JobEntry): Promise<Chosen | nu
 
 const separator = (label: string): Row => ({ label, kind: vscode.QuickPickItemKind.Separator });
 
-function toRow(entry: JobEntry): Row {
+function toRow(entry: InspectedEntry): Row {
   const { name, size, packed, date, what, problem } = entry;
   const sizes = size > 0 ? `${megabytes(size)}, packed ${megabytes(packed)}` : megabytes(packed);
   const description = [what, sizes, date?.replace('T', ' ').slice(0, 16)].filter(Boolean).join(' · ');

@@ -1,14 +1,14 @@
 import { Worker } from 'node:worker_threads';
-import type { JobAnswer, JobFileParams } from './lsp/jobMessages.ts';
-import type { StartJob } from './lsp/jobs.ts';
+import type { InspectedFileParams, InspectionAnswer } from './lsp/inspectionMessages.ts';
+import type { StartInspection } from './lsp/inspections.ts';
 
-// Checks of whole files in Node: each in a thread of its own, which runs `jobThread.ts`. The two talk in these messages.
+// Checks of whole files in Node: each in a thread of its own, which runs `inspectionThread.ts`. The two talk in these messages.
 
 /** To the session. `ask`: a file in the client's hands; answered under the same number. */
 export type FromThread =
   | { readonly done: number; readonly total: number | null }
-  | { readonly ask: number; readonly params: JobFileParams }
-  | { readonly answer: JobAnswer };
+  | { readonly ask: number; readonly params: InspectedFileParams }
+  | { readonly answer: InspectionAnswer };
 
 /** To the thread. */
 export type ToThread =
@@ -16,13 +16,13 @@ export type ToThread =
   | { readonly ask: number; readonly answer: unknown }
   | { readonly ask: number; readonly failure: string };
 
-/** `script`: the bundle of `jobThread.ts`. */
+/** `script`: the bundle of `inspectionThread.ts`. */
 export const startInThread =
-  (script: string): StartJob =>
+  (script: string): StartInspection =>
   (request, { progress, ask }) => {
     const thread = new Worker(script, { workerData: request });
     const tell = (message: ToThread): void => thread.postMessage(message);
-    const answer = new Promise<JobAnswer>((resolve) => {
+    const answer = new Promise<InspectionAnswer>((resolve) => {
       const failed = (what: string) =>
         resolve({ kind: 'failed', message: `The check broke off, which it never should: ${what}` });
       thread.on('message', (message: FromThread) => {

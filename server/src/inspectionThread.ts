@@ -1,18 +1,18 @@
 import * as disk from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { parentPort, workerData } from 'node:worker_threads';
-import { makeJobFiles } from './lsp/diskJobFiles.ts';
-import { jobHere } from './lsp/jobHere.ts';
-import type { JobRequest } from './lsp/runJob.ts';
+import { makeInspectedFiles } from './lsp/diskInspectedFiles.ts';
+import { inspectHere } from './lsp/inspectHere.ts';
+import type { InspectionRequest } from './lsp/runInspection.ts';
 import { hasher, inflate, openSource } from './nodeFiles.ts';
-import type { FromThread, ToThread } from './nodeJobs.ts';
+import type { FromThread, ToThread } from './nodeInspections.ts';
 import { freshMark, tidy } from './nodeRuns.ts';
 
 // One check of a whole file, in a thread beside the language server in Node.
 
-const start = jobHere({
+const start = inspectHere({
   ...{ inflate, hasher },
-  files: makeJobFiles({
+  files: makeInspectedFiles({
     ...{ writing: disk, stat: disk.stat, openSource, pathOf: fileURLToPath, freshMark, tidy },
   }),
   now: () => performance.now(),
@@ -23,7 +23,7 @@ async function serve(port: NonNullable<typeof parentPort>): Promise<void> {
   const tell = (message: FromThread): void => port.postMessage(message);
   const waiting = new Map<number, { resolve(answer: unknown): void; reject(error: Error): void }>();
   let asked = 0;
-  const work = start(workerData as JobRequest, {
+  const work = start(workerData as InspectionRequest, {
     progress: (done, total) => tell({ done, total }),
     ask: (params) =>
       new Promise((resolve, reject) => {

@@ -1,4 +1,4 @@
-import { type Entry, entryBytes, type Limits, PackageError } from '../packages/package.ts';
+import { entryBytes, type PackageEntry, PackageError, type PackageLimits } from '../packages/package.ts';
 import {
   type Expected,
   LONGEST_SIDECAR,
@@ -8,13 +8,13 @@ import {
   sidecarNames,
   withSum,
 } from '../packages/sidecar.ts';
-import type { Inflate, Source } from '../packages/source.ts';
+import type { ByteSource, Inflate } from '../packages/source.ts';
 import { decode } from '../text/decode.ts';
-import type { JobFiles } from './jobFiles.ts';
+import type { InspectedFiles } from './inspectedFiles.ts';
 
 /** What comparing checksums takes from the world. */
 export interface SumWorld {
-  readonly files: JobFiles;
+  readonly files: InspectedFiles;
   readonly inflate: Inflate;
   /** null: sums cannot be reckoned here. */
   readonly hasher: MakeHasher | null;
@@ -37,11 +37,11 @@ export async function sumBeside(uri: string, name: string, { files }: SumWorld):
 
 /** The sum that an entry's package gives for it; null where it gives none. */
 export async function sumInside(
-  source: Source,
-  entry: Entry,
-  entries: readonly Entry[],
+  source: ByteSource,
+  entry: PackageEntry,
+  entries: readonly PackageEntry[],
   { inflate }: SumWorld,
-  limits: Limits,
+  limits: PackageLimits,
 ): Promise<Expected | null> {
   const found = sidecarEntry(entry, entries);
   if (!found) return null;

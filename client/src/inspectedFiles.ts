@@ -1,13 +1,17 @@
 import { Uri, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { JOB_FILE, type JobFileAnswer, type JobFileParams } from '../../server/src/lsp/jobMessages.ts';
+import {
+  type InspectedFileAnswer,
+  type InspectedFileParams,
+  JOB_FILE,
+} from '../../server/src/lsp/inspectionMessages.ts';
 import { fromBase64, toBase64 } from '../../server/src/text/base64.ts';
 
 /** A file that is being read, or one that is being written. */
 type Held = { readonly bytes: Uint8Array } | { readonly uri: Uri; readonly parts: Uint8Array[] };
 
 /** Lets the server read and write whole files that are on no disk of its own: in virtual folders and in the browser. */
-export function answerJobFiles(client: BaseLanguageClient): void {
+export function answerInspectedFiles(client: BaseLanguageClient): void {
   const held = new Map<number, Held>();
   let next = 0;
   const hold = (file: Held): number => {
@@ -15,7 +19,7 @@ export function answerJobFiles(client: BaseLanguageClient): void {
     return next;
   };
 
-  const answer = async (params: JobFileParams): Promise<JobFileAnswer> => {
+  const answer = async (params: InspectedFileParams): Promise<InspectedFileAnswer> => {
     if (params.do === 'open') {
       const bytes = await workspace.fs.readFile(Uri.parse(params.uri));
       return { ok: true, id: hold({ bytes }), size: bytes.length };
@@ -27,8 +31,8 @@ export function answerJobFiles(client: BaseLanguageClient): void {
   };
 
   const work = async (
-    params: Extract<JobFileParams, { readonly do: 'read' | 'write' | 'keep' }>,
-  ): Promise<JobFileAnswer> => {
+    params: Extract<InspectedFileParams, { readonly do: 'read' | 'write' | 'keep' }>,
+  ): Promise<InspectedFileAnswer> => {
     const file = held.get(params.id);
     if (!file) return { ok: false, message: 'This file is closed.' };
     if (params.do === 'read' && 'bytes' in file) {
@@ -39,7 +43,7 @@ export function answerJobFiles(client: BaseLanguageClient): void {
     return { ok: true };
   };
 
-  client.onRequest(JOB_FILE, async (params: JobFileParams): Promise<JobFileAnswer> => {
+  client.onRequest(JOB_FILE, async (params: InspectedFileParams): Promise<InspectedFileAnswer> => {
     try {
       return await answer(params);
     } catch (error) {

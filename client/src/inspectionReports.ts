@@ -1,10 +1,10 @@
 import * as vscode from 'vscode';
-import type { JobAnswer, JobFinding } from '../../server/src/lsp/jobMessages.ts';
+import type { InspectionAnswer, InspectionFinding } from '../../server/src/lsp/inspectionMessages.ts';
 
 /** Documents of this scheme are shown only. */
 const SCHEME = 'bookend-report';
 
-type Report = Extract<JobAnswer, { kind: 'report' }>;
+type Report = Extract<InspectionAnswer, { kind: 'report' }>;
 
 export interface Reports extends vscode.Disposable {
   /** @param target Where the program was written, if it was. */
@@ -116,7 +116,7 @@ const SEVERITY = {
 
 /** From the place to the end of its row. */
 function toDiagnostic(
-  { rule, severity, message, page }: JobFinding,
+  { rule, severity, message, page }: InspectionFinding,
   { line, column }: { readonly line: number; readonly column: number },
 ): vscode.Diagnostic {
   const range = new vscode.Range(line - 1, column - 1, line - 1, Number.MAX_SAFE_INTEGER);

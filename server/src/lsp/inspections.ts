@@ -2,46 +2,52 @@ import type { CancellationToken, Connection } from 'vscode-languageserver';
 import { LIMITS } from '../packages/entry.ts';
 import { severitiesOf } from '../service/severity.ts';
 import type { Chooser } from './choice.ts';
-import type { AskForFile } from './clientJobFiles.ts';
+import type { AskForFile } from './clientInspectedFiles.ts';
 import type { Documents } from './documents.ts';
 import type { Engine } from './engine.ts';
-import { type CheckJobParams, JOB_FILE, JOB_PROGRESS, type JobAnswer, type JobProgress } from './jobMessages.ts';
+import {
+  type InspectionAnswer,
+  type InspectionProgress,
+  type InspectParams,
+  JOB_FILE,
+  JOB_PROGRESS,
+} from './inspectionMessages.ts';
 import type { MachineStore } from './machines.ts';
-import type { JobRequest } from './runJob.ts';
+import type { InspectionRequest } from './runInspection.ts';
 import { machineItem } from './session.ts';
 import type { SettingsStore } from './settings.ts';
 import { nameOf } from './uri.ts';
 
 /** A check that is on its way. */
-export interface RunningJob {
+export interface RunningInspection {
   /** Never rejects. */
-  readonly answer: Promise<JobAnswer>;
+  readonly answer: Promise<InspectionAnswer>;
   cancel(): void;
 }
 
 /** What a check says on its way to whoever asked for it. */
-export interface JobTalk {
+export interface InspectionTalk {
   progress(done: number, total: number | null): void;
   /** Asks the client for a file in its hands. */
   readonly ask: AskForFile;
 }
 
 /**
- * Starts a check where it keeps nobody waiting: in a thread, or in the session in slices (`jobHere.ts`). What checks is
+ * Starts a check where it keeps nobody waiting: in a thread, or in the session in slices (`inspectHere.ts`). What checks is
  * no part of the session, so that a server with threads need not load it.
  */
-export type StartJob = (request: JobRequest, talk: JobTalk) => RunningJob;
+export type StartInspection = (request: InspectionRequest, talk: InspectionTalk) => RunningInspection;
 
-export interface Jobs {
-  check(params: CheckJobParams, cancel: CancellationToken): Promise<JobAnswer>;
+export interface Inspections {
+  check(params: InspectParams, cancel: CancellationToken): Promise<InspectionAnswer>;
   /** Ends all checks; kept once they have put their files away. */
   end(): Promise<void>;
 }
 
-export interface JobParts {
+export interface InspectionParts {
   readonly engine: Engine;
   readonly connection: Connection;
-  readonly start: StartJob;
+  readonly start: StartInspection;
   readonly documents: Documents;
   readonly settings: SettingsStore;
   readonly chooser: Chooser;
@@ -50,9 +56,9 @@ export interface JobParts {
 }
 
 /** "Check this job…": chooses the machine as for any text, and lets the check run where it keeps nobody waiting. */
-export function makeJobs(parts: JobParts): Jobs {
+export function makeInspections(parts: InspectionParts): Inspections {
   const { connection, start, chooser } = parts;
-  const running = new Set<RunningJob>();
+  const running = new Set<RunningInspection>();
   return {
     async check(params, cancel) {
       if (params.machine !== undefined) chooser.pick(params.uri, params.machine);
@@ -64,7 +70,7 @@ export function makeJobs(parts: JobParts): Jobs {
       if (cancel.isCancellationRequested) return { kind: 'cancelled' };
       const work = start(request, {
         progress(done, total) {
-          const progress: JobProgress = { token: params.token, done, total };
+          const progress: InspectionProgress = { token: params.token, done, total };
           connection.sendNotification(JOB_PROGRESS, progress).catch(() => {
             // The client is gone; it cancels nothing any more, and `end` will.
           });
@@ -88,14 +94,17 @@ export function makeJobs(parts: JobParts): Jobs {
 }
 
 /** What the person is asked where no machine file belongs to a job, and there are some that could; null: nothing. */
-async function whichMachine(uri: string, { engine, settings, chooser }: JobParts): Promise<JobAnswer | null> {
+async function whichMachine(
+  uri: string,
+  { engine, settings, chooser }: InspectionParts,
+): Promise<InspectionAnswer | null> {
   const { file, picked, reason } = await chooser.of(uri, await settings.of(uri));
   if (file?.machine || picked) return null;
   const known = await chooser.known(uri);
   return known.length === 0 ? null : { kind: 'machine', reason, known: known.map((one) => machineItem(engine, one)) };
 }
 
-async function requestOf({ uri, entry, target }: CheckJobParams, parts: JobParts): Promise<JobRequest> {
+async function requestOf({ uri, entry, target }: InspectParams, parts: InspectionParts): Promise<InspectionRequest> {
   const { documents, settings, chooser, machines, docs } = parts;
   const held = await settings.of(uri);
   const { file, reason, names } = await chooser.of(uri, held);

@@ -1,19 +1,26 @@
 import { readMachine } from '../machineFile/load.ts';
-import { type Entry, entryBytes, type Limits, listPackage, proposedName, recognise } from '../packages/package.ts';
-import { passingPieces, type Source } from '../packages/source.ts';
+import {
+  entryBytes,
+  listPackage,
+  type PackageEntry,
+  type PackageLimits,
+  proposedName,
+  recognise,
+} from '../packages/package.ts';
+import { type ByteSource, passingPieces } from '../packages/source.ts';
 import { checkProgram } from '../program/checkProgram.ts';
 import { readVocabulary } from '../vocabulary/read.ts';
 import { vocabularyFor } from '../vocabulary/vocabulary.ts';
-import type { JobSource } from './jobFiles.ts';
-import type { EntryChoice, JobAnswer, JobEntry } from './jobMessages.ts';
-import { type JobContext, tellJob } from './jobReport.ts';
-import { type SumWorld, sumBeside, sumInside, summed } from './jobSums.ts';
+import type { InspectedFile } from './inspectedFiles.ts';
+import type { EntryChoice, InspectedEntry, InspectionAnswer } from './inspectionMessages.ts';
+import { type InspectionContext, tellInspection } from './inspectionReport.ts';
+import { type SumWorld, sumBeside, sumInside, summed } from './inspectionSums.ts';
 
 // One "Check this job…" from the file's bytes to the report. It knows neither protocol nor disk, so that it runs in a
 // thread of its own, in the server, and in a browser's worker.
 
 /** All that a check depends on, as plain data that can go from one thread to another. */
-export interface JobRequest extends Omit<JobContext, 'machine'> {
+export interface InspectionRequest extends Omit<InspectionContext, 'machine'> {
   readonly uri: string;
   /** The file's name, for people. */
   readonly name: string;
@@ -24,11 +31,11 @@ export interface JobRequest extends Omit<JobContext, 'machine'> {
   readonly machine: string | null;
   /** The vocabulary file's text; null: the built-in names. */
   readonly vocabulary: string | null;
-  readonly limits: Limits;
+  readonly limits: PackageLimits;
 }
 
 /** What a check takes from the world. */
-export interface JobWorld extends SumWorld {
+export interface InspectionWorld extends SumWorld {
   /** Told every now and then. `total` null: not known before the end. */
   progress(done: number, total: number | null): void;
   cancelled(): boolean;
@@ -37,7 +44,7 @@ export interface JobWorld extends SumWorld {
 }
 
 /** Checks a program, lists a package, or checks one of its entries. Never rejects. */
-export async function runJob(request: JobRequest, world: JobWorld): Promise<JobAnswer> {
+export async function runInspection(request: InspectionRequest, world: InspectionWorld): Promise<InspectionAnswer> {
   try {
     const source = await world.files.open(request.uri);
     try {
@@ -56,7 +63,11 @@ export async function runJob(request: JobRequest, world: JobWorld): Promise<JobA
 /** Thrown where the person does not want to know any more. */
 class Cancelled extends Error {}
 
-async function answerFrom(request: JobRequest, source: JobSource, world: JobWorld): Promise<JobAnswer> {
+async function answerFrom(
+  request: InspectionRequest,
+  source: InspectedFile,
+  world: InspectionWorld,
+): Promise<InspectionAnswer> {
   const { name, limits, entry: choice } = request;
   const kind = await recognise(source);
   switch (kind) {
@@ -91,12 +102,12 @@ async function answerFrom(request: JobRequest, source: JobSource, world: JobWorl
   }
 }
 
-const all = (source: Source): AsyncIterable<Uint8Array> => passingPieces(source, 0, source.size);
+const all = (source: ByteSource): AsyncIterable<Uint8Array> => passingPieces(source, 0, source.size);
 
 const CHANGED = 'The package is no longer as it was when it was listed: check it once more.';
-const failed = (message: string): JobAnswer => ({ kind: 'failed', message });
+const failed = (message: string): InspectionAnswer => ({ kind: 'failed', message });
 
-const toRow = (entry: Entry, index: number): JobEntry => ({
+const toRow = (entry: PackageEntry, index: number): InspectedEntry => ({
   ...{ index, name: entry.name, size: entry.size, packed: entry.packed, date: entry.date, what: entry.what },
   ...{ program: entry.program, problem: entry.problem, proposed: programName(entry.name) },
 });
@@ -109,13 +120,13 @@ function programName(name: string): string {
 
 /** Reads to the end; writes what it reads where that is wanted, and keeps it only once all of it was there. */
 async function check(
-  request: JobRequest,
+  request: InspectionRequest,
   title: string,
   pieces: AsyncIterable<Uint8Array>,
   total: number | null,
-  world: JobWorld,
+  world: InspectionWorld,
   notes: readonly (string | null)[],
-): Promise<JobAnswer> {
+): Promise<InspectionAnswer> {
   const machine = request.machine === null ? null : readMachine(request.machine).machine;
   const names = request.vocabulary === null ? null : readVocabulary(request.vocabulary).vocabulary;
   const checking = checkProgram(machine, vocabularyFor(machine, names));
@@ -127,7 +138,7 @@ async function check(
     });
     const report = checking.end();
     await target?.keep();
-    return tellJob({ ...request, machine }, title, report, target !== null, notes);
+    return tellInspection({ ...request, machine }, title, report, target !== null, notes);
   } finally {
     await target?.drop();
   }
@@ -136,7 +147,7 @@ async function check(
 async function readAll(
   pieces: AsyncIterable<Uint8Array>,
   total: number | null,
-  world: JobWorld,
+  world: InspectionWorld,
   take: (bytes: Uint8Array) => Promise<void>,
 ): Promise<void> {
   let done = 0;
@@ -154,7 +165,7 @@ async function readAll(
 /** So many bytes are checked at a time before others have their turn. */
 const SLICE = 1 << 16;
 
-async function inSlices(bytes: Uint8Array, world: JobWorld, take: (slice: Uint8Array) => void): Promise<void> {
+async function inSlices(bytes: Uint8Array, world: InspectionWorld, take: (slice: Uint8Array) => void): Promise<void> {
   for (let at = 0; at < bytes.length; at += SLICE) {
     if (world.cancelled()) throw new Cancelled();
     take(bytes.subarray(at, at + SLICE));

@@ -2,32 +2,32 @@ import type { Machine, RuleSeverity } from '../machine/machine.ts';
 import { countText } from '../packages/entry.ts';
 import { ofPartsAlone, type ProgramFinding, type ProgramPart, type ProgramReport } from '../program/report.ts';
 import { RULES } from '../rules/all.ts';
-import type { JobAnswer, JobFinding, JobSeverity } from './jobMessages.ts';
-import { totalsTable } from './jobTotals.ts';
+import type { InspectionAnswer, InspectionFinding, InspectionSeverity } from './inspectionMessages.ts';
+import { totalsTable } from './inspectionTotals.ts';
 
 /** How rules count, by their id: those that do not count as they are. */
-export type JobSeverities = readonly (readonly [rule: string, severity: RuleSeverity])[];
+export type InspectionSeverities = readonly (readonly [rule: string, severity: RuleSeverity])[];
 
 /** What the report says beside what the check found. */
-export interface JobContext {
+export interface InspectionContext {
   readonly machine: Machine | null;
   /** Why that machine, or none, in a sentence. */
   readonly reason: string;
-  readonly severities: JobSeverities;
+  readonly severities: InspectionSeverities;
   /** Programs up to this many bytes are checked by the editor itself while they are open. */
   readonly small: number;
   /** URI of the folder with the reference pages; null: there is none. */
   readonly docs: string | null;
 }
 
-const ORDER: readonly JobSeverity[] = ['error', 'warning', 'info', 'hint'];
+const ORDER: readonly InspectionSeverity[] = ['error', 'warning', 'info', 'hint'];
 /** Of one rule so many places stand in the report; the rest is counted. */
 const PLACES = 5;
 
 /** One rule's findings, with the severity that counts. */
 interface Group {
   readonly rule: string;
-  readonly severity: JobSeverity;
+  readonly severity: InspectionSeverity;
   readonly count: number;
   readonly findings: readonly ProgramFinding[];
 }
@@ -37,13 +37,13 @@ interface Group {
  * @param written The program was also written out.
  * @param notes Sentences on what was checked beside the rules.
  */
-export function tellJob(
-  context: JobContext,
+export function tellInspection(
+  context: InspectionContext,
   title: string,
   report: ProgramReport,
   written: boolean,
   notes: readonly (string | null)[] = [],
-): JobAnswer {
+): InspectionAnswer {
   const groups = groupsOf(report.findings, context.severities, report.counts);
   const errors = countOf(groups, 'error');
   const warnings = countOf(groups, 'warning');
@@ -102,7 +102,7 @@ function wrapped(row: string): string {
 /** The findings by rule, the gravest first; none of the rules that are off. */
 function groupsOf(
   findings: readonly ProgramFinding[],
-  severities: JobSeverities,
+  severities: InspectionSeverities,
   counts: Readonly<Record<string, number>> | null,
 ): Group[] {
   const own = new Map(severities);
@@ -115,7 +115,7 @@ function groupsOf(
   return groups.sort((a, b) => ORDER.indexOf(a.severity) - ORDER.indexOf(b.severity));
 }
 
-const countOf = (groups: readonly Group[], severity: JobSeverity): number =>
+const countOf = (groups: readonly Group[], severity: InspectionSeverity): number =>
   groups.reduce((sum, group) => sum + (group.severity === severity ? group.count : 0), 0);
 
 const several = (count: number, what: string): string => `${countText(count)} ${what}${count === 1 ? '' : 's'}`;
@@ -134,7 +134,7 @@ function groupRows({ rule, severity, count, findings }: Group): string[] {
 
 const placeRow = ({ line, column, message }: ProgramFinding): string => `  line ${line}, column ${column}: ${message}`;
 
-function partRows(name: string, part: ProgramPart | null, none: string, severities: JobSeverities): string[] {
+function partRows(name: string, part: ProgramPart | null, none: string, severities: InspectionSeverities): string[] {
   if (!part) return ['', name, `  ${none}`];
   const groups = groupsOf(part.findings ?? [], severities, null);
   const verdict =
@@ -159,7 +159,7 @@ const toFinding = (
   { line, column, message }: ProgramFinding,
   { rule, severity, count }: Group,
   docs: string | null,
-): JobFinding => ({
+): InspectionFinding => ({
   ...{ rule, severity, line, column },
   message: count > 1 ? `${message} (${countText(count)} such places in all)` : message,
   page: docs !== null && RULES.some(({ id }) => id === rule) ? `${docs}/rules/${rule}.md` : null,
