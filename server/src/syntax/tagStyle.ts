@@ -1,6 +1,41 @@
 import { span } from '../text/span.ts';
 import type { Tag } from './nodes.ts';
 
+/**
+ * How a placeholder language writes its tags and steers with them: the whole of it. A plain value, read from a vocabulary
+ * file; nothing here follows one program.
+ */
+export interface TagLanguage {
+  readonly pairs: readonly TagPair[];
+  /** Signs that make a whole row a statement where they stand first on it: the row goes, its end too. */
+  readonly lineMarks: readonly string[];
+  /** What is filled in as a sign itself: `{{{{` as `{{`. */
+  readonly escapes: readonly { readonly written: string; readonly gives: string }[];
+  /** Stretches that are copied as they are. */
+  readonly raw: readonly (readonly [string, string])[];
+  /** Signs directly inside an end that take the white space beside the tag away. */
+  readonly trims: readonly string[];
+  /** How sections, loops and settings are written; empty: by the marks of the Mustache specification. */
+  readonly statements: readonly StatementForm[];
+}
+
+/** What opens a tag and what closes it; '' as the close: a bare name behind the opening sign. */
+export interface TagPair {
+  readonly open: string;
+  readonly close: string;
+  readonly holds: 'anything' | 'values' | 'statements' | 'comments';
+}
+
+/**
+ * One way to write a statement: its words with capitals where something is put in (CONDITION, ITEM, INDEX, LIST, NAME,
+ * VALUE), as `for each ITEM in LIST`, `if (CONDITION) {`, `NAME = VALUE`. A form of `if`, `unless`, `elseIf`, `switch`
+ * and `case` that has no such word has its condition or value behind it.
+ */
+export interface StatementForm {
+  readonly is: 'if' | 'unless' | 'elseIf' | 'else' | 'each' | 'switch' | 'case' | 'set' | 'include' | 'end';
+  readonly form: string;
+}
+
 /** How a program that fills placeholders in writes its tags. */
 export interface TagStyle {
   /** Opening and closing delimiter of each pair that may be used; all of them at once. At least one pair. */
