@@ -170,6 +170,13 @@ describe('habits', () => {
     }
   });
 
+  it('requests read a document at a version in one way', () => {
+    // What keeps documents and their results compares versions; whoever answers a request asks `analyzed.ts`.
+    const keepers = ['analyzed', 'session', 'publish', 'workspace'].map((name) => `server/src/lsp/${name}.ts`);
+    const comparing = sources.filter(({ text }) => /\.version (===|!==|<=|>=) /.test(text)).map(({ path }) => path);
+    expect(comparing.sort()).toEqual(keepers.sort());
+  });
+
   it('one word, one meaning: no two files export types of one name', () => {
     const homes = new Map<string, string[]>();
     for (const { path, text } of sources)

@@ -1,4 +1,5 @@
 import { type CodeAction, CodeActionKind, type CodeActionParams } from 'vscode-languageserver';
+import { analyzedNow } from './analyzed.ts';
 import { toCodeAction } from './convert.ts';
 import { toDeclareActions } from './declareActions.ts';
 import type { RequestContext } from './requestContext.ts';
@@ -18,8 +19,8 @@ export async function codeActions(
   const asks = (kind: string): boolean => asked.only?.some((one) => within(kind, one)) ?? false;
   const here = asked.only === undefined || asks(CodeActionKind.QuickFix);
   if (!abilities.actions || (!here && !asks(FIX_ALL))) return [];
-  const checked = await session.check(textDocument.uri);
-  if (!checked?.analysis) return [];
+  const checked = await analyzedNow(session, textDocument.uri);
+  if (!checked) return [];
   const { document, analysis, told } = checked;
   const all: CodeAction[] = [];
   if (here) {

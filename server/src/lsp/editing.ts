@@ -18,6 +18,7 @@ import { selections } from '../service/selection.ts';
 import { findingTokens } from '../service/semanticTokens.ts';
 import type { Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
+import { analyzedNow } from './analyzed.ts';
 import { toFoldingRange, toSelectionRange, toSemanticTokens, toTextEdit } from './convertEditing.ts';
 import type { Analysis } from './engine.ts';
 import type { RequestContext } from './requestContext.ts';
@@ -74,7 +75,6 @@ async function read<R>(
   empty: R,
   answer: (analysis: Analysis, document: TextDocument) => Pieces<R>,
 ): Promise<R> {
-  const checked = await session.check(textDocument.uri);
-  if (!checked?.analysis || checked.document.version !== checked.version) return empty;
-  return work(answer(checked.analysis, checked.document));
+  const found = await analyzedNow(session, textDocument.uri);
+  return found ? work(answer(found.analysis, found.document)) : empty;
 }

@@ -23,6 +23,7 @@ import {
   SignatureHelpRequest,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
+import { analyzedNow } from './analyzed.ts';
 import { askAgain, Urgency } from './asked.ts';
 import { codeActions, resolveCodeAction } from './codeActions.ts';
 import { flatSymbols, toCompletionItem, toDiagnostics, toHover, toSignatureHelp, toSymbol } from './convert.ts';
@@ -149,9 +150,9 @@ export const FEATURES: readonly Feature[] = [
   feature(DocumentRangeFormattingRequest.method, null, Urgency.Cursor, rangeFormatting),
 
   feature(DRAFT_PLACEHOLDERS, null, Urgency.Later, async ({ session, work }, { uri }: DraftParams) => {
-    const analysis = (await session.check(uri))?.analysis;
-    if (!analysis) return null;
-    const { tree, role, machine } = analysis;
+    const found = await analyzedNow(session, uri);
+    if (!found) return null;
+    const { tree, role, machine } = found.analysis;
     return (await work(session.engine.draftVocabulary(tree.text, role, machine))).text;
   }),
 
@@ -160,9 +161,9 @@ export const FEATURES: readonly Feature[] = [
     null,
     Urgency.Later,
     async ({ session, work }, { uri, job }: FillParams): Promise<FillResult | null> => {
-      const checked = await session.check(uri);
-      if (!checked?.analysis) return null;
-      const { document, analysis, version } = checked;
+      const found = await analyzedNow(session, uri);
+      if (!found) return null;
+      const { document, analysis, version } = found;
       const { text, rows, problems } = await work(session.engine.fillIn(analysis, isRecord(job) ? job : {}));
       const places = problems.map(({ span, message }) => ({ message, ...document.positionAt(span.start) }));
       return { text, version, rows, problems: places };
@@ -196,6 +197,6 @@ async function read<R>(
   empty: R,
   answer: (analysis: Analysis, document: TextDocument) => R,
 ): Promise<R> {
-  const checked = await session.check(uri);
-  return checked?.analysis ? answer(checked.analysis, checked.document) : empty;
+  const found = await analyzedNow(session, uri);
+  return found ? answer(found.analysis, found.document) : empty;
 }

@@ -12,6 +12,7 @@ import { highlights as otherHighlights } from '../service/highlights.ts';
 import { fixedBecause, newNameFault, renamedFault, vocabularyNameAt, vocabularyPlaces } from '../service/rename.ts';
 import { usesOf } from '../service/uses.ts';
 import type { Span } from '../text/span.ts';
+import { analyzedNow, isCurrent } from './analyzed.ts';
 import type { MachineChoice } from './choice.ts';
 import { type TextChanges, toEdit, toRange } from './convert.ts';
 import { toHighlight } from './convertEditing.ts';
@@ -49,7 +50,7 @@ async function homeOf({ machines }: RequestContext, choice: MachineChoice, name:
 async function find(context: RequestContext, { textDocument, position }: AtPosition): Promise<Found | null> {
   const checked = await context.session.check(textDocument.uri);
   if (!checked) return null;
-  const { document, analysis, choice, version } = checked;
+  const { document, analysis, choice } = checked;
   const range = (span: Span): Range => toRange(document, span);
   const offset = document.offsetAt(position);
   if (isVocabularyDocument(document)) {
@@ -72,14 +73,13 @@ async function find(context: RequestContext, { textDocument, position }: AtPosit
   };
   const home = await homeOf(context, choice, declared.name);
   // What was found belongs to the version that was looked at.
-  return document.version === version ? { ...found, home } : null;
+  return isCurrent(checked) ? { ...found, home } : null;
 }
 
 /** To the vocabulary file, or to the machine file for its figures and its own commands; null for built-in names. */
 export async function definition(context: RequestContext, params: AtPosition): Promise<Location | null> {
-  const checked = await context.session.check(params.textDocument.uri);
-  if (!checked?.analysis || !checked.choice) return null;
-  const { analysis, choice, document } = checked;
+  const { analysis, choice, document } = (await analyzedNow(context.session, params.textDocument.uri)) ?? {};
+  if (!analysis || !choice || !document) return null;
   const declared = declaredAt(analysis, document.offsetAt(params.position));
   if (!declared) return null;
   const file = choice.file;
@@ -99,8 +99,8 @@ export async function definition(context: RequestContext, params: AtPosition): P
 export async function highlights(context: RequestContext, params: AtPosition): Promise<DocumentHighlight[]> {
   const found = await find(context, params);
   if (found) return found.own.map((range) => ({ range, kind: DocumentHighlightKind.Text }));
-  const checked = await context.session.check(params.textDocument.uri);
-  if (!checked?.analysis || checked.document.version !== checked.version) return [];
+  const checked = await analyzedNow(context.session, params.textDocument.uri);
+  if (!checked) return [];
   const { analysis, document } = checked;
   return otherHighlights(analysis, document.offsetAt(params.position)).map((span) => toHighlight(document, span));
 }
