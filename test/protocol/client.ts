@@ -81,7 +81,12 @@ export async function startClient(given: Options = {}): Promise<Client> {
   const timers = given.timers ?? nodeTimers;
   const startJob = jobHere({ ...inSession, ...given.jobs });
   const { spareMemory } = given;
-  startServer(serverEnd, { disk, timers, startJob, ...(spareMemory && { spareMemory }) }, given.engine ?? bookend);
+  const loadJson = () => import('../../server/src/lsp/jsonFiles.ts');
+  startServer(
+    serverEnd,
+    { disk, timers, startJob, loadJson, ...(spareMemory && { spareMemory }) },
+    given.engine ?? bookend,
+  );
   const connection = createProtocolConnection(new StreamMessageReader(toClient), new StreamMessageWriter(toServer));
 
   const published: PublishDiagnosticsParams[] = [];

@@ -49,6 +49,7 @@ const ENTRIES = [
   'nodeRuns.ts',
   'nodeTransport.ts',
   'jobThread.ts',
+  'jsonSupport.ts',
 ];
 
 const SHARED = [
@@ -101,7 +102,7 @@ describe('the order of imports', () => {
       const room = roomOf(path);
       const isEntry = path.startsWith('server/') && ENTRIES.includes(room);
       for (const specifier of imports) {
-        if (/^vscode-(languageserver|jsonrpc)/.test(specifier)) {
+        if (/^vscode-(languageserver|jsonrpc|json-languageservice)/.test(specifier)) {
           expect(room === 'lsp' || isEntry, `${path} imports ${specifier}`).toBe(true);
         }
         if (specifier.startsWith('node:'))

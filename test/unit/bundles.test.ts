@@ -32,6 +32,17 @@ test('only the server for browsers brings an inflater: Node has its own', async 
     expect(below(await partsOf(out), 'node_modules/pako/').length > 0, out).toBe(out === 'browser-server.js');
 }, 60_000);
 
+test('the JSON library is in a part of its own, which the server in Node loads when it needs it', async () => {
+  const library = 'node_modules/vscode-json-languageservice/';
+  for (const out of ['server.js', 'job-thread.js', 'cli.js', 'client.js', 'browser-client.js'])
+    expect(below(await partsOf(out), library), out).toEqual([]);
+  // A worker cannot be relied on to find a second file beside its own, so there it stands in the one bundle.
+  for (const out of ['json-support.js', 'browser-server.js'])
+    expect(below(await partsOf(out), library).length, out).toBeGreaterThan(5);
+  // The schemas are handed over, so they are not in it twice.
+  expect(below(await partsOf('json-support.js'), 'node_modules/@sinclair/')).toEqual([]);
+}, 60_000);
+
 test.each(['server.js', 'browser-server.js', 'job-thread.js'])(
   '%s holds no page of a rule, and nothing that reads one',
   async (out) => {

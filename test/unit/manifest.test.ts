@@ -55,13 +55,12 @@ describe('languages', () => {
     expect(contributes.grammars).toHaveLength(languages.length);
   });
 
-  it('conditions and JSON settings name contributed languages and commands', () => {
+  it('conditions name contributed languages and commands', () => {
     const commands = contributes.commands.map((c: { command: string }) => c.command);
     for (const { command, when } of contributes.menus.commandPalette) {
       expect(commands).toContain(command);
       for (const [, id] of when.matchAll(/editorLangId == ([\w-]+)/g)) expect(languages).toContain(id);
     }
-    for (const { languageId } of contributes.jsonLanguageParticipants) expect(languages).toContain(languageId);
   });
 });
 

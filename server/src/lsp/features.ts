@@ -30,6 +30,7 @@ import { codeActions, resolveCodeAction } from './codeActions.ts';
 import { flatSymbols, toCompletionItem, toDiagnostics, toHover, toSignatureHelp, toSymbol } from './convert.ts';
 import { folding, formatting, rangeFormatting, selection, semantic, semanticRange } from './editing.ts';
 import type { Analysis } from './engine.ts';
+import type { JsonAccess } from './jsonFeatures.ts';
 import type { MachineStore } from './machines.ts';
 import {
   DRAFT_PLACEHOLDERS,
@@ -53,6 +54,8 @@ export interface Context {
   readonly machines: MachineStore;
   readonly workspace: Workspace;
   readonly fixes: WholeFixes;
+  /** Machine and vocabulary files as JSON. */
+  readonly json: JsonAccess;
   /** The client can show a sequence filled in. */
   readonly showsFilledIn: boolean;
   /** The client can ask for a rule's severity and write it into its settings. */

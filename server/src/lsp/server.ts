@@ -21,6 +21,7 @@ import { readInitOptions } from './initOptions.ts';
 import { describeServer, registerForChanges, rootsOf } from './introduce.ts';
 import { CHECK_JOB, type CheckJobParams, type JobAnswer } from './jobMessages.ts';
 import { type Jobs, makeJobs, type StartJob } from './jobs.ts';
+import { type LoadJson, makeJsonAccess, withJsonFiles } from './jsonFeatures.ts';
 import { makeMachineStore } from './machines.ts';
 import {
   CHANGED,
@@ -48,6 +49,8 @@ export interface Runtime {
   readonly disk: Files | null;
   /** Checks of whole files. */
   readonly startJob: StartJob;
+  /** The part that knows JSON, which is needed only where somebody works on a machine or vocabulary file. */
+  readonly loadJson: LoadJson;
   /** Be sparing with memory from now on, or (off) no longer; absent where the host cannot. */
   readonly spareMemory?: (on: boolean) => void;
 }
@@ -169,6 +172,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn, setsSeverity: options.setsSeverity },
       docs: options.docs,
       fixes: makeWholeFixes(engine, abilities),
+      json: makeJsonAccess(runtime.loadJson, documents, settings),
       tell: (message) =>
         send(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message })),
     };
@@ -250,7 +254,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     return asking.begin(urgency === Urgency.Typing && uri !== typedIn ? Urgency.Later : urgency, uri);
   }
 
-  for (const feature of FEATURES) {
+  for (const feature of FEATURES.map(withJsonFiles)) {
     connection.onRequest(feature.method, async (params: unknown, cancel: CancellationToken) => {
       served++;
       return live ? answered(feature, params, cancel, live) : feature.empty;
