@@ -129,7 +129,7 @@ test('whole files are checked in a thread: written out whole, or cancelled with 
   expect(readdirSync(folder).sort()).toEqual(['heron.machine.json', 'long.bin', 'short.bin', 'short.gcode']);
   await connection.sendRequest('shutdown');
   connection.dispose();
-}, 30_000);
+});
 
 test('the thread reads and writes files in the client’s hands, and tells why it cannot', async () => {
   const text = `G21\nG90\nG28\n${'G1 X20 F6000\n'.repeat(5_000)}`;
@@ -159,7 +159,7 @@ test('the thread reads and writes files in the client’s hands, and tells why i
   expect(gone.kind === 'failed' && gone.message).toContain('It has gone away.');
   await connection.sendRequest('shutdown');
   connection.dispose();
-}, 30_000);
+});
 
 /** The server as it is, with the bytes of its two streams; killed after the test. */
 function bare(): { write(text: string): void; said(): string; errors(): string; ended: Promise<number | null> } {

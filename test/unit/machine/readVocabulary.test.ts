@@ -332,7 +332,7 @@ describe('any text and any JSON', () => {
       { seed: 4, numRuns: 600 },
     );
     fc.assert(fc.property(fc.string({ unit: 'binary', maxLength: 100 }), holds), { seed: 5, numRuns: 500 });
-  }, 20_000);
+  });
 
   it('what the schema rejects, the reader reports', () => {
     let rejected = 0;
@@ -345,5 +345,5 @@ describe('any text and any JSON', () => {
       { seed: 6, numRuns: 600 },
     );
     expect(rejected).toBeGreaterThan(150);
-  }, 20_000);
+  });
 });
