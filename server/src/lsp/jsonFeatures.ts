@@ -13,12 +13,13 @@ import {
   type SelectionRangeParams,
   SelectionRangeRequest,
 } from 'vscode-languageserver';
-import { jsonSchemas } from '../machine/jsonSchema.ts';
+import { jsonSchemas } from '../service/jsonSchema.ts';
 import type { ClientAbilities } from './abilities.ts';
 import { flatSymbols } from './convert.ts';
 import { type Documents, decidesOthers, isVocabularyDocument } from './documents.ts';
-import type { Context, Feature } from './features.ts';
+import type { Feature } from './features.ts';
 import type { JsonFile, JsonFiles, Schemas } from './jsonFiles.ts';
+import type { RequestContext } from './requestContext.ts';
 import { isRecord, type SettingsStore } from './settings.ts';
 
 /** Brings the part of the server that knows JSON; it may be asked again where that failed. */
@@ -86,7 +87,7 @@ export function withJsonFiles(row: Feature): Feature {
   if (!answer) return row;
   return {
     ...row,
-    async answer(context: Context, params: unknown) {
+    async answer(context: RequestContext, params: unknown) {
       const uri = (params as { readonly textDocument: { readonly uri: string } }).textDocument.uri;
       const file = await context.json.file(uri);
       if (!file) return isForJson(params) ? row.empty : row.answer(context, params);

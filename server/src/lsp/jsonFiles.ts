@@ -14,7 +14,7 @@ import {
   TextDocument,
   type TextEdit,
 } from 'vscode-json-languageservice';
-import { type JsonFault, shallowJson } from '../machine/json.ts';
+import { type JsonFault, shallowJson } from '../machineFile/json.ts';
 
 // Editor features of machine and vocabulary files, by the JSON library and our schemas. A bundle of its own in Node,
 // since few sessions open such a file. What is wrong in them is not told from here: the readers of these files say it,

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { getLanguageService, TextDocument } from 'vscode-json-languageservice';
-import { jsonSchemas } from '../../../server/src/machine/jsonSchema.ts';
+import { jsonSchemas } from '../../../server/src/service/jsonSchema.ts';
 import { checkMachineFile } from '../../../server/src/service/machineFile.ts';
 import { checkVocabularyFile } from '../../../server/src/service/vocabularyFile.ts';
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { fill } from '../../../server/src/placeholders/fill.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { countWork, grownBeyond } from '../../work/counting.ts';
 
 // How the work of filling in and of checking sections grows: as the text does, however deep.
