@@ -1,4 +1,4 @@
-// Builds dist/: the language server, its thread for whole files, the command line and both halves of the extension,
+// Builds dist/: the language server, its thread for whole files, its part for JSON, the command line and both halves of the extension,
 // each one file.
 // Usage: node esbuild.mjs [--dev] [--watch]
 //   --dev    readable output with linked source maps (for F5 and for reading stack traces)
@@ -20,6 +20,7 @@ const shebang = '#!/usr/bin/env node';
 const outputs = [
   { out: 'server.js', entry: 'server/src/node.ts', platform: 'node', format: 'cjs' },
   { out: 'inspection-thread.js', entry: 'server/src/inspectionThread.ts', platform: 'node', format: 'cjs' },
+  { out: 'json-support.js', entry: 'server/src/jsonSupport.ts', platform: 'node', format: 'cjs' },
   { out: 'cli.js', entry: 'server/src/cli.ts', platform: 'node', format: 'cjs' },
   { out: 'client.js', entry: 'client/src/node.ts', platform: 'node', format: 'cjs', external: ['vscode'] },
   {

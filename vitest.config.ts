@@ -10,16 +10,26 @@ const inAnEditor = {
   fileParallelism: false,
 };
 
+/** What hangs comes to an end; what is slow on a machine that others use as well does not fail. No test has a limit of its own. */
+const PATIENT = { testTimeout: 600_000, hookTimeout: 600_000 };
+
 const STARTS_PROGRAMS =
   /from '(?:node:child_process|node:worker_threads|esbuild)'|scripts\/(?:bundle|kernel|package)\.mjs|dist\//;
 const ENGINE = ['test/{unit,fixtures,reference,protocol}/**/*.test.ts'];
 
-/** Test files that start other programs or build something: `npm run quick` leaves them to `npm test`. */
+/** How work grows with a text: each counts all the code of its process, unoptimized. `npm test` has them. */
+const GROWTH = ['test/**/work*.test.ts'];
+
+/** Test files that start other programs or build something, themselves or in what they import of the tests. */
 const spawning = readdirSync(new URL('test', import.meta.url), { recursive: true, encoding: 'utf8' })
   .map((file) => `test/${file.replaceAll('\\', '/')}`)
-  .filter(
-    (file) => file.endsWith('.test.ts') && STARTS_PROGRAMS.test(readFileSync(new URL(file, import.meta.url), 'utf8')),
-  );
+  .filter((file) => file.endsWith('.test.ts') && startsPrograms(new URL(file, import.meta.url)));
+
+function startsPrograms(file: URL): boolean {
+  const text = readFileSync(file, 'utf8');
+  const helpers = [...text.matchAll(/from '(\.[^']*\.ts)'/g)].map(([, path = '']) => new URL(path, file));
+  return STARTS_PROGRAMS.test(text) || helpers.some((one) => one.pathname.includes('/test/') && startsPrograms(one));
+}
 
 // Two projects of tests: "engine" needs Node only; "editor" drives a real VS Code in a real browser (see test/editor/).
 export default defineConfig({
@@ -31,11 +41,11 @@ export default defineConfig({
         test: {
           name: 'engine',
           include: ENGINE,
-          // A slow machine with all cores at work takes its time over a property test.
-          testTimeout: 20_000,
+          ...PATIENT,
         },
       },
-      // `npm run quick`: the engine's tests in the same processes one after another, with fewer runs of each property.
+      // `npm run quick`: the engine's tests in the same processes one after another, with fewer runs of each property; what
+      // starts other programs is left to `npm test`.
       {
         resolve: {
           alias: [
@@ -45,9 +55,9 @@ export default defineConfig({
         test: {
           name: 'quick',
           include: ENGINE,
-          exclude: [...configDefaults.exclude, ...spawning],
+          exclude: [...configDefaults.exclude, ...spawning, ...GROWTH],
           isolate: false,
-          testTimeout: 20_000,
+          ...PATIENT,
         },
       },
       { test: { ...inAnEditor, name: 'editor', include: ['test/editor/**/*.test.ts'] } },

@@ -25,7 +25,7 @@ process.env.BOOKEND_CHECKED = String(Math.ceil(Number(texts) / 20));
 const vitest = join(root, 'node_modules', 'vitest', 'vitest.mjs');
 const tests = [
   ...(texts === '0' ? [] : ['test/unit/syntax/anyText.test.ts', 'test/unit/analyze/anyInput.test.ts']),
-  ...(sequences === '0' ? [] : ['test/unit/analyze/soundness.test.ts']),
+  ...(sequences === '0' ? [] : ['test/unit/analyze/soundness.test.ts', 'test/unit/analyze/soundnessToo.test.ts']),
   ...(sessions === '0' ? [] : ['test/protocol/mutated.test.ts']),
 ];
 // The files come first: an option before them would take one for its value.

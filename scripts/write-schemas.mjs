@@ -10,9 +10,7 @@ const schemas = await importEngine('server/src/service/jsonSchema.ts');
 await mkdir(folder, { recursive: true });
 const files = {
   'machine.schema.json': schemas.machineSchemaText(),
-  'machine.editor.schema.json': schemas.editorSchemaText(),
   'placeholders.schema.json': schemas.vocabularySchemaText(),
-  'placeholders.editor.schema.json': schemas.vocabularyEditorSchemaText(),
 };
 for (const [name, text] of Object.entries(files)) {
   const target = new URL(name, folder);

@@ -48,15 +48,7 @@ export async function activate(context: vscode.ExtensionContext, makeClient: Mak
   context.subscriptions.push(
     vscode.workspace.onDidGrantWorkspaceTrust(() => client.sendNotification(TRUSTED).then(undefined, () => {})),
   );
-  await Promise.all([client.start(), startJsonSupport()]);
+  await client.start();
 }
 
 const isFilled = ({ uri }: vscode.TextDocument): boolean => uri.scheme === FILLED_SCHEME;
-
-/**
- * VS Code's JSON support gives machine files their completion and hover from the schema. It starts by itself for the
- * language json only, so it is asked to start here. Without it machine files are still checked.
- */
-async function startJsonSupport(): Promise<void> {
-  await vscode.extensions.getExtension('vscode.json-language-features')?.activate();
-}

@@ -22,6 +22,7 @@ startServer(createConnection(gate.reader, gate.writer), {
     // Messages that came meanwhile have their turn.
     rest: () => new Promise((resolve) => void timers.after(0, resolve)),
   }),
+  loadJson: () => import('./jsonSupport.ts'),
   timers,
 });
 

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { diskFiles } from './lsp/files.ts';
 import { makeGate } from './lsp/gate.ts';
@@ -20,6 +20,7 @@ const gate = makeGate(reader, writer);
 startServer(createConnection(ProposedFeatures.all, gate.reader, gate.writer), {
   disk: diskFiles(nodeDisk, fileURLToPath, nodeClock),
   startInspection: startInThread(join(__dirname, 'inspection-thread.js')),
+  loadJson: () => import(pathToFileURL(join(__dirname, 'json-support.js')).href),
   timers: nodeTimers,
   spareMemory,
 });

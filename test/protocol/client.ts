@@ -81,9 +81,10 @@ export async function startClient(given: Options = {}): Promise<Client> {
   const timers = given.timers ?? nodeTimers;
   const startInspection = inspectHere({ ...inSession, ...given.jobs });
   const { spareMemory } = given;
+  const loadJson = () => import('../../server/src/lsp/jsonFiles.ts');
   startServer(
     serverEnd,
-    { disk, timers, startInspection, ...(spareMemory && { spareMemory }) },
+    { disk, timers, startInspection, loadJson, ...(spareMemory && { spareMemory }) },
     given.engine ?? bookend,
   );
   const connection = createProtocolConnection(new StreamMessageReader(toClient), new StreamMessageWriter(toServer));

@@ -125,9 +125,7 @@ describe.runIf(process.platform !== 'win32')('what is no regular file', () => {
     expect(uses.map(({ uri }) => uri).sort()).toEqual([uriOf('a.start.gcode'), uriOf('c.start.gcode')]);
   });
 
-  test('the server over stdio: devices, pipes and growing files, and its memory stays what it was', {
-    timeout: 60_000,
-  }, async () => {
+  test('the server over stdio: devices, pipes and growing files, and its memory stays what it was', async () => {
     const server = join(folder, 'server.cjs');
     await build({
       absWorkingDir: fileURLToPath(new URL('../../', import.meta.url)),

@@ -1,7 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { afterEach, expect, test, vi } from 'vitest';
+import { afterEach, expect, test } from 'vitest';
 import {
   createProtocolConnection,
   type Hover,
@@ -12,8 +12,6 @@ import {
 } from 'vscode-languageserver/node';
 
 // Large texts through the built server itself, in a process with little memory. `npm test` builds before it tests.
-
-vi.setConfig({ testTimeout: 300_000 });
 
 const server = fileURLToPath(new URL('../../dist/server.js', import.meta.url));
 const LARGE = 'file:///barn/large.start.gcode';

@@ -87,9 +87,14 @@ test('every file that it names is there', () => {
       one.icon.dark,
     ]),
     ...contributes.grammars.map((one: { path: string }) => one.path),
-    ...contributes.jsonValidation.map((one: { url: string }) => one.url),
   ];
   expect(named.filter((name) => !existsSync(path(name)))).toEqual([]);
+});
+
+test('the editor’s own JSON support is not asked for: the server answers, and one thing is not said twice', () => {
+  expect(contributes.jsonValidation).toBeUndefined();
+  expect(contributes.jsonLanguageParticipants).toBeUndefined();
+  expect(readFileSync(path('client/src/extension.ts'), 'utf8')).not.toContain('json-language-features');
 });
 
 test('every command that the client registers is in the palette, and no other', () => {

@@ -45,7 +45,8 @@ function rawClient(answer: (response: object) => unknown) {
     rest: () => new Promise((resolve) => setImmediate(resolve)),
   });
   const server = createConnection(ProposedFeatures.all, gate.reader, gate.writer);
-  startServer(server, { disk: null, startInspection, timers: nodeTimers });
+  const loadJson = () => import('../../server/src/lsp/jsonFiles.ts');
+  startServer(server, { disk: null, startInspection, loadJson, timers: nodeTimers });
   const waiting = new Map<unknown, (response: Received) => void>();
   const open = new Set<unknown>();
   const log: string[] = [];

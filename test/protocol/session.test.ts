@@ -46,7 +46,7 @@ describe('what the server says of itself', () => {
       textDocumentSync: { openClose: true, change: 2 },
       diagnosticProvider: { interFileDependencies: true, workspaceDiagnostics: false },
       hoverProvider: true,
-      completionProvider: { triggerCharacters: [' ', '{', '.'], resolveProvider: true },
+      completionProvider: { triggerCharacters: [' ', '{', '.', '"', ':'], resolveProvider: true },
       documentSymbolProvider: true,
       codeActionProvider: { codeActionKinds: ['quickfix', 'source.fixAll.bookend'] },
       definitionProvider: true,

@@ -75,6 +75,30 @@ test.each([
   connection.dispose();
 });
 
+test('machine files are completed and explained by a part of the server that is loaded when one is asked about', async () => {
+  const connection = createProtocolConnection(...stdio());
+  connection.listen();
+  await connection.sendRequest('initialize', { processId: process.pid, rootUri: null, capabilities: {} });
+  await connection.sendNotification('initialized', {});
+  const uri = pathToFileURL(join(folder, 'siskin.machine.json')).href;
+  const text = '{ "mostFlow": 9.3, // measured\n }';
+  await connection.sendNotification('textDocument/didOpen', {
+    textDocument: { uri, languageId: 'json', version: 1, text },
+  });
+  const textDocument = { uri };
+  const list = await connection.sendRequest<{ items: { label: string }[] }>('textDocument/completion', {
+    textDocument,
+    position: { line: 1, character: 1 },
+  });
+  expect(list.items.map(({ label }) => label)).toEqual(expect.arrayContaining(['bed', 'keepOut']));
+  const hover = await connection.sendRequest('textDocument/hover', {
+    textDocument,
+    position: { line: 0, character: 4 },
+  });
+  expect(JSON.stringify(hover)).toContain('nozzle can melt');
+  connection.dispose();
+});
+
 test('whole files are checked in a thread: written out whole, or cancelled with nothing left behind', async () => {
   mkdirSync(folder, { recursive: true });
   const bed = { shape: 'rectangle', left: 0, right: 228, front: 0, back: 206 };
@@ -105,7 +129,7 @@ test('whole files are checked in a thread: written out whole, or cancelled with 
   expect(readdirSync(folder).sort()).toEqual(['heron.machine.json', 'long.bin', 'short.bin', 'short.gcode']);
   await connection.sendRequest('shutdown');
   connection.dispose();
-}, 30_000);
+});
 
 test('the thread reads and writes files in the client’s hands, and tells why it cannot', async () => {
   const text = `G21\nG90\nG28\n${'G1 X20 F6000\n'.repeat(5_000)}`;
@@ -135,7 +159,7 @@ test('the thread reads and writes files in the client’s hands, and tells why i
   expect(gone.kind === 'failed' && gone.message).toContain('It has gone away.');
   await connection.sendRequest('shutdown');
   connection.dispose();
-}, 30_000);
+});
 
 /** The server as it is, with the bytes of its two streams; killed after the test. */
 function bare(): { write(text: string): void; said(): string; errors(): string; ended: Promise<number | null> } {

@@ -4,3 +4,9 @@ const SHARE = Number(process.env.BOOKEND_SHARE ?? 1);
 
 /** The share of `n` runs that is asked for, one at least. Also for what a test expects of so many runs. */
 export const share = (n: number): number => Math.max(1, Math.round(n * SHARE));
+
+/**
+ * The fewest of a kind that a test expects to meet where it expects `n` in a whole run: of few runs chance takes a larger
+ * part, so half of the share.
+ */
+export const fewest = (n: number): number => (SHARE < 1 ? (n * SHARE) / 2 : n);

@@ -179,7 +179,7 @@ function compare(lines: readonly string[], label: string): void {
         throw new Error(`${axis} reaches ${mine.extent[axis]}, on the other side ${other.extent[axis]}: ${where}`);
 }
 
-describe('seeded random programs against gcode-toolpath 3', { timeout: 60_000 }, () => {
+describe('seeded random programs against gcode-toolpath 3', () => {
   it(`end points and extents agree within ${CLOSE} mm over ${PROGRAMS} programs`, () => {
     let moves = 0;
     let arcs = 0;

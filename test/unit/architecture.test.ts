@@ -54,6 +54,7 @@ const ENTRIES = [
   'nodeRuns.ts',
   'nodeTransport.ts',
   'inspectionThread.ts',
+  'jsonSupport.ts',
 ];
 
 const SHARED = [
@@ -139,7 +140,7 @@ describe('the order of imports', () => {
       const room = roomOf(path);
       const isEntry = path.startsWith('server/') && ENTRIES.includes(room);
       for (const specifier of imports) {
-        if (/^vscode-(languageserver|jsonrpc)/.test(specifier)) {
+        if (/^vscode-(languageserver|jsonrpc|json-languageservice)/.test(specifier)) {
           expect(room === 'lsp' || isEntry, `${path} imports ${specifier}`).toBe(true);
         }
         if (specifier.startsWith('node:'))
@@ -172,7 +173,9 @@ describe('habits', () => {
 
   it('requests read a document at a version in one way', () => {
     // What keeps documents and their results compares versions; whoever answers a request asks `analyzed.ts`.
-    const keepers = ['analyzed', 'session', 'publish', 'workspace'].map((name) => `server/src/lsp/${name}.ts`);
+    const keepers = ['analyzed', 'jsonFiles', 'session', 'publish', 'workspace'].map(
+      (name) => `server/src/lsp/${name}.ts`,
+    );
     const comparing = sources.filter(({ text }) => /\.version (===|!==|<=|>=) /.test(text)).map(({ path }) => path);
     expect(comparing.sort()).toEqual(keepers.sort());
   });

@@ -15,6 +15,8 @@ export interface ClientAbilities {
   readonly nestedSymbols: boolean;
   /** It asks for a completion's page only when the item is looked at. */
   readonly lateDocumentation: boolean;
+  /** It takes completions with places to fill in. */
+  readonly snippets: boolean;
   /** It takes code actions that hold edits, not commands only. */
   readonly actions: boolean;
   /** It asks for an action's edit only when the action is chosen. */
@@ -38,6 +40,7 @@ export function readAbilities({ capabilities }: InitializeParams): ClientAbiliti
     folders: workspace?.workspaceFolders === true,
     lateDocumentation:
       textDocument?.completion?.completionItem?.resolveSupport?.properties.includes('documentation') === true,
+    snippets: textDocument?.completion?.completionItem?.snippetSupport === true,
     actions: textDocument?.codeAction?.codeActionLiteralSupport !== undefined,
     lateEdits:
       textDocument?.codeAction?.dataSupport === true &&

@@ -29,6 +29,7 @@ import { codeActions, resolveCodeAction } from './codeActions.ts';
 import { flatSymbols, toCompletionItem, toDiagnostics, toHover, toSignatureHelp, toSymbol } from './convert.ts';
 import { folding, formatting, rangeFormatting, selection, semantic, semanticRange } from './editing.ts';
 import type { Analysis } from './engine.ts';
+import type { Feature } from './feature.ts';
 import {
   DRAFT_PLACEHOLDERS,
   type DraftParams,
@@ -42,16 +43,6 @@ import { definition, highlights, prepareRename, references, rename } from './nam
 import type { RequestContext } from './requestContext.ts';
 import type { OwnSession } from './session.ts';
 import { isRecord } from './settings.ts';
-
-/** One row of the table: a request, its answer, and what is answered where nothing can be said. */
-export interface Feature {
-  readonly method: string;
-  readonly empty: unknown;
-  readonly urgency: Urgency;
-  /** What is answered where the text has changed before there was an answer; absent: the protocol's `ContentModified`. */
-  readonly outdated?: () => unknown;
-  answer(context: RequestContext, params: unknown): Promise<unknown>;
-}
 
 interface InDocument {
   readonly textDocument: { readonly uri: string };

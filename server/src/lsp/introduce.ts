@@ -13,6 +13,9 @@ import {
 import type { ClientAbilities } from './abilities.ts';
 import { FIX_ALL } from './codeActions.ts';
 import { TOKEN_LEGEND } from './convertEditing.ts';
+import { JSON_TRIGGERS } from './jsonFeatures.ts';
+
+const LANGUAGES = ['bookend', 'bookend-machine', 'bookend-placeholders'];
 
 /** URIs of the workspace folders at the start. */
 export function rootsOf({ workspaceFolders, rootUri }: InitializeParams): string[] {
@@ -28,7 +31,7 @@ export function describeServer(abilities: ClientAbilities): InitializeResult {
       textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
       ...(abilities.pull ? { diagnosticProvider: { interFileDependencies: true, workspaceDiagnostics: false } } : {}),
       hoverProvider: true,
-      completionProvider: { triggerCharacters: [' ', '{', '.'], resolveProvider: true },
+      completionProvider: { triggerCharacters: [' ', '{', '.', ...JSON_TRIGGERS], resolveProvider: true },
       documentSymbolProvider: true,
       codeActionProvider: {
         codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL],
@@ -68,8 +71,8 @@ export async function registerForChanges(connection: Connection, abilities: Clie
     await connection.client.register(DidChangeWatchedFilesNotification.type, { watchers });
   }
   if (abilities.registerFormatting) {
-    // Machine and vocabulary files have the editor's own JSON formatter: offered two, a person would have to choose.
-    const documentSelector = [{ language: 'bookend' }];
+    // Where machine and vocabulary files are plain JSON to the editor, it has a formatter: of two a person would choose.
+    const documentSelector = LANGUAGES.map((language) => ({ language }));
     await connection.client.register(DocumentFormattingRequest.type, { documentSelector });
     await connection.client.register(DocumentRangeFormattingRequest.type, { documentSelector });
   }

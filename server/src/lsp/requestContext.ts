@@ -1,4 +1,5 @@
 import type { ClientAbilities } from './abilities.ts';
+import type { JsonAccess } from './jsonAccess.ts';
 import type { MachineStore } from './machines.ts';
 import type { Work } from './runner.ts';
 import type { OwnSession } from './session.ts';
@@ -12,6 +13,8 @@ export interface RequestContext {
   readonly machines: MachineStore;
   readonly workspace: Workspace;
   readonly fixes: WholeFixes;
+  /** Machine and vocabulary files as JSON. */
+  readonly json: JsonAccess;
   /** The client can show a sequence filled in. */
   readonly showsFilledIn: boolean;
   /** The client can ask for a rule's severity and write it into its settings. */

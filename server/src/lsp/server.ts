@@ -14,13 +14,16 @@ import { type Asked, cancelled, Ended, makeAsking, Urgency } from './asked.ts';
 import { type Chooser, makeChooser } from './choice.ts';
 import { decidesOthers, followDocuments } from './documents.ts';
 import { engine as bookend, type Engine } from './engine.ts';
-import { FEATURES, type Feature } from './features.ts';
+import type { Feature } from './feature.ts';
+import { FEATURES } from './features.ts';
 import { clientFiles, eitherFiles, type Files } from './files.ts';
 import { makeGuard } from './guard.ts';
 import { readInitOptions } from './initOptions.ts';
 import { CHECK_JOB, type InspectionAnswer, type InspectParams } from './inspectionMessages.ts';
 import { type Inspections, makeInspections, type StartInspection } from './inspections.ts';
 import { describeServer, registerForChanges, rootsOf } from './introduce.ts';
+import { type LoadJson, makeJsonAccess } from './jsonAccess.ts';
+import { withJsonFiles } from './jsonFeatures.ts';
 import { makeMachineStore } from './machines.ts';
 import {
   CHANGED,
@@ -49,6 +52,8 @@ export interface Runtime {
   readonly disk: Files | null;
   /** Checks of whole files. */
   readonly startInspection: StartInspection;
+  /** The part that knows JSON, which is needed only where somebody works on a machine or vocabulary file. */
+  readonly loadJson: LoadJson;
   /** Be sparing with memory from now on, or (off) no longer; absent where the host cannot. */
   readonly spareMemory?: (on: boolean) => void;
 }
@@ -170,6 +175,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn, setsSeverity: options.setsSeverity },
       docs: options.docs,
       fixes: makeWholeFixes(engine, abilities),
+      json: makeJsonAccess(runtime.loadJson, documents, settings),
       tell: (message) =>
         send(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message })),
     };
@@ -251,7 +257,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     return asking.begin(urgency === Urgency.Typing && uri !== typedIn ? Urgency.Later : urgency, uri);
   }
 
-  for (const feature of FEATURES) {
+  for (const feature of FEATURES.map(withJsonFiles)) {
     connection.onRequest(feature.method, async (params: unknown, cancel: CancellationToken) => {
       served++;
       return live ? answered(feature, params, cancel, live) : feature.empty;

@@ -1,36 +1,41 @@
+import { URI, Utils } from 'vscode-uri';
 import { MOST_ABOVE } from '../service/machineSearch.ts';
 
-// URIs as VS Code writes them, without its library: clients differ in what they percent-encode, so URIs are compared
-// in one canonical spelling. Opaque ones (untitled:Untitled-1) have no folder.
+// URIs as VS Code writes them, by its library. Clients differ in what they percent-encode, so URIs are compared in one
+// canonical spelling. Everything goes through here, since the library throws on texts that are no URI: those, and opaque
+// ones (untitled:Untitled-1), have no folder.
 
-const HIERARCHICAL = /^([a-z][a-z0-9+.-]*):(\/\/[^/?#]*)?(\/[^?#]*)(.*)$/i;
+/** null: no URI that has places, such as `untitled:Untitled-1` or any text. */
+function parse(text: string): URI | null {
+  if (!/^[a-z][a-z0-9+.-]*:\//i.test(text)) return null;
+  try {
+    const uri = URI.parse(whole(text));
+    // Joined with nothing its path loses `.` and `..`, so that a place cannot pretend to lie in another (RFC 3986, 6.2.2.3).
+    return Utils.joinPath(uri.with({ scheme: uri.scheme.toLowerCase(), path: uri.path || '/' }));
+  } catch {
+    return null;
+  }
+}
+
+/** Without halves of surrogate pairs, which nothing can percent-encode. */
+const whole = (text: string): string =>
+  text.replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '\ufffd');
 
 /** One spelling for all that name the same file: lower-case scheme and drive, one way of percent-encoding. */
-export function canonical(uri: string): string {
-  const match = HIERARCHICAL.exec(uri);
-  if (!match) return uri;
-  const [, scheme = '', authority = '//', path = '', rest = ''] = match;
-  const segments = path.split('/').map((segment) => encode(decode(segment)));
-  const drive = segments[1];
-  if (drive !== undefined && /^[a-z]%3A$/i.test(drive)) segments[1] = drive.charAt(0).toLowerCase() + drive.slice(1);
-  return `${scheme.toLowerCase()}:${authority}${segments.join('/')}${rest}`;
-}
+export const canonical = (uri: string): string => parse(uri)?.toString() ?? uri;
 
 /** The last segment, decoded: 'heron.machine.json'. For an opaque URI what stands behind its scheme. */
 export function nameOf(uri: string): string {
-  const match = HIERARCHICAL.exec(uri);
-  const path = match ? (match[3] ?? '') : uri.slice(uri.indexOf(':') + 1);
-  return decode(path.slice(path.replace(/\/+$/, '').lastIndexOf('/') + 1).replace(/\/+$/, ''));
+  const parsed = parse(uri);
+  const path = parsed ? parsed.path : decoded(uri.slice(uri.indexOf(':') + 1));
+  return path.replace(/\/+$/, '').split('/').at(-1) ?? '';
 }
 
 /** The folder that holds it, canonical and without a closing slash; null at the root and for opaque URIs. */
 export function folderOf(uri: string): string | null {
-  const match = HIERARCHICAL.exec(canonical(uri));
-  if (!match) return null;
-  const [, scheme, authority = '', path = ''] = match;
-  const trimmed = path.replace(/\/+$/, '');
-  if (trimmed === '') return null;
-  return `${scheme}:${authority}${trimmed.slice(0, trimmed.lastIndexOf('/')) || '/'}`;
+  const parsed = parse(uri);
+  if (!parsed || parsed.path === '/') return null;
+  return Utils.dirname(parsed).with({ query: '', fragment: '' }).toString();
 }
 
 /** The folders above it, nearest first. */
@@ -42,16 +47,9 @@ export function foldersAbove(uri: string): string[] {
 
 /** The canonical URI of `name` in a folder; `name` may be a relative path with either slash. */
 export function inFolder(folder: string, name: string): string {
-  const base = canonical(folder).replace(/\/+$/, '');
-  const match = HIERARCHICAL.exec(`${base}/`);
-  if (!match) return canonical(name);
-  const [, scheme, authority = '', path = ''] = match;
-  const segments = path.split('/').filter((segment) => segment !== '');
-  for (const part of name.split(/[\\/]/)) {
-    if (part === '..') segments.pop();
-    else if (part !== '' && part !== '.') segments.push(encode(part));
-  }
-  return canonical(`${scheme}:${authority}/${segments.join('/')}`);
+  const parsed = parse(folder);
+  if (!parsed) return canonical(name);
+  return Utils.joinPath(parsed, ...whole(name).split(/[\\/]/)).toString();
 }
 
 /** Whether `uri` lies in `folder` or below it. */
@@ -63,27 +61,16 @@ export function isInside(uri: string, folder: string): boolean {
 export const schemeOf = (uri: string): string => uri.slice(0, Math.max(0, uri.indexOf(':'))).toLowerCase();
 
 /** For people: the path without percent signs, as the user knows it. */
-export function shown(uri: string): string {
-  const match = HIERARCHICAL.exec(uri);
-  return match ? decode(match[3] ?? '').replace(/^\/([a-z]:)/i, '$1') : uri;
-}
-
-function encode(segment: string): string {
-  // encodeURIComponent throws on half a surrogate pair.
-  const whole = segment.replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '\ufffd');
-  return encodeURIComponent(whole).replace(/[!'()*]/g, (c) => `%${c.charCodeAt(0).toString(16).toUpperCase()}`);
-}
-
-function decode(segment: string): string {
-  try {
-    return decodeURIComponent(segment);
-  } catch {
-    return segment; // a stray % is part of the name
-  }
-}
+export const shown = (uri: string): string => parse(uri)?.path.replace(/^\/([a-z]:)/i, '$1') ?? uri;
 
 /** A URI without percent-encoding, as the machine room compares places. */
-export const decoded = (uri: string): string => decode(uri);
+export function decoded(uri: string): string {
+  try {
+    return decodeURIComponent(uri);
+  } catch {
+    return uri; // a stray % is part of the name
+  }
+}
 
 /** The URI of a path as a person writes it: relative to `folder`, absolute, or a URI already. */
 export function fromPath(folder: string, path: string): string {
@@ -92,4 +79,4 @@ export function fromPath(folder: string, path: string): string {
   return inFolder(/^[\\/]/.test(path) ? topOf(folder) : folder, path);
 }
 
-const topOf = (uri: string): string => /^[^:]+:(?:\/\/[^/]*)?/.exec(uri)?.[0] ?? uri;
+const topOf = (uri: string): string => parse(uri)?.with({ path: '/', query: '', fragment: '' }).toString() ?? uri;

@@ -32,8 +32,7 @@ export function readJson(
     return { root: null, faults: [{ span: span(0, 1), message }] };
   }
   const faults: JsonFault[] = [];
-  // A byte order mark is no part of JSON; a blank in its place keeps every offset.
-  const shallow = leaveOutDeep(text.replace(/^\uFEFF/, ' '), faults, kind);
+  const shallow = shallowJson(text, faults, kind);
   const errors: ParseError[] = [];
   const root = parseTree(shallow, errors, { allowTrailingComma: true, disallowComments: false }) ?? null;
   const seen = new Set<number>();
@@ -47,15 +46,20 @@ export function readJson(
   return { root, faults };
 }
 
-/** Replaces every stretch below the deepest level by `0` and blanks, so that offsets stay. */
-function leaveOutDeep(text: string, faults: JsonFault[], kind: string): string {
+/**
+ * The text for who reads it by recursion: every stretch below the deepest level is `0` and blanks, and a byte order mark,
+ * which is no part of JSON, is a blank. Offsets, lines and columns stay.
+ * @param faults Gets the first stretch that is left out.
+ */
+export function shallowJson(given: string, faults: JsonFault[] = [], kind = 'machine'): string {
+  const text = given.replace(/^\uFEFF/, ' ');
   const scanner = createScanner(text, true);
   let depth = 0;
   let from = -1;
   let kept = 0;
   let out = '';
   const leaveOut = (end: number): void => {
-    out += `${text.slice(kept, from)}0${' '.repeat(end - from - 1)}`;
+    out += `${text.slice(kept, from)}0${text.slice(from + 1, end).replace(/[^\r\n]/g, ' ')}`;
     kept = end;
     const message = `Lists and objects lie more than ${DEEPEST} deep in one another from here on; a ${kind} file needs 6. This part is not read. Take it out.`;
     if (faults.length === 0) faults.push({ span: span(from, from + 1), message });

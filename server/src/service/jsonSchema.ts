@@ -9,41 +9,14 @@ export function machineSchemaText(): string {
   return `${JSON.stringify(toDraft2020(MachineFileSchema), null, 2)}\n`;
 }
 
-/**
- * The same for editors that show Bookend's own findings: it names, explains and completes, and leaves out what only
- * rejects, so that one mistake is not told twice.
- */
-export function editorSchemaText(): string {
-  return `${JSON.stringify(withoutLimits(toDraft2020(MachineFileSchema)))}\n`;
-}
-
-/** The vocabulary file's schema, as schemas/placeholders.schema.json holds it, and its form for editors. */
+/** The vocabulary file's schema, as schemas/placeholders.schema.json holds it. */
 export const vocabularySchemaText = (): string => `${JSON.stringify(toDraft2020(VocabularyFileSchema), null, 2)}\n`;
-export const vocabularyEditorSchemaText = (): string =>
-  `${JSON.stringify(withoutLimits(toDraft2020(VocabularyFileSchema)))}\n`;
 
-const LIMITS: ReadonlySet<string> = new Set([
-  'minimum',
-  'maximum',
-  'exclusiveMinimum',
-  'exclusiveMaximum',
-  'minItems',
-  'maxItems',
-  'uniqueItems',
-  'minLength',
-  'maxLength',
-  'pattern',
-  'required',
-  'additionalProperties',
-]);
-
-function withoutLimits(value: unknown, isMap = false): unknown {
-  if (Array.isArray(value)) return value.map((one) => withoutLimits(one));
-  if (typeof value !== 'object' || value === null) return value;
-  // The keys of `properties` are names of the machine file, not keywords.
-  const kept = Object.entries(value).filter(([key]) => isMap || !LIMITS.has(key));
-  return Object.fromEntries(kept.map(([key, one]) => [key, withoutLimits(one, !isMap && key === 'properties')]));
-}
+/** Both as values, for who completes and explains such files. */
+export const jsonSchemas = (): { readonly machine: object; readonly vocabulary: object } => ({
+  machine: toDraft2020(MachineFileSchema) as object,
+  vocabulary: toDraft2020(VocabularyFileSchema) as object,
+});
 
 function toDraft2020(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(toDraft2020);

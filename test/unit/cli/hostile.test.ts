@@ -7,11 +7,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { pipe, TRAPS } from '../../files/hostile.ts';
 import { utf8, zip } from '../../program/packages.ts';
-
-vi.setConfig({ testTimeout: 60_000, hookTimeout: 60_000 });
 
 const GOOD = 'G21\nG90\nM82\nG28\nM109 S200\nG92 E0\n';
 const BED = { shape: 'rectangle', left: 0, right: 204, front: 0, back: 188 };
@@ -41,7 +39,7 @@ afterEach(() => cleanUp());
 const put = (name: string, content: string) => fs.writeFile(join(folder, name), content);
 /** A call that hangs is ended by the test's own limit, and then has no exit code. */
 function run(...args: string[]): SpawnSyncReturns<string> {
-  return spawnSync(process.execPath, [cli, ...args], { cwd: folder, encoding: 'utf8', input: '', timeout: 50_000 });
+  return spawnSync(process.execPath, [cli, ...args], { cwd: folder, encoding: 'utf8', input: '', timeout: 300_000 });
 }
 
 describe.runIf(process.platform !== 'win32')('what is no regular file', () => {

@@ -98,15 +98,8 @@ describe('all jobs at once', () => {
     expect(found('{{#tools}}{{#heat.bed.first}}{{.}}{{/}}{{/tools}}')).toEqual([]);
   });
 
-  it('sections over lists 10,000 deep: no throw, and in time', () => {
-    const start = performance.now();
-    analyze(
-      `${'{{#tools}}\n'.repeat(10_000)}T{{number}}${'\n{{/tools}}'.repeat(10_000)}`,
-      'start',
-      machine,
-      vocabulary,
-    );
-    analyze(`${'{{#tools}}'.repeat(10_000)}T{{number}}${'{{/tools}}'.repeat(10_000)}`, 'start', machine, vocabulary);
-    expect(performance.now() - start).toBeLessThan(8000);
+  it.each(['\n', ''])('sections over lists 10,000 deep, with %j between: no throw', (between) => {
+    const text = `${`{{#tools}}${between}`.repeat(10_000)}T{{number}}${`${between}{{/tools}}`.repeat(10_000)}`;
+    expect(analyze(text, 'start', machine, vocabulary).tree.text).toBe(text);
   });
 });

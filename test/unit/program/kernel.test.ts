@@ -31,7 +31,7 @@ describe('the compiled scan', () => {
   it('is what its sources give', async () => {
     const committed = readFileSync(new URL('../../../server/src/program/scanModule.ts', import.meta.url), 'utf8');
     expect(committed, 'Run: node scripts/write-kernel.mjs').toBe(moduleText(await compileKernel()));
-  }, 60_000);
+  });
 
   it('has its numbers where they are looked for, and all it holds in front of the program', () => {
     const memory = new WebAssembly.Memory({ initial: 4 });

@@ -5,6 +5,7 @@ import { highlights } from '../../../server/src/service/highlights.ts';
 import { selections } from '../../../server/src/service/selection.ts';
 import { semanticTokens } from '../../../server/src/service/semanticTokens.ts';
 import { signatureHelp } from '../../../server/src/service/signatureHelp.ts';
+import { fewest } from '../../quick/share.ts';
 import { analysed, HERON, PLOVER } from './support.ts';
 
 /** A text with `▮` where the cursor is. */
@@ -240,7 +241,7 @@ const texts = fc.oneof(
 );
 const places = fc.tuple(texts, fc.constantFrom(HERON, PLOVER, null), fc.nat(200));
 
-test('whatever the text: nothing throws, everything is in order, and selections grow', { timeout: 60_000 }, () => {
+test('whatever the text: nothing throws, everything is in order, and selections grow', () => {
   let tokens = 0;
   let folds = 0;
   fc.assert(
@@ -285,6 +286,6 @@ test('whatever the text: nothing throws, everything is in order, and selections 
     }),
     { seed: 6, numRuns: 1200 },
   );
-  expect(tokens).toBeGreaterThan(700);
-  expect(folds).toBeGreaterThan(200);
+  expect(tokens).toBeGreaterThan(fewest(700));
+  expect(folds).toBeGreaterThan(fewest(200));
 });

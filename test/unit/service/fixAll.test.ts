@@ -23,9 +23,7 @@ function added(before: readonly Finding[], after: readonly Finding[]): string[] 
 }
 
 describe('fixing everything that may be fixed unseen', () => {
-  it('adds no finding of any rule, on random sequences: neither all fixes together nor each by itself', {
-    timeout: 120_000,
-  }, () => {
+  it('adds no finding of any rule, on random sequences: neither all fixes together nor each by itself', () => {
     let fixed = 0;
     let alone = 0;
     let helped = 0;

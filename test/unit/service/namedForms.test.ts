@@ -226,7 +226,7 @@ function said(text: string, machine: Machine): unknown {
 }
 
 describe('whatever a line says, in whatever form', () => {
-  it('formatting changes neither its words nor, a second time, anything', { timeout: 120_000 }, () => {
+  it('formatting changes neither its words nor, a second time, anything', () => {
     let changed = 0;
     fc.assert(
       fc.property(fc.array(LINE, { minLength: 1, maxLength: 3 }), fc.constantFrom(...MACHINES), (lines, machine) => {
@@ -241,7 +241,7 @@ describe('whatever a line says, in whatever form', () => {
     expect(changed).toBeGreaterThan(100);
   });
 
-  it('a declared command with its words has no finding where no form is stated', { timeout: 120_000 }, () => {
+  it('a declared command with its words has no finding where no form is stated', () => {
     const word = (key: string, value: fc.Arbitrary<string>) =>
       fc.tuple(JOIN, value).map(([join, one]) => key + join + one);
     const words = fc.tuple(

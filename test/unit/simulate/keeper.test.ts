@@ -7,6 +7,7 @@ import { runMotion } from '../../../server/src/simulate/motion.ts';
 import { initialState } from '../../../server/src/simulate/start.ts';
 import type { Move, State } from '../../../server/src/simulate/state.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
+import { fewest } from '../../quick/share.ts';
 import { PLOVER } from './support.ts';
 
 // A step that is kept in a row of numbers says the same as the objects that it was made of.
@@ -72,5 +73,5 @@ test('what is kept says what was said', () => {
     { seed: 4711, numRuns: 60 },
   );
   // Most of them are kept so, whatever stands between.
-  expect(inRows).toBeGreaterThan(500);
+  expect(inRows).toBeGreaterThan(fewest(500));
 });

@@ -4,7 +4,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { visible } from '../../../server/src/placeholders/environment.ts';
-import { vocabularyEditorSchemaText, vocabularySchemaText } from '../../../server/src/service/jsonSchema.ts';
+import { vocabularySchemaText } from '../../../server/src/service/jsonSchema.ts';
 import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
@@ -32,7 +32,6 @@ const machine = readMachine(
 describe('the schemas', () => {
   it('are what the schema gives (run node scripts/write-schemas.mjs)', () => {
     expect(file('placeholders.schema.json')).toBe(vocabularySchemaText());
-    expect(file('placeholders.editor.schema.json')).toBe(vocabularyEditorSchemaText());
   });
 
   it('are valid JSON Schema 2020-12, and say for every property what it is', () => {
@@ -333,7 +332,7 @@ describe('any text and any JSON', () => {
       { seed: 4, numRuns: 600 },
     );
     fc.assert(fc.property(fc.string({ unit: 'binary', maxLength: 100 }), holds), { seed: 5, numRuns: 500 });
-  }, 20_000);
+  });
 
   it('what the schema rejects, the reader reports', () => {
     let rejected = 0;
@@ -346,5 +345,5 @@ describe('any text and any JSON', () => {
       { seed: 6, numRuns: 600 },
     );
     expect(rejected).toBeGreaterThan(150);
-  }, 20_000);
+  });
 });

@@ -1,0 +1,5 @@
+import { sameOnBothSides } from './bothSides.ts';
+
+// With a machine: bothSides.test.ts.
+
+sameOnBothSides('no machine');
