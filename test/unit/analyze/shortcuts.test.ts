@@ -19,6 +19,9 @@ const reportsOf = (rule: Rule, view: View): Report[] => {
   return reports;
 };
 
+const HEATS = { nozzle: ['heat.nozzle.first', 'heat.nozzle.later'], bed: ['heat.bed.first'] };
+const NAMES = [...HEATS.nozzle, ...HEATS.bed];
+
 /** What a job certainly shows of a finding at a place; the run's own objects left out. */
 const shownAt = (reports: readonly Report[], { span, about }: Report): string[] =>
   reports
@@ -29,12 +32,13 @@ const shownAt = (reports: readonly Report[], { span, about }: Report): string[] 
 /** A heater's commands in sections, above and below what waits: where later lines count most. */
 const heated = (seed: number): Case => {
   const { random, machine, vocabulary } = caseOf(seed);
-  const names = ['heat.bed.first', 'heat.nozzle.first', 'heat.nozzle.later'];
   const rows = Array.from({ length: random.whole(4, 14) }, () => {
     const what = random.pick(['M104', 'M109', 'M140', 'M190', 'G28', 'G29']);
-    const row = what.startsWith('G') ? what : `${what} S{{ ${random.pick(names)} - ${random.whole(0, 90)} }}`;
+    const row = what.startsWith('G')
+      ? what
+      : `${what} S{{ ${random.pick(HEATS[what === 'M104' || what === 'M109' ? 'nozzle' : 'bed'])} - ${random.pick([0, 17, 36])} }}`;
     return random.chance(0.3)
-      ? `{{# ${random.pick(names)} > ${random.whole(30, 220)} }}\n${row}\n{{/}}`
+      ? `{{# ${random.pick(NAMES)} > ${random.whole(30, 220)} }}\n${row}\n{{/}}`
       : random.chance(0.1)
         ? `{{# tools }}\n${row}\n{{/}}`
         : row;
@@ -54,7 +58,7 @@ it('a job that is run no further than a finding needs shows what the whole run s
         if (until === undefined) continue;
         const end = view.items.findIndex((item) => item.type === 'line' && item.index > until);
         const items = end < 0 ? view.items : view.items.slice(0, end);
-        for (const job of [...jobsOver(vocabulary, [...vocabulary.names.keys()])].slice(0, JOBS)) {
+        for (const job of [...jobsOver(vocabulary, NAMES)].slice(0, JOBS)) {
           const env = jobEnv(vocabulary, job);
           const whole = shownAt(reportsOf(rule, { ...view, trace: simulate(view, env) }), report);
           const part = shownAt(reportsOf(rule, { ...view, trace: simulate({ ...view, items }, env) }), report);
