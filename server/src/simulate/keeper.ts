@@ -18,11 +18,6 @@ const COLUMNS = 9;
 /** In `flags`: 1, 2 and 4 for the axes that move, and this. */
 const RAPID = 8;
 
-/**
- * The first steps of a run are kept as the objects that they came about as: a sequence has few steps, and each rule would
- * make those objects anew.
- */
-const AS_OBJECTS = 512;
 /** Rows for which room is made at first, and at once at most. */
 const FEWEST = 16;
 const MOST = 1024;
@@ -35,9 +30,6 @@ export class Keeper {
   private last: State | null = null;
   private lastKept: State | null = null;
 
-  /** @param asObjects How many steps are kept as objects before rows are used. */
-  constructor(private asObjects = AS_OBJECTS) {}
-
   /** The step with these facts. */
   keep(
     command: BoundCommand,
@@ -49,10 +41,6 @@ export class Keeper {
     certain: boolean,
     seconds: Known,
   ): Step {
-    if (this.asObjects > 0) {
-      this.asObjects--;
-      return new WholeStep(command, words, within, before, after, move, certain, seconds);
-    }
     const from = before === this.last && this.lastKept ? this.lastKept : before;
     const kept = this.inRow(before, after, move, seconds);
     this.last = after;

@@ -44,7 +44,7 @@ test('what is kept says what was said', () => {
       fc.constantFrom(0, 7.5),
       (lines, relative, shift) => {
         const prepared = prepare(lines.join('\n'), 'program', PLOVER);
-        const keeper = new Keeper(lines.length % 3);
+        const keeper = new Keeper();
         const within = { prepared, env, guard: null };
         const given = initialState('program', PLOVER, env);
         const zero = { lo: 0, hi: 0 };
