@@ -1,5 +1,5 @@
+import { isConvex } from '../geometry/polygon.ts';
 import type { Area } from '../machine/machine.ts';
-import { isConvex } from '../machine/polygon.ts';
 import { isUnplaced } from '../simulate/totals.ts';
 import type { Step, Trace } from '../simulate/trace.ts';
 import { once } from '../text/once.ts';
