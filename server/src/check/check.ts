@@ -229,6 +229,8 @@ const MOST_SPLIT = 4;
  * so that findings keep up with typing. What is not found within that stays open.
  */
 const MOST_STEPS = 4000;
+/** Steps that making a job and asking the rules takes as long as, however few it has itself. */
+const STEPS_OF_A_RUN = 64;
 const FEWEST_JOBS = 8;
 const MOST_RANDOM = 16;
 
@@ -258,12 +260,12 @@ function nearestFirst(
   return { names: [...near, ...rest], near: near.length > 0 ? near.length : rest.length };
 }
 
-/** What must be run to confirm these reports: nothing behind the last of their steps, where each has one. */
+/** What must be run to confirm these reports: nothing behind the last of their steps, where each says how far it goes. */
 function itemsNeeded({ items }: View, reports: readonly Report[]): View['items'] {
   let last = 0;
-  for (const { step } of reports) {
-    if (!step) return items;
-    last = Math.max(last, step.command.line.index);
+  for (const { step, until = step?.command.line.index } of reports) {
+    if (until === undefined) return items;
+    last = Math.max(last, until);
   }
   const end = items.findIndex((item) => item.type === 'line' && item.index > last);
   return end < 0 ? items : items.slice(0, end);
@@ -300,7 +302,7 @@ function exactRuns(view: View, names: readonly string[], rules: readonly Rule[])
         if (isCertain(report) && !shown.has(key(rule, report))) shown.set(key(rule, report), report);
     }
     done.set(id, shown);
-    steps += exactView.trace.steps.length;
+    steps += exactView.trace.steps.length + STEPS_OF_A_RUN;
     if (pace.due(1 + exactView.trace.steps.length)) yield;
     return shown;
   };

@@ -36,7 +36,8 @@ const BASE: ReadonlyMap<string, CommandRecord> = new Map(
   ALL_COMMANDS.flatMap((record) => [record.code, ...(record.aliases ?? [])].map((code) => [code, record] as const)),
 );
 const BASE_KEYS: ReadonlyMap<CommandRecord, ReadonlySet<string>> = new Map(ALL_COMMANDS.map((r) => [r, keysOf(r)]));
-const BASE_OFFERED: readonly CommandRecord[] = inOfferingOrder(ALL_COMMANDS);
+/** Put in order when completion or a suggestion first asks: checking a text does not. */
+const baseOffered: (records: readonly CommandRecord[]) => readonly CommandRecord[] = once(inOfferingOrder);
 const BASE_FREE_TEXT: ReadonlySet<string> = freeTextOf(BASE, false);
 
 /** The catalog for a machine; null for what holds without one. */
@@ -50,8 +51,8 @@ export function catalogFor(machine: Machine | null): Catalog {
   const missing = new Set((machine?.controller.missing ?? []).map(normalCode));
   let ordered: readonly CommandRecord[] | null = null;
   const order = (): readonly CommandRecord[] => {
-    if (own.length === 0 && missing.size === 0) return BASE_OFFERED;
-    const known = [...own, ...BASE_OFFERED].filter((r) => byCode.get(r.code) === r);
+    if (own.length === 0 && missing.size === 0) return baseOffered(ALL_COMMANDS);
+    const known = [...own, ...baseOffered(ALL_COMMANDS)].filter((r) => byCode.get(r.code) === r);
     return known.filter((r) => !missing.has(r.code));
   };
   const offered = (): readonly CommandRecord[] => {

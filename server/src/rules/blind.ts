@@ -1,6 +1,8 @@
 import { isConvex } from '../geometry/polygon.ts';
 import type { Area } from '../machine/machine.ts';
-import type { Step } from '../simulate/trace.ts';
+import { isUnplaced } from '../simulate/totals.ts';
+import type { Step, Trace } from '../simulate/trace.ts';
+import { once } from '../text/once.ts';
 import type { View } from './rule.ts';
 
 /** Why rules about the machine cannot tell; null where there is one. */
@@ -14,8 +16,12 @@ export const notFollowed = (view: View): string | null =>
       ? 'the sections are nested too deep, or the lists too long, to be followed'
       : null;
 
+const allPlaced = once(({ steps, cut }: Trace) => !cut && !steps.some(isUnplaced));
+
 /** Why rules about places cannot tell: moves to or from somewhere that is not known. */
 export function notPlaced(view: View): string | null {
+  // Mostly all are known, which is seen without the sums.
+  if (view.leftOut === undefined && allPlaced(view.trace)) return notFollowed(view);
   const moves = view.trace.totals.unplaced;
   if (moves === 0) return notFollowed(view);
   return `where ${moves === 1 ? 'one move leads' : `${moves} moves lead`} is not known`;

@@ -72,6 +72,12 @@ export function commandsThat(
   return ({ commands }) => found(commands);
 }
 
+/** The commands of a text that heat this. */
+export const heats = (heater: HeaterKind) =>
+  commandsThat(({ record }) =>
+    Boolean(record?.effects.some((effect) => effect.do === 'heat' && effect.heater === heater)),
+  );
+
 /** The commands of a text that heat this and wait for it. */
 export const waitsForHeat = (heater: HeaterKind) =>
   commandsThat(({ record }) =>

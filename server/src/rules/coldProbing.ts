@@ -1,5 +1,5 @@
 import { notFollowed } from './blind.ts';
-import { waitsForHeat } from './byLine.ts';
+import { heats, waitsForHeat } from './byLine.ts';
 import { commandAt } from './edits.ts';
 import { beginsCold, heatsOf, laterThan } from './heatSteps.ts';
 import { both, inJobs, isAbove, not } from './jobs.ts';
@@ -9,6 +9,7 @@ import { range } from './say.ts';
 import { isUsual } from './settings.ts';
 
 const BED_WAITS = waitsForHeat('bed');
+const BED_HEATS = heats('bed');
 
 /** The bed is measured before it has its heat. */
 export const coldProbing: Rule = {
@@ -36,7 +37,8 @@ export const coldProbing: Rule = {
         report({
           span,
           about: 'off',
-          // Without the step, since what comes behind it counts too.
+          // Without the step, since what heats the bed behind it counts too.
+          until: Math.max(command.line.index, BED_HEATS(view).items.at(-1)?.line.index ?? 0),
           certain: offNow === 'all' && step.certain,
           message:
             'The bed is measured while its heater is off, and is heated later: it bends as it warms up. Wait for the bed (M190) before this.',

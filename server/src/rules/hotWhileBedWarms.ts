@@ -5,7 +5,7 @@ import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
-import { commandsThat } from './byLine.ts';
+import { commandsThat, heats } from './byLine.ts';
 import { commandAt } from './edits.ts';
 import { nozzleInUse } from './heaters.ts';
 import { beginsCold, dripsFrom, heatsOf, mustWait, waitsFor } from './heatSteps.ts';
@@ -41,7 +41,8 @@ export const hotWhileBedWarms: Rule = inPieces({
       if (happens === 'none') continue;
       report({
         span: step.command.node.codeSpan,
-        // Without the step, since what comes behind it counts too.
+        // Without the step, since what heats the nozzle behind it counts too.
+        until: Math.max(step.command.line.index, HEATS_NOZZLE(view).items.at(-1)?.line.index ?? 0),
         certain: happens === 'all' && step.certain,
         message: `The nozzle is set to ${target ? range(target) : 'printing heat'}${target ? ' °C' : ''} while this waits for the bed, which takes far longer: it drips, and the plastic in it cooks. Wait for the bed first, with the nozzle below ${num(dripsFrom(view))} °C.`,
       });
@@ -85,9 +86,7 @@ function heatedMuchMore(later: readonly Step[], target: Known): Jobs {
 /** Steps behind a wait that are looked at; with more of them it is left open. No sequence heats its nozzle so often. */
 const MOST_HEATS = 24;
 
-const HEATS_NOZZLE = commandsThat(({ record }) =>
-  Boolean(record?.effects.some((e) => e.do === 'heat' && e.heater === 'nozzle')),
-);
+const HEATS_NOZZLE = heats('nozzle');
 const FEEDS = commandsThat((command) => command.node.named || hasWordFor(command, 'filament'));
 
 /** The command that heated the nozzle last before this one. */

@@ -71,6 +71,11 @@ export interface Report {
   readonly certain?: boolean;
   /** The step it happens in; a step that only some jobs run is never certain. */
   readonly step?: Step;
+  /**
+   * Without a step: the last line that counts for it, as an index. What stands further down is not run to look for a job
+   * that shows it. Default: the last one of the text.
+   */
+  readonly until?: number;
   /** Tells apart what one rule may report at one place: an axis' side, a heater. */
   readonly about?: string;
   /** The placeholder names that decide it, where they are not those of the tags at the span. */

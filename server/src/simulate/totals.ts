@@ -27,6 +27,20 @@ export function totalsOf(steps: readonly Step[], frames: readonly ShapeFrame[], 
   };
 }
 
+/** Whether a step is one that `Totals.unplaced` counts. */
+export function isUnplaced({ move }: Step): boolean {
+  if (!move || move.kind === 'home') return false;
+  const { pushed, moves, from } = move;
+  const pushes = pushed === null || pushed.hi > 0;
+  if (!pushes && !moves.x && !moves.y && !moves.z) return false;
+  // A straight way has a place wherever its end has one.
+  return !isPlaced(move.kind === 'line' ? move.to : move.extent, from, pushes ? EVERY_AXIS : moves);
+}
+
+/** Whether these axes' place, and the way to it, are known. */
+const isPlaced = ({ x, y, z }: Move['extent'], from: Move['from'], axes: Move['moves']): boolean =>
+  !((axes.x && !(x && from.x)) || (axes.y && !(y && from.y)) || (axes.z && !(z && from.z)));
+
 function fold(tally: Tally, steps: readonly Step[], from: number, to: number, frames: readonly ShapeFrame[]): void {
   walk(from, to, frames, {
     step: (i) => tally.add(steps[i] as Step),
@@ -165,8 +179,7 @@ class Hulls {
     if (x) this.x.include(x);
     if (y) this.y.include(y);
     if (z) this.z.include(z);
-    const open = (axes.x && !(x && from.x)) || (axes.y && !(y && from.y)) || (axes.z && !(z && from.z));
-    return !open;
+    return isPlaced(path, from, axes);
   }
 
   /** Adds all that another extent holds. */

@@ -7,11 +7,11 @@ import { quote, report } from './problems.ts';
 import { emit, type Scan, tagHere, takeBlanks, takeTag } from './scan.ts';
 import { readFilled, readValue, takeBarePart } from './value.ts';
 
-/** Codes up to G999 and M999, so that common ones need no new text. */
+/** Codes up to G255 and M255, so that common ones need no new text. */
 const CODES = { G: codes('G'), M: codes('M') } as const;
 
 function codes(letter: string): readonly string[] {
-  return Array.from({ length: 1000 }, (_, n) => letter + n);
+  return Array.from({ length: 256 }, (_, n) => letter + n);
 }
 
 export function openCommand(s: Scan, code: string | null, start: number, end: number, named: boolean): ReadCommand {
