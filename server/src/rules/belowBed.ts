@@ -8,9 +8,6 @@ export const belowBed: Rule = {
   id: 'below-bed',
   severity: 'error',
   title: 'The nozzle is driven into the bed',
-  why: 'Z 0 is where the nozzle touches the bed (common practice). Below it the nozzle digs into the surface, bends the gantry or skips its motor. It comes from a step down in relative mode, or from a G92 that shifted Z. A machine file with reach.bottom says where the limit really lies, and `beyond-reach` then keeps watch.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 Z8 F630\nG91\nG1 Z-11\nG90\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 Z8 F630\nG91\nG1 Z-6\nG90\n' },
   check(view, report) {
     if (!watches(view)) return;
     for (const step of view.trace.steps) {

@@ -18,9 +18,6 @@ export const beyondReach: Rule = inPieces({
   id: 'beyond-reach',
   severity: 'error',
   title: 'A move past where the nozzle can go',
-  why: 'Past its reach an axis runs into its end: motors skip, belts jump, every position after it is wrong, and a nozzle below the bed’s surface scratches it. Keep to the machine’s reach. In a sequence that serves many jobs, limit what the placeholders give: min(part.top + 10, reach.top).',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X266 F5700\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X224 F5700\n' },
   *check(view, report) {
     const pace = new Pace();
     const { machine } = view;

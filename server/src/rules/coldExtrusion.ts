@@ -18,9 +18,6 @@ export const coldExtrusion: Rule = inPieces({
   id: 'cold-extrusion',
   severity: 'error',
   title: 'Filament moved through a cold nozzle',
-  why: 'Below its melting range filament is solid: the drive wheel grinds it, the motor skips, and the controller may refuse the move or stop. Heat the nozzle and wait (M109) before any E word. `heat.nozzle.minExtrude` in the machine file is the limit.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nG1 X74 E6 F1080\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X74 E6 F1080\n' },
   *check(view, report) {
     const pace = new Pace();
     const min = view.machine?.heat.nozzle.minExtrude ?? DEFAULT_MIN;

@@ -17,9 +17,6 @@ export const eModeUnset: Rule = inPieces({
   id: 'e-mode-unset',
   severity: 'info',
   title: 'E is used before its mode is stated',
-  why: 'E is either a step (M83) or a place counted from the last zero (M82), and G90 says nothing of it on most controllers. E-2 is a short pull in the one mode; in the other it draws back everything that the job has fed, until the filament is ground through. State the mode in every sequence that uses E; in one that runs within a job, put back the mode that the job is in.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\nG1 X66 E5.2 F1140\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X66 E5.2 F1140\n' },
   *check(view, report) {
     const pace = new Pace();
     if (view.role === 'program') return;

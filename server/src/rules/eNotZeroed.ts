@@ -10,9 +10,6 @@ export const eNotZeroed: Rule = {
   id: 'e-not-zeroed',
   severity: 'warning',
   title: 'E counts from an unknown place',
-  why: 'With M82, E is a place: how much filament an E word moves depends on what E read before. When a sequence begins that is what an earlier job or this one has reached, perhaps thousands of mm, so E-2 or E10 may pull all of that back and grind the filament. Set it first: G92 E0; or count in steps with M83.',
-  bad: { role: 'start', text: 'G21\nG90\nM82\nG28\nM109 S210\nG1 X82 E6.4 F1260\n' },
-  good: { role: 'start', text: 'G21\nG90\nM82\nG28\nM109 S210\nG92 E0\nG1 X82 E6.4 F1260\n' },
   check(view, report) {
     if (view.role === 'program') return;
     let read: Jobs = 'none';

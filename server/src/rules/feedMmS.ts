@@ -18,9 +18,6 @@ export const feedMmS: Rule = {
   id: 'feed-mm-s',
   severity: 'info',
   title: 'A speed that looks like mm per second',
-  why: 'F counts mm per minute (NISTIR 6556: length units per minute), while people speak of mm per second. F60 is 1 mm/s: a travel over the bed takes minutes, and a hot nozzle oozes and burns what it stands over meanwhile. Write 60 times the mm/s: 100 mm/s is F6000.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X92 Y118 F75\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X92 Y118 F4500\n' },
   check(view, report) {
     for (const step of view.trace.steps) {
       const { feed } = step.after;

@@ -17,9 +17,6 @@ export const flowTooHigh: Rule = {
   id: 'flow-too-high',
   severity: 'warning',
   title: 'More flow than the nozzle can melt',
-  why: 'Flow is the filament’s area times its speed: 5 mm/s of 1.75 mm filament is 12 mm³/s. Above what the nozzle can melt in that time the filament slips in the drive, which grinds it, and the line comes out thin. `mostFlow` in the machine file is the limit. Feed slower (a lower F), or feed less.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z6 F540\nG1 E16 F1740\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z6 F540\nG1 E16 F170\n' },
   check(view, report) {
     const most = view.machine?.mostFlow ?? null;
     if (most === null || !view.machine) return;

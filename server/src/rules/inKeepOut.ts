@@ -11,9 +11,6 @@ export const inKeepOut: Rule = {
   id: 'in-keep-out',
   severity: 'error',
   title: 'A path through a keep-out',
-  why: 'Clips, brushes, cameras and tool posts stand within reach of the nozzle. Both ends of a move can be clear of them while the straight line between is not. Lift above the keep-out first, or go round it in two moves.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 Z2.5 F630\nG1 X84 Y189 F5400\nG1 X126 F5400\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 Z12 F630\nG1 X84 Y189 F5400\nG1 X126 F5400\n' },
   check(view, report) {
     const { machine } = view;
     if (!machine || machine.keepOut.length === 0) return;

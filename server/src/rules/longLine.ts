@@ -8,9 +8,6 @@ export const longLine: Rule = {
   id: 'long-line',
   severity: 'warning',
   title: 'A line that is longer than the controller reads',
-  why: 'A controller keeps a line in a small store; what does not fit is cut off or read as a line of its own. RS-274 has 256 characters (NISTIR 6556 3.3), many controllers less: `controller.longestLine` in the machine file says it. Shorten the comment or split the line.',
-  bad: { role: 'start', text: `G28 ; ${'all axes, '.repeat(30)}\n` },
-  good: { role: 'start', text: 'G28 ; all axes\n' },
   check(view, report) {
     const most = view.machine?.controller.longestLine ?? STANDARD;
     const from = view.machine?.controller.longestLine

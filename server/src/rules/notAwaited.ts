@@ -16,9 +16,6 @@ export const notAwaited: Rule = inPieces({
   id: 'not-awaited',
   severity: 'error',
   title: 'A heater that is set but not waited for',
-  why: 'M104, M140 and M141 only set a target and go on at once. Until the heater is there, the nozzle grinds filament and the first layer does not stick. Wait before the first E word and before the end of a start sequence: M109 for the nozzle, M190 for the bed, M191 for the chamber.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM104 S210\nG1 X60 E4.8 F990\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM104 S210\nM109 S210\nG1 X60 E4.8 F990\n' },
   *check(view, report) {
     const pace = new Pace();
     let told: Heater | null = null;

@@ -18,9 +18,6 @@ export const notHomed: Rule = inPieces({
   id: 'not-homed',
   severity: 'error',
   title: 'A move before homing',
-  why: 'Before an axis is homed the controller does not know where it stands: a move can run into the end of the axis, the bed or a clip, with the motor’s full force. Home first (G28, or named axes: G28 X Y). The same holds once the motors are switched off (M84, M18), also in a pause: by the time the job goes on somebody may have pushed an axis, and homing again over a part is no way back. Let the motors hold while a job waits. A short lift in relative mode before homing is common practice, and is only noted.',
-  bad: { role: 'start', text: 'G21\nG90\nG1 X26 F3300\nG28\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X26 F3300\n' },
   *check(view, report) {
     const pace = new Pace();
     const told = new Set<string>();

@@ -16,12 +16,6 @@ export const offBed: Rule = inPieces({
   id: 'off-bed',
   severity: 'error',
   title: 'Extruding outside the bed',
-  why: 'Beside the bed the bead finds nothing to stick to: it curls up to the nozzle, falls into the works, or the nozzle strikes the bed’s edge or a clip. A sequence from a machine with a larger bed, or with its origin elsewhere, typically does this with its purge line. Move the line onto the bed; half the bead’s width counts too.',
-  bad: {
-    role: 'start',
-    text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z0.31 F450\nG1 X124 Y201 F5100\nG1 X198 E6.8 F1140\n',
-  },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z0.31 F450\nG1 X124 Y9 F5100\nG1 X198 E6.8 F1140\n' },
   *check(view, report) {
     const pace = new Pace();
     const { machine } = view;

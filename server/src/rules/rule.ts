@@ -4,7 +4,6 @@ import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Prepared } from '../simulate/context.ts';
 import type { Step, Trace } from '../simulate/trace.ts';
 import type { Related } from '../syntax/nodes.ts';
-import type { Role } from '../syntax/role.ts';
 import type { Edit } from '../text/edit.ts';
 import type { Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
@@ -77,18 +76,13 @@ export interface Report {
   readonly names?: readonly string[];
 }
 
-/** One check, with all that a reader needs to know about it. One file each. */
+/** One check. One file each; what there is to read about it stands in `pages/`. */
 export interface Rule {
   /** Kebab case; shown to people, used in settings. */
   readonly id: string;
   readonly severity: Severity;
   /** One line, no full stop. */
   readonly title: string;
-  /** Why it matters and what to do about it: whole sentences. */
-  readonly why: string;
-  /** A text that breaks the rule, and the same put right: both are run as tests against the example machine. */
-  readonly bad: Example;
-  readonly good: Example;
   check(view: View, report: (finding: Report) => void): void;
   /** The same in pieces, where a text of some megabytes takes it more than a few milliseconds: made by `inPieces`. */
   pieces?(view: View, report: (finding: Report) => void): Pieces<void>;
@@ -99,10 +93,4 @@ export interface Rule {
   blind?(view: View): string | null;
   /** What can be done about a finding of this rule in this view, best first. Asked only when somebody wants to know. */
   fix?(view: View, finding: Finding): readonly Fix[];
-}
-
-/** An example text in its role. */
-export interface Example {
-  readonly role: Role;
-  readonly text: string;
 }

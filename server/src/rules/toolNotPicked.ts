@@ -13,9 +13,6 @@ export const toolNotPicked: Rule = {
   id: 'tool-not-picked',
   severity: 'warning',
   title: 'Filament moved before a tool is picked',
-  why: 'On a machine with several tools, which one is in use at the beginning depends on what ran before. Without a T command filament may come out of another nozzle, perhaps a cold one, and beside the place that is meant. Pick the tool (T0) before heating and before the first E word. A machine with one tool needs none.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X88 E7 F1050\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nT0\nM109 S210\nG1 X88 E7 F1050\n' },
   check(view, report) {
     if (!beginsCold(view) || view.trace.start.nozzles.length < 2) return;
     // Told once, at the first place: what it tells in some jobs leaves it open for the others.

@@ -4,7 +4,7 @@ import { EffectSchema } from '../machine/effectSchema.ts';
 import { MachineFileSchema } from '../machine/schema.ts';
 import { VocabularyFileSchema } from '../machine/vocabularySchema.ts';
 import { RULES } from '../rules/all.ts';
-import { bySubject } from '../rules/subjects.ts';
+import { bySubject } from '../rules/pages/all.ts';
 import { commandPage } from './commandPage.ts';
 import { capital } from './phrase.ts';
 import { rulePage } from './rulePage.ts';

@@ -268,9 +268,6 @@ describe('a crash inside a rule', () => {
     id: 'made-to-crash',
     severity: 'error',
     title: 'Crashes',
-    why: 'For this test.',
-    bad: { role: 'start', text: '' },
-    good: { role: 'start', text: '' },
     check(_, report) {
       report({ span: { start: 0, end: 1 }, message: 'Told before the crash.' });
       throw new RangeError('made up');

@@ -3,23 +3,23 @@ import { toldOf } from '../../../server/src/cli/report.ts';
 import { textReport } from '../../../server/src/cli/wholeText.ts';
 import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
-import type { Rule } from '../../../server/src/rules/rule.ts';
+import { type Page, pageOf } from '../../../server/src/rules/pages/all.ts';
 import { exampleMachine } from '../../../server/src/service/exampleMachine.ts';
 import { countWork, grownBeyond } from '../../work/counting.ts';
 
 // `check --format json` works out what can be done about each finding. The work of that grows as the text does, for every
 // rule's own example over and over: with its lines put on a single one, and as they are.
 
-const onOneLine = ({ bad: { text } }: Rule): string =>
+const onOneLine = ({ bad: { text } }: Page): string =>
   `${text.replace(/;([^\n]*)/g, (_, said: string) => `(${said.replace(/[()]/g, '')})`).replace(/\n/g, ' ')} `;
 
 const SHAPES = [
   ['on one line', onOneLine],
-  ['on lines of its own', ({ bad: { text } }: Rule) => text],
+  ['on lines of its own', ({ bad: { text } }: Page) => text],
 ] as const;
 
-const workOf = ({ id, bad: { role } }: Rule, text: string) => {
-  const { machine } = exampleMachine(id);
+const workOf = ({ bad: { role }, otherwise }: Page, text: string) => {
+  const { machine } = exampleMachine(otherwise);
   const found = {
     machine,
     vocabulary: vocabularyFor(machine),
@@ -36,7 +36,8 @@ const workOf = ({ id, bad: { role } }: Rule, text: string) => {
 
 describe.each(SHAPES)('the work of telling all findings with their fixes, %s', (_, textOf) => {
   it.each(RULES.map((rule) => [rule.id, rule] as const))('%s', { timeout: 60_000 }, async (_, rule) => {
-    const of = (n: number) => workOf(rule, textOf(rule).repeat(n));
+    const page = pageOf(rule);
+    const of = (n: number) => workOf(page, textOf(page).repeat(n));
     await of(1); // what is made once
     expect(grownBeyond(await of(80), await of(160))).toEqual([]);
   });

@@ -4,6 +4,7 @@ import { checkStream, IN_ONE_PIECE } from '../../../server/src/cli/programText.t
 import { readMachine } from '../../../server/src/machine/load.ts';
 import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
+import { pageOf } from '../../../server/src/rules/pages/all.ts';
 
 // A program below 300 kB is checked in one piece, a longer one is streamed. Two programs that differ in the length of their
 // comments alone, one on either side, are told the same in the same words.
@@ -65,6 +66,9 @@ async function toldOf(text: string, found: Found) {
   );
 }
 
+/** The bad example of each rule. */
+const BAD = RULES.map((rule) => [rule.id, pageOf(rule).bad.text] as const);
+
 const foundOf = (own: Found['machine']): Found => ({
   ...{ path: null, text: '', machine: own, vocabulary: vocabularyFor(own), names: null },
   ...{ fault: null, note: null, unread: null, faults: [] },
@@ -82,15 +86,15 @@ describe.each([
     expect(await toldOf(above, foundOf(own))).toEqual(await toldOf(below, foundOf(own)));
   };
 
-  it.each(RULES.map(({ id, bad }) => [id, bad.text] as const))('what %s is about, in the middle', async (_id, text) => {
+  it.each(BAD)('what %s is about, in the middle', async (_id, text) => {
     await same(text);
   });
 
-  it.each(RULES.map(({ id, bad }) => [id, bad.text] as const))('what %s is about, many times', async (_id, text) => {
+  it.each(BAD)('what %s is about, many times', async (_id, text) => {
     await same((text.endsWith('\n') ? text : `${text}\n`).repeat(25));
   });
 
-  it.each(RULES.map(({ id, bad }) => [id, bad.text] as const))('what %s is about, in front', async (_id, text) => {
+  it.each(BAD)('what %s is about, in front', async (_id, text) => {
     await same('', `${text}${text.endsWith('\n') ? '' : '\n'}${BEGIN}`);
   });
 });

@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../../server/src/rules/all.ts';
+import { pageOf } from '../../../server/src/rules/pages/all.ts';
 import { exampleMachine } from '../../../server/src/service/exampleMachine.ts';
 import { roleOfName } from '../../../server/src/syntax/role.ts';
 import { findingsOn, fixtureMachine, mark, unmark } from './support.ts';
@@ -32,11 +33,12 @@ describe('rule fixtures: every finding is marked, and every mark is found (UPDAT
 
 describe('the examples of each rule', () => {
   it.each(RULES.map((rule) => [rule.id, rule] as const))('%s', (id, rule) => {
-    const { machine } = exampleMachine(id);
-    expect(findingsOn(rule.bad.text, rule.bad.role, machine).map((f) => f.rule)).toContain(id);
-    expect(findingsOn(rule.good.text, rule.good.role, machine).filter((f) => f.rule === id)).toEqual([]);
+    const { why, bad, good, otherwise } = pageOf(rule);
+    const { machine } = exampleMachine(otherwise);
+    expect(findingsOn(bad.text, bad.role, machine).map((f) => f.rule)).toContain(id);
+    expect(findingsOn(good.text, good.role, machine).filter((f) => f.rule === id)).toEqual([]);
     expect(rule.title).not.toMatch(/\.$/);
-    expect(rule.why.length).toBeGreaterThan(80);
+    expect(why.length).toBeGreaterThan(80);
   });
 
   it('have ids of their own', () => expect(new Set(RULES.map((r) => r.id)).size).toBe(RULES.length));
