@@ -1,4 +1,5 @@
-import { BLOB, CONTINUES, FASTEST_MM_S, Flag, LIFT, LONG_RETRACTION, Slot } from '../src/program/slots';
+import { CONTINUES, Flag, LIFT, Slot } from '../src/program/slots';
+import { BLOB, FASTEST_MM_S, LONG_RETRACTION } from './numbers';
 
 // The fast path over a finished program, compiled to WebAssembly by AssemblyScript: see `server/src/program/scan.ts`, which
 // tells what it does. A language of its own with TypeScript's grammar: i32 and f64 are machine numbers, memory is bytes.
@@ -284,7 +285,7 @@ export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32)
         nextFeed = wf * unit;
         nextSpeed = (nextFeed / 60) * speedFactor;
         // What is this slow sideways may have been meant in mm a second.
-        if (!(wf > 0) || (nextFeed <= f64(FASTEST_MM_S) && (mask & (X | Y | I | J)) !== 0)) {
+        if (!(wf > 0) || (nextFeed <= FASTEST_MM_S && (mask & (X | Y | I | J)) !== 0)) {
           p = start;
           break;
         }
@@ -333,7 +334,7 @@ export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32)
             back0 = 0;
           } else back0 = rest;
           // A long retraction, and filament that moves cold.
-          if (!extrudes || (back0 > f64(LONG_RETRACTION) && de < 0)) {
+          if (!extrudes || (back0 > LONG_RETRACTION && de < 0)) {
             p = start;
             break;
           }
@@ -372,7 +373,7 @@ export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32)
         if (dz !== 0 && abs(dz) * s > topZ * path) s = (topZ * path) / abs(dz);
         if (abs(de) * s > topE * path) s = (topE * path) / abs(de);
         if (pushed > 0) {
-          if (pushed * s > flowTop * path || (!goes && pushed > f64(BLOB))) {
+          if (pushed * s > flowTop * path || (!goes && pushed > BLOB)) {
             p = start;
             break;
           }

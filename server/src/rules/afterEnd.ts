@@ -25,6 +25,7 @@ export const afterEnd: Rule = {
   id: 'after-end',
   severity: 'warning',
   title: 'Commands behind the end of the program',
+  scope: 'whole',
   check(view, report) {
     const goesOn = view.role !== 'end' && view.role !== 'program';
     for (const step of view.trace.settings) {

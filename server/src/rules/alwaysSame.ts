@@ -16,6 +16,7 @@ export const alwaysSame: Rule = inPieces({
   id: 'always-same',
   severity: 'info',
   title: 'A condition that comes out the same in every job',
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const env = varying(boundsEnv(view.vocabulary));

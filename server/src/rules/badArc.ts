@@ -7,6 +7,7 @@ export const badArc: Rule = {
   id: 'bad-arc',
   severity: 'error',
   title: 'An arc that cannot be run',
+  scope: 'line',
   check(view, report) {
     if (view.machine && !view.machine.controller.arcs) {
       for (const { node, record, code } of view.commands) {
@@ -36,6 +37,7 @@ export const badArc: Rule = {
       }
     }
   },
+  ofMove: ({ arcFault }) => (arcFault ? 1 : 0),
   blind: (view) =>
     unknownIn(
       view,

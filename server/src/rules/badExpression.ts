@@ -5,6 +5,7 @@ export const badExpression: Rule = {
   id: 'bad-expression',
   severity: 'error',
   title: 'A tag that holds no readable expression',
+  scope: 'line',
   check(view, report) {
     for (const { problem } of view.expressions.values()) if (problem) report(problem);
   },

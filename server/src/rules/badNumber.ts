@@ -15,6 +15,7 @@ export const badNumber: Rule = inPieces({
   id: 'bad-number',
   severity: 'error',
   title: 'A number that the machine reads differently from what is meant',
+  scope: 'spelling',
   *check(view, report) {
     const pace = new Pace();
     for (const problem of view.tree.problems) if (problem.kind === 'bad-number') report(problem);

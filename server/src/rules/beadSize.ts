@@ -30,6 +30,7 @@ export const beadSize: Rule = {
   id: 'bead-size',
   severity: 'info',
   title: 'A line far wider or thinner than the nozzle',
+  scope: 'line',
   check(view, report) {
     const { machine } = view;
     if (!machine || view.role !== 'start') return;

@@ -19,6 +19,7 @@ export const blob: Rule = {
   id: 'blob',
   severity: 'info',
   title: 'A blob is pushed out over the bed',
+  scope: 'line',
   check(view, report) {
     // A swap fills its nozzle where the machine has room for it.
     if (view.role === 'swap') return;
@@ -43,6 +44,13 @@ export const blob: Rule = {
       });
     }
   },
+  ofMove: (move, { machine }) =>
+    move.pushed !== null &&
+    move.pushed.lo > BLOB &&
+    move.length?.lo === 0 &&
+    overBed(machine?.bed ?? null, move) === 'all'
+      ? 1
+      : 0,
   blind: (view) =>
     view.role === 'swap'
       ? null

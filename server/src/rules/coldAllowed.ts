@@ -8,13 +8,15 @@ import { wordsOf } from './words.ts';
 const COLDEST = 150;
 
 /** From which heat on filament may move, degrees C. */
-export const coldest = ({ machine }: View): number => machine?.heat.nozzle.minExtrude ?? COLDEST;
+export const coldest = ({ machine }: Pick<View, 'machine'>): number => machine?.heat.nozzle.minExtrude ?? COLDEST;
 
 /** The guard against extruding cold taken away or set too low. */
 export const coldAllowed: Rule = {
   id: 'cold-allowed',
   severity: 'warning',
   title: 'Cold extrusion allowed',
+  scope: 'line',
+  awaitsRest: true,
   ...aboutCommands(
     {
       M302(step, view): Told | null {

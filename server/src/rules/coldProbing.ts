@@ -15,6 +15,7 @@ export const coldProbing: Rule = {
   id: 'cold-probing',
   severity: 'warning',
   title: 'The bed is measured before it is warm',
+  scope: 'whole',
   check(view, report) {
     if (!beginsCold(view)) return;
     const { settings } = view.trace;

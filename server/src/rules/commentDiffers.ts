@@ -28,6 +28,7 @@ export const commentDiffers: Rule = {
   id: 'comment-differs',
   severity: 'hint',
   title: 'A comment that states another temperature than its line',
+  scope: 'line',
   check(view, report) {
     let checked: Line | null = null;
     for (const { line, record } of view.commands) {

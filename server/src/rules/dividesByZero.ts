@@ -13,6 +13,7 @@ export const dividesByZero: Rule = {
   id: 'divides-by-zero',
   severity: 'error',
   title: 'A division by zero',
+  scope: 'line',
   check(view, report) {
     const all = boundsEnv(view.vocabulary);
     for (const [place, division] of divisions(view, view.trace.env)) {

@@ -23,6 +23,7 @@ export const dragOverPart: Rule = {
   id: 'drag-over-part',
   severity: 'error',
   title: 'The nozzle is dragged over the part',
+  scope: 'line',
   check(view, report) {
     if (view.role === 'start' || view.role === 'program') return;
     const top = view.trace.start.at.z;

@@ -15,6 +15,7 @@ export const duplicateWord: Rule = inPieces({
   id: 'duplicate-word',
   severity: 'error',
   title: 'The same word twice in one command',
+  scope: 'spelling',
   *check(view, report) {
     const pace = new Pace();
     const stray = strayStarts(view.tree);

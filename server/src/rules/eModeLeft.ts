@@ -13,6 +13,8 @@ export const eModeLeft: Rule = {
   id: 'e-mode-left',
   severity: 'hint',
   title: 'A mode of E that the job may not be in',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!isWithinJob(view)) return;
     // Each statement that some job may end in.

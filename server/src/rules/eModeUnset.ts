@@ -5,6 +5,7 @@ import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
 import { givesE, hasE } from './extrudes.ts';
+import { beginsAnywhere } from './handOver.ts';
 import { isZero, mayDoAnything } from './heatSteps.ts';
 import { inPieces } from './inPieces.ts';
 import { both, type Jobs, less, most, not, turned } from './jobs.ts';
@@ -17,9 +18,10 @@ export const eModeUnset: Rule = inPieces({
   id: 'e-mode-unset',
   severity: 'info',
   title: 'E is used before its mode is stated',
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
-    if (view.role === 'program') return;
+    if (!beginsAnywhere(view)) return;
     const governs = view.machine?.controller.distanceGovernsE ?? false;
     // Stated before, or told already.
     let settled: Jobs = 'none';
@@ -55,7 +57,7 @@ export const eModeUnset: Rule = inPieces({
       zeroed = zeroedAfter(zeroed, step);
     }
   },
-  blind: (view) => (view.role === 'program' ? null : notFollowed(view)),
+  blind: (view) => (beginsAnywhere(view) ? notFollowed(view) : null),
   // Within a job the mode belongs to the job.
   fix: (view, { span }): Fix[] =>
     view.role === 'start' || view.role === 'end'

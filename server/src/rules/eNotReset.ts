@@ -10,6 +10,8 @@ export const eNotReset: Rule = {
   id: 'e-not-reset',
   severity: 'warning',
   title: 'E is handed over without being zeroed',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (view.role !== 'start') return;
     const { at, relativeE } = view.trace.end;

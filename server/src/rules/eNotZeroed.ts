@@ -1,6 +1,7 @@
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
 import { givesE, hasE, readsAfter } from './extrudes.ts';
+import { beginsAnywhere } from './handOver.ts';
 import type { Jobs } from './jobs.ts';
 import type { Rule } from './rule.ts';
 import { wordSpan } from './say.ts';
@@ -10,8 +11,9 @@ export const eNotZeroed: Rule = {
   id: 'e-not-zeroed',
   severity: 'warning',
   title: 'E counts from an unknown place',
+  scope: 'line',
   check(view, report) {
-    if (view.role === 'program') return;
+    if (!beginsAnywhere(view)) return;
     let read: Jobs = 'none';
     for (const step of view.trace.steps) {
       const { relativeE, at } = step.before;
@@ -28,7 +30,7 @@ export const eNotZeroed: Rule = {
       if (read === 'all') return;
     }
   },
-  blind: (view) => (view.role === 'program' ? null : (modeOpen(view) ?? notFollowed(view))),
+  blind: (view) => (beginsAnywhere(view) ? (modeOpen(view) ?? notFollowed(view)) : null),
   // Within a job the count belongs to the job.
   fix: (view, { span }) =>
     view.role === 'start' || view.role === 'end'

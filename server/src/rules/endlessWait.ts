@@ -16,6 +16,7 @@ export const endlessWait: Rule = {
   id: 'endless-wait',
   severity: 'warning',
   title: 'A wait that never ends',
+  scope: 'line',
   check(view, report) {
     for (const step of view.trace.settings) {
       const waits = waitsFor(step);

@@ -23,6 +23,8 @@ export const factorsLeft: Rule = {
   id: 'factors-left',
   severity: 'warning',
   title: 'A speed or flow factor is left behind',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!hands(view)) return;
     const { end, steps } = view.trace;

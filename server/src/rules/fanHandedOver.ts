@@ -10,6 +10,8 @@ export const fanHandedOver: Rule = {
   id: 'fan-handed-over',
   severity: 'hint',
   title: 'The first layer begins with the fan on',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (view.role !== 'start') return;
     tellLeft(

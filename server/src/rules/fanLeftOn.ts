@@ -9,6 +9,8 @@ export const fanLeftOn: Rule = {
   id: 'fan-left-on',
   severity: 'hint',
   title: 'The fan is left on at the end',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     const last = view.commands.at(-1);
     if (view.role !== 'end' || !last || !hasAll(view, ['M107'])) return;

@@ -15,6 +15,7 @@ export const fanWhileHeating: Rule = inPieces({
   id: 'fan-while-heating',
   severity: 'hint',
   title: 'The fan blows while the nozzle heats up',
+  scope: 'whole',
   *check(view, report) {
     const pace = new Pace();
     if (!beginsCold(view)) return;

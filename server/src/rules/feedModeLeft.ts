@@ -8,6 +8,8 @@ export const feedModeLeft: Rule = {
   id: 'feed-mode-left',
   severity: 'error',
   title: 'The job’s speeds would be read as times',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!jobFollows(view)) return;
     tellLeft(

@@ -19,6 +19,7 @@ export const feedTooFast: Rule = {
   id: 'feed-too-fast',
   severity: 'hint',
   title: 'Faster than the axis can go',
+  scope: 'line',
   check(view, report) {
     const { machine } = view;
     // In a finished job the lines are a program's own, thousands of them, and the controller sees to it.

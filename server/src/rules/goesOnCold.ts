@@ -22,6 +22,8 @@ export const goesOnCold: Rule = {
   id: 'goes-on-cold',
   severity: 'warning',
   title: 'The job goes on with a heater that was let cool',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!isWithinJob(view)) return;
     for (const kind of KINDS) if (kind !== 'chamber' || view.machine?.heat.chamber) follow(view, kind, report);

@@ -12,6 +12,8 @@ export const heatLeftOn: Rule = {
   id: 'heat-left-on',
   severity: 'error',
   title: 'A heater left on at the end',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (view.role !== 'end') return;
     const { end } = view.trace;

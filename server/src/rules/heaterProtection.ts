@@ -10,6 +10,7 @@ export const heaterProtection: Rule = {
   id: 'heater-protection',
   severity: 'warning',
   title: 'A heater’s protection or control changed',
+  scope: 'line',
   ...aboutCommands({
     M303: tuning,
     M306: tuning,

@@ -16,6 +16,7 @@ export const hotHoming: Rule = {
   id: 'hot-homing',
   severity: 'info',
   title: 'Z is homed with a hot nozzle over the bed',
+  scope: 'line',
   check(view, report) {
     if (!beginsCold(view) || !view.machine || view.machine.home.z > NEAR_BED) return;
     for (const step of view.trace.settings) {

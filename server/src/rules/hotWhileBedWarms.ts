@@ -20,6 +20,8 @@ export const hotWhileBedWarms: Rule = inPieces({
   id: 'nozzle-hot-while-bed-warms',
   severity: 'hint',
   title: 'The nozzle waits hot while the bed warms up',
+  scope: 'whole',
+  awaitsRest: true,
   *check(view, report) {
     const pace = new Pace();
     if (!beginsCold(view)) return;

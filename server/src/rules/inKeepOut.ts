@@ -11,12 +11,13 @@ export const inKeepOut: Rule = {
   id: 'in-keep-out',
   severity: 'error',
   title: 'A path through a keep-out',
+  scope: 'line',
   check(view, report) {
     const { machine } = view;
     if (!machine || machine.keepOut.length === 0) return;
     for (const step of view.trace.steps) {
       const { move } = step;
-      if (!move || move.kind === 'home' || !(move.moves.x || move.moves.y || move.moves.z)) continue;
+      if (!move || move.kind === 'home' || !goes(move)) continue;
       for (const box of machine.keepOut) {
         const met = meets(move, box);
         if (met === 'never') continue;
@@ -30,9 +31,13 @@ export const inKeepOut: Rule = {
       }
     }
   },
+  ofMove: (move, { machine }) =>
+    machine && goes(move) ? machine.keepOut.filter((box) => meets(move, box) !== 'never').length : 0,
   blind: (view) =>
     noMachine(view) ?? (view.machine?.keepOut.length === 0 ? null : (startsSomewhere(view, null) ?? notPlaced(view))),
 };
+
+const goes = ({ moves }: Move): boolean => moves.x || moves.y || moves.z;
 
 /** Where an exact path enters the box, or what can be said of one that is within bounds. */
 function meets(move: Move, box: KeepOut): Point3 | 'never' | 'perhaps' | 'always' {

@@ -19,6 +19,7 @@ export const levelBeforeHome: Rule = {
   id: 'level-before-home',
   severity: 'warning',
   title: 'The bed is measured before homing',
+  scope: 'line',
   check(view, report) {
     for (const step of view.trace.settings) {
       const { command, before } = step;

@@ -17,6 +17,8 @@ export const levelLost: Rule = {
   id: 'level-lost',
   severity: 'info',
   title: 'The bed is measured, and then homed again',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!beginsCold(view)) return;
     const { settings } = view.trace;

@@ -10,6 +10,8 @@ export const limitsOff: Rule = {
   id: 'limits-off',
   severity: 'warning',
   title: 'Software travel limits switched off',
+  scope: 'line',
+  awaitsRest: true,
   ...aboutCommands(
     {
       M211: (step) => switchedOff(numberOf(step, 'S')),

@@ -13,6 +13,7 @@ export const longRetraction: Rule = {
   id: 'long-retraction',
   severity: 'warning',
   title: 'Filament is pulled back too far',
+  scope: 'line',
   check(view, report) {
     if (view.role === 'swap') return;
     for (const step of view.trace.steps) {
@@ -31,6 +32,8 @@ export const longRetraction: Rule = {
       });
     }
   },
+  ofMove: ({ e }, { retractedBefore: was, retractedAfter: is }) =>
+    e !== null && e.lo < 0 && is > LONG && !(was > LONG) ? 1 : 0,
   blind: (view) =>
     view.role === 'swap'
       ? null

@@ -18,6 +18,7 @@ export const lowApproach: Rule = {
   id: 'low-approach',
   severity: 'hint',
   title: 'Down first, sideways afterwards',
+  scope: 'line',
   check(view, report) {
     if (view.role !== 'start') return;
     let lowered: Jobs = 'none';

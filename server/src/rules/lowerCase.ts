@@ -12,6 +12,7 @@ export const lowerCase: Rule = {
   id: 'lower-case',
   severity: 'error',
   title: 'Letters in a case that the controller does not read',
+  scope: 'spelling',
   check(view, report) {
     const { machine, tree } = view;
     const traits = machine?.controller;

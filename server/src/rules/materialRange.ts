@@ -15,6 +15,7 @@ export const materialRange: Rule = {
   id: 'material-range',
   severity: 'warning',
   title: 'A temperature that is unusual for the material',
+  scope: 'line',
   check(view, report) {
     if (view.tree.tags.length === 0) return;
     for (const command of view.commands) {

@@ -22,6 +22,7 @@ export const missingWord: Rule = inPieces({
   id: 'missing-word',
   severity: 'error',
   title: 'A word that the command needs is missing',
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const stray = strayStarts(view.tree);

@@ -11,6 +11,8 @@ export const modesLeft: Rule = {
   id: 'modes-left',
   severity: 'error',
   title: 'Modes that the job does not expect',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!jobFollows(view) || view.commands.length === 0) return;
     const { end, steps } = view.trace;

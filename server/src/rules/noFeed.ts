@@ -12,6 +12,7 @@ export const noFeed: Rule = inPieces({
   id: 'no-feed',
   severity: 'info',
   title: 'A move before any speed is given',
+  scope: 'whole',
   *check(view, report) {
     const pace = new Pace();
     if (view.role !== 'start' && view.role !== 'program') return;
@@ -35,6 +36,13 @@ export const noFeed: Rule = inPieces({
       if (settled === 'all') return;
     }
   },
+  once: {
+    of: 'moves',
+    note({ move, after }, _, told) {
+      if (move && move.kind !== 'home' && !move.rapid && !after.feed) told.add(SAID);
+    },
+    isQuiet: ({ feed }, _, told) => feed !== null || told.has(SAID),
+  },
   blind: (view) => (view.role === 'start' || view.role === 'program' ? notFollowed(view) : null),
   fix: (view, { span }) => [
     {
@@ -45,3 +53,5 @@ export const noFeed: Rule = inPieces({
     },
   ],
 });
+
+const SAID = 'said';

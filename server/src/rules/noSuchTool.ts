@@ -14,6 +14,7 @@ export const noSuchTool: Rule = {
   id: 'no-such-tool',
   severity: 'error',
   title: 'A tool that the machine does not have',
+  scope: 'line',
   check(view, report) {
     const { machine } = view;
     if (!machine) return;

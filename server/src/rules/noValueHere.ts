@@ -9,6 +9,7 @@ export const noValueHere: Rule = inPieces({
   id: 'no-value-here',
   severity: 'error',
   title: 'A placeholder that has no value in this kind of sequence',
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     for (const [tag, { expr }] of view.expressions) {

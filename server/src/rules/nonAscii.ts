@@ -10,6 +10,7 @@ export const nonAscii: Rule = {
   id: 'non-ascii',
   severity: 'info',
   title: 'A character outside ASCII in a name or value',
+  scope: 'line',
   check(view, report) {
     const { tree } = view;
     // biome-ignore lint/suspicious/noControlCharactersInRegex: ASCII is what it is about.

@@ -18,6 +18,7 @@ export const notHomed: Rule = inPieces({
   id: 'not-homed',
   severity: 'error',
   title: 'A move before homing',
+  scope: 'whole',
   *check(view, report) {
     const pace = new Pace();
     const told = new Set<string>();
@@ -39,6 +40,17 @@ export const notHomed: Rule = inPieces({
     const last = view.commands[view.commands.length - 1];
     if (view.role !== 'start') goesOn(view, told, report);
     else if (last) for (const found of handsOver(end, last, told, released)) report(found);
+  },
+  once: {
+    of: 'moves',
+    note({ move, before }, _, told) {
+      if (!move || move.kind === 'home') return;
+      // Of a lift it says each time that it should be short.
+      for (const axis of AXES)
+        if (move.moves[axis] && before.homed[axis] === false && (axis !== 'z' || before.relative === false))
+          told.add(axis);
+    },
+    isQuiet: ({ homed }, _, told) => AXES.every((axis) => homed[axis] === true || told.has(axis)),
   },
   blind(view) {
     const { x, y, z } = view.trace.end.homed;

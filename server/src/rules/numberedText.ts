@@ -8,6 +8,8 @@ export const numberedText: Rule = {
   id: 'numbered-text',
   severity: 'warning',
   title: 'A line number or checksum that does not fit',
+  scope: 'whole',
+  awaitsRest: true,
   check({ tree, leftOut = 0 }, report) {
     const { lines } = tree;
     if (!lines.some(({ number, checksum }) => number || checksum)) return;

@@ -12,6 +12,8 @@ export const offsetLeft: Rule = {
   id: 'offset-left',
   severity: 'warning',
   title: 'A shifted origin left behind',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (view.role === 'program') return;
     const left = leftOf(view);

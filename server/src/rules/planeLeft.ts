@@ -8,6 +8,8 @@ export const planeLeft: Rule = {
   id: 'plane-left',
   severity: 'error',
   title: 'The arcs of the job would stand upright',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!matters(view)) return;
     const { plane } = view.trace.end;

@@ -6,6 +6,7 @@ export const resetInSequence: Rule = {
   id: 'reset-in-sequence',
   severity: 'error',
   title: 'An emergency stop or restart in a sequence',
+  scope: 'line',
   ...aboutCommands({
     M112: () =>
       tell('M112 is the emergency stop: nothing behind it runs, and somebody has to restart the machine. Take it out.'),

@@ -1,7 +1,9 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import type { Machine } from '../machine/machine.ts';
 import type { Scopes } from '../placeholders/elements.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Prepared } from '../simulate/context.ts';
+import type { Move, State } from '../simulate/state.ts';
 import type { Step, Trace } from '../simulate/trace.ts';
 import type { Related } from '../syntax/nodes.ts';
 import type { Edit } from '../text/edit.ts';
@@ -53,6 +55,8 @@ export interface View extends Prepared {
   readonly trace: Trace;
   /** Every command in the order of the text, whether it runs or not. */
   readonly commands: readonly BoundCommand[];
+  /** The text is a part of a program, and begins in the state that what stands in front of it hands over. */
+  readonly handedOver?: boolean;
   /** Lines of the text with a command, and without a number, that are not here: plain ones of a long program. */
   readonly leftOut?: number;
 }
@@ -83,6 +87,13 @@ export interface Rule {
   readonly severity: Severity;
   /** One line, no full stop. */
   readonly title: string;
+  readonly scope: Scope;
+  /**
+   * What stands further down, or how a text ends, may put right what it tells, and it looks at the text's own lines for
+   * that: of a text of which only the first part was read it says nothing. What the run does not know at its end a rule
+   * leaves open by itself.
+   */
+  readonly awaitsRest?: true;
   check(view: View, report: (finding: Report) => void): void;
   /** The same in pieces, where a text of some megabytes takes it more than a few milliseconds: made by `inPieces`. */
   pieces?(view: View, report: (finding: Report) => void): Pieces<void>;
@@ -93,4 +104,40 @@ export interface Rule {
   blind?(view: View): string | null;
   /** What can be done about a finding of this rule in this view, best first. Asked only when somebody wants to know. */
   fix?(view: View, finding: Finding): readonly Fix[];
+  /** How often it has something to say of an exact move, by its numbers alone: the scan of finished programs counts by it. */
+  ofMove?(move: Move, facts: MoveFacts): number;
+  readonly once?: Once;
+}
+
+/**
+ * What a rule needs of a text to judge a place in it.
+ * `spelling`: the line alone as it is written, whatever its numbers and the state before it.
+ * `line`: the line, its neighbours and the state in front of it, so that a program is judged piece by piece.
+ * `whole`: all lines from the first one on, or the end.
+ */
+export type Scope = 'spelling' | 'line' | 'whole';
+
+/** What else than its path an exact move is judged by. */
+export interface MoveFacts {
+  readonly machine: Machine | null;
+  /** The line has an F of its own. */
+  readonly namesF: boolean;
+  /** mm/min; NaN: not known. */
+  readonly feed: number;
+  /** mm of filament. */
+  readonly retractedBefore: number;
+  readonly retractedAfter: number;
+}
+
+/**
+ * A rule that tells a matter once: what it has told already need not be looked at again, so that a program which never
+ * homes is scanned as fast as others. `told` is the rule's own memory of one program.
+ */
+export interface Once {
+  /** What it is about: any move, or filament that moves. */
+  readonly of: 'moves' | 'filament';
+  /** Adds what it certainly tells at a step, or what settles the matter there. */
+  note(step: Step, machine: Machine | null, told: Set<unknown>): void;
+  /** Whether a plain move from this state gives it nothing new to tell. */
+  isQuiet(state: State, machine: Machine | null, told: ReadonlySet<unknown>): boolean;
 }

@@ -6,6 +6,7 @@ export const storedSettings: Rule = {
   id: 'stored-settings',
   severity: 'warning',
   title: 'Settings stored or dropped at every job',
+  scope: 'line',
   ...aboutCommands({
     M500: () =>
       tell('M500 stores the settings in force at every job, which wears the memory out. Store them by hand, once.'),

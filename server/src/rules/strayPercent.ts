@@ -9,6 +9,8 @@ export const strayPercent: Rule = {
   id: 'stray-percent',
   severity: 'warning',
   title: 'A % in the midst of a job',
+  scope: 'whole',
+  awaitsRest: true,
   check({ tree, role }, report) {
     const { text } = tree;
     if (!text.includes('%')) return;

@@ -11,6 +11,7 @@ export const strayText: Rule = {
   id: 'stray-text',
   severity: 'warning',
   title: 'Text that is neither command, word nor comment',
+  scope: 'line',
   check(view, report) {
     for (const problem of view.tree.problems) if (KINDS.has(problem.kind)) report(problem);
     for (const {

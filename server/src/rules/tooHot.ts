@@ -15,6 +15,7 @@ export const tooHot: Rule = inPieces({
   id: 'too-hot',
   severity: 'error',
   title: 'A temperature above what the machine bears',
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const { machine } = view;

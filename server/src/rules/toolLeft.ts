@@ -16,6 +16,8 @@ export const toolLeft: Rule = {
   id: 'tool-left',
   severity: 'hint',
   title: 'Handed over with another tool than the job begins with',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     const first = firstTool(view);
     if (!first) return;

@@ -1,6 +1,7 @@
+import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
 import { commandsThat } from './byLine.ts';
-import { movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
+import { feeds, movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
 import { linesAbove } from './edits.ts';
 import { beginsCold, mayDoAnything } from './heatSteps.ts';
 import { both, type Jobs, less } from './jobs.ts';
@@ -13,12 +14,13 @@ export const toolNotPicked: Rule = {
   id: 'tool-not-picked',
   severity: 'warning',
   title: 'Filament moved before a tool is picked',
+  scope: 'whole',
   check(view, report) {
     if (!beginsCold(view) || view.trace.start.nozzles.length < 2) return;
     // Told once, at the first place: what it tells in some jobs leaves it open for the others.
     let open: Jobs = 'all';
     for (const step of view.trace.steps) {
-      if (step.command.record?.effects.some((e) => e.do === 'select-tool')) open = less(open, step, 'all');
+      if (selectsTool(step)) open = less(open, step, 'all');
       else if (mayDoAnything(step)) open = less(open, step, 'some');
       if (open === 'none') return;
       if (!movesFilament(step)) continue;
@@ -33,6 +35,13 @@ export const toolNotPicked: Rule = {
       if (open === 'none') return;
     }
   },
+  once: {
+    of: 'filament',
+    note(step, _, told) {
+      if (selectsTool(step) || feeds(step)) told.add(SETTLED);
+    },
+    isQuiet: ({ nozzles }, _, told) => nozzles.length < 2 || told.has(SETTLED),
+  },
   blind: notFollowed,
   fix(view, { span }) {
     const [heat] = HEATS(view).items;
@@ -41,6 +50,11 @@ export const toolNotPicked: Rule = {
     return [{ title: `Add ${row}`, edits: [linesAbove(view, at, [row])], safe: false }];
   },
 };
+
+const SETTLED = 'settled';
+
+const selectsTool = ({ command: { record } }: Step): boolean =>
+  record?.effects.some((e) => e.do === 'select-tool') ?? false;
 
 const HEATS = commandsThat(
   ({ node, record }) =>

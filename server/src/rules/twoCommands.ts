@@ -13,6 +13,7 @@ export const twoCommands: Rule = {
   id: 'two-commands',
   severity: 'error',
   title: 'Several commands on one line',
+  scope: 'spelling',
   check(view, report) {
     // G53 holds for its own line, so it always stands in front of a move (NISTIR 6556 3.5.12).
     const one = view.machine?.controller.commandsPerLine === 'one';

@@ -7,6 +7,7 @@ export const unclosedPlaceholder: Rule = {
   id: 'unclosed-placeholder',
   severity: 'error',
   title: 'A placeholder or section that is not closed',
+  scope: 'line',
   check(view, report) {
     for (const problem of view.tree.problems) if (KINDS.has(problem.kind)) report(problem);
   },

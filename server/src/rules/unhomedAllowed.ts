@@ -7,6 +7,8 @@ export const unhomedAllowed: Rule = {
   id: 'unhomed-allowed',
   severity: 'warning',
   title: 'Moves allowed before homing',
+  scope: 'line',
+  awaitsRest: true,
   ...aboutCommands(
     {
       M564(step) {

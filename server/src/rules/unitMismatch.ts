@@ -13,6 +13,7 @@ export const unitMismatch: Rule = inPieces({
   id: 'unit-mismatch',
   severity: 'warning',
   title: 'A temperature where a length belongs, a text where a number does',
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const types = new Map<Tag, Type>();

@@ -9,6 +9,7 @@ export const unknownCommand: Rule = inPieces({
   id: 'unknown-command',
   severity: 'warning',
   title: 'A command that is not known',
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const refused = view.machine?.controller.unknownCommand === 'refused';

@@ -13,6 +13,7 @@ export const unknownPlaceholder: Rule = inPieces({
   id: 'unknown-placeholder',
   severity: 'error',
   title: 'A placeholder name that is not in the vocabulary',
+  scope: 'spelling',
   *check(view, report) {
     const pace = new Pace();
     for (const [tag, { expr }] of view.expressions) {

@@ -15,6 +15,7 @@ export const unknownWord: Rule = inPieces({
   id: 'unknown-word',
   severity: 'warning',
   title: 'A word that the command does not take',
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const stray = strayStarts(view.tree);

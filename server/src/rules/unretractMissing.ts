@@ -13,6 +13,8 @@ export const unretractMissing: Rule = {
   id: 'unretract-missing',
   severity: 'warning',
   title: 'Filament is handed over pulled back',
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (view.role !== 'start') return;
     const { retracted } = view.trace.end;

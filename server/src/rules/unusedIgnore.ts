@@ -6,6 +6,7 @@ export const unusedIgnore: Rule = {
   id: 'unused-ignore',
   severity: 'warning',
   title: 'A comment ignores what is not there',
+  scope: 'whole',
   check() {
     // It needs the findings of all other rules, so they are compared behind them: suppress.ts.
   },

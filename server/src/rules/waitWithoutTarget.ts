@@ -23,6 +23,7 @@ export const waitWithoutTarget: Rule = inPieces({
   id: 'wait-without-target',
   severity: 'warning',
   title: 'A wait for a heater that is off',
+  scope: 'whole',
   *check(view, report) {
     const pace = new Pace();
     // Whether something has set each heater: at the beginning of an end sequence the job has.

@@ -1,7 +1,8 @@
 import { hull } from '../machine/area.ts';
 import type { Area, Machine } from '../machine/machine.ts';
 import { type Bounds, isExact, type Known, scale, subtract } from '../placeholders/bounds.ts';
-import { INCH, machinePosition } from '../simulate/motion.ts';
+import { INCH } from '../simulate/arc.ts';
+import { machinePosition } from '../simulate/motion.ts';
 import type { AxisE } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';

@@ -268,6 +268,7 @@ describe('a crash inside a rule', () => {
     id: 'made-to-crash',
     severity: 'error',
     title: 'Crashes',
+    scope: 'line',
     check(_, report) {
       report({ span: { start: 0, end: 1 }, message: 'Told before the crash.' });
       throw new RangeError('made up');

@@ -1,10 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { compileKernel, moduleText } from '../../../scripts/kernel.mjs';
+import { compileKernel, moduleText, NUMBERS_SOURCE, numbersText } from '../../../scripts/kernel.mjs';
 import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { checkProgram } from '../../../server/src/program/checkProgram.ts';
 import { SCAN_MODULE } from '../../../server/src/program/scanModule.ts';
-import { BLOB, FASTEST_MM_S, LONG_RETRACTION, Slot } from '../../../server/src/program/slots.ts';
+import { SCAN_NUMBERS } from '../../../server/src/program/scanNumbers.ts';
+import { Slot } from '../../../server/src/program/slots.ts';
 import { NUMBERS, newStore, SIDES } from '../../../server/src/program/store.ts';
 import * as blob from '../../../server/src/rules/blob.ts';
 import * as feed from '../../../server/src/rules/feedMmS.ts';
@@ -14,6 +15,7 @@ import { wholeProgram } from '../../program/programs.ts';
 import { randomOf } from '../analyze/random.ts';
 import { fixtureMachine } from '../rules/support.ts';
 
+const ROOT = new URL('../../../', import.meta.url);
 const egret = fixtureMachine('egret');
 const encoder = new TextEncoder();
 
@@ -30,7 +32,7 @@ afterEach(() => {
 describe('the compiled scan', () => {
   it('is what its sources give', async () => {
     const committed = readFileSync(new URL('../../../server/src/program/scanModule.ts', import.meta.url), 'utf8');
-    expect(committed, 'Run: node scripts/write-kernel.mjs').toBe(moduleText(await compileKernel()));
+    expect(committed, 'Run: node scripts/write-kernel.mjs').toBe(moduleText(await compileKernel(await numbersText())));
   }, 60_000);
 
   it('has its numbers where they are looked for, and all it holds in front of the program', () => {
@@ -97,11 +99,21 @@ describe('without WebAssembly', () => {
   });
 });
 
-it('the compiled scan looks closer where the rules do', () => {
-  // Both compilers read `slots.ts`, so that it imports nothing.
-  expect({ BLOB, FASTEST_MM_S, LONG_RETRACTION }).toEqual({
-    BLOB: blob.BLOB,
-    FASTEST_MM_S: feed.FASTEST,
-    LONG_RETRACTION: retraction.LONG,
+describe('the numbers of the compiled scan', () => {
+  it('are the rules’ own, and stand nowhere else', async () => {
+    const committed = readFileSync(new URL(NUMBERS_SOURCE, ROOT), 'utf8');
+    expect(committed, 'Run: node scripts/write-kernel.mjs').toBe(await numbersText());
+    expect(SCAN_NUMBERS).toEqual({ BLOB: blob.BLOB, FASTEST_MM_S: feed.FASTEST, LONG_RETRACTION: retraction.LONG });
+    // Both compilers read `slots.ts`: what rules know stands in none of the two by hand.
+    for (const path of ['server/kernel/scan.ts', 'server/src/program/slots.ts'])
+      for (const name of Object.keys(SCAN_NUMBERS))
+        expect(readFileSync(new URL(path, ROOT), 'utf8'), path).not.toMatch(new RegExp(`\\b${name}\\b[^=\\n]*= *\\d`));
   });
+
+  it('another number of a rule is another module', async () => {
+    const numbers = await numbersText();
+    expect(await compileKernel(numbers.replace(/BLOB: f64 = \d+/, 'BLOB: f64 = 12.5'))).not.toEqual(
+      await compileKernel(numbers),
+    );
+  }, 60_000);
 });
