@@ -1,3 +1,4 @@
+import { RULE_FAILED } from '../rules/check.ts';
 import { linesAbove } from '../rules/edits.ts';
 import { IN_PART } from '../rules/part.ts';
 import type { Edit, Finding } from '../rules/rule.ts';
@@ -12,7 +13,7 @@ export interface Ignore {
 }
 
 /** What is said of such a comment itself, or of Bookend. */
-const NEVER: ReadonlySet<string> = new Set(['unused-ignore', 'rule-failed', IN_PART]);
+const NEVER: ReadonlySet<string> = new Set(['unused-ignore', RULE_FAILED, IN_PART]);
 
 /** The comments that would switch this finding off, narrowest first. None for what is said of such a comment itself. */
 export function ignoresFor(a: Analysis, { rule, span }: Finding): Ignore[] {
