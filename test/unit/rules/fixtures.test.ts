@@ -4,22 +4,43 @@ import { RULES } from '../../../server/src/rules/all.ts';
 import { pageOf } from '../../../server/src/rules/pages/all.ts';
 import { exampleMachine } from '../../../server/src/service/exampleMachine.ts';
 import { roleOfName } from '../../../server/src/syntax/role.ts';
-import { findingsOn, fixtureMachine, mark, unmark } from './support.ts';
+import { findingsOn, fixtureMachine, mark, rows, unmark } from './support.ts';
 
 const FOLDER = new URL('../../fixtures/rules/', import.meta.url);
 const files = readdirSync(FOLDER).filter((name) => name.endsWith('.gcode'));
 
-/** `off-bed.round.lens.start.gcode`: rule, what it shows, machine (or `none`), role. */
-describe('rule fixtures: every finding is marked, and every mark is found (UPDATE=1 rewrites them)', () => {
+const UPDATE = process.env.UPDATE === '1' && !process.env.CI;
+
+/** What is found in a fixture: by the rule that it is about, and by others. */
+function foundIn(name: string) {
+  const machineName = name.split('.').at(-3) ?? '';
+  const machine = machineName === 'none' ? null : fixtureMachine(machineName);
+  const fixture = readFileSync(new URL(name, FOLDER), 'utf8');
+  const text = unmark(fixture);
+  const found = findingsOn(text, roleOfName(name), machine);
+  const isOwn = ({ rule }: { readonly rule: string }): boolean => rule === name.split('.')[0];
+  return { fixture, text, own: found.filter(isOwn), others: found.filter((one) => !isOwn(one)) };
+}
+
+/** `off-bed.round.lens.start.gcode`: the rule that it is about, what it shows, machine (or `none`), role. */
+describe('rule fixtures: every finding of its rule is marked, and every mark is found (UPDATE=1 rewrites them)', () => {
   it.each(files)('%s', (name) => {
-    const machineName = name.split('.').at(-3) ?? '';
-    const machine = machineName === 'none' ? null : fixtureMachine(machineName);
-    const url = new URL(name, FOLDER);
-    const fixture = readFileSync(url, 'utf8');
-    const text = unmark(fixture);
-    const marked = mark(text, findingsOn(text, roleOfName(name), machine));
-    if (process.env.UPDATE === '1' && !process.env.CI) writeFileSync(url, marked);
+    const { fixture, text, own } = foundIn(name);
+    const marked = mark(text, own);
+    if (UPDATE) writeFileSync(new URL(name, FOLDER), marked);
     else expect(marked).toBe(fixture);
+  });
+
+  it('what other rules say of them is what others.txt lists, and nothing else (UPDATE=1 rewrites it)', () => {
+    const listed = files
+      .toSorted()
+      .map((name) => ({ name, ...foundIn(name) }))
+      .filter(({ others }) => others.length > 0)
+      .map(({ name, text, others }) => `${name}\n${rows(text, others).join('')}`)
+      .join('');
+    const url = new URL('others.txt', FOLDER);
+    if (UPDATE) writeFileSync(url, listed);
+    else expect(listed).toBe(readFileSync(url, 'utf8'));
   });
 
   it.each(RULES.map((rule) => rule.id))('%s has a fixture that breaks it and one that it accepts', (id) => {
