@@ -139,6 +139,9 @@ function widen(slot: i32, low: f64, high: f64): void {
 /**
  * Runs plain lines from `from` to `end`, both addresses, the last one with its end; returns where the first line begins
  * that is not plain. `base`: bytes of the program in front of address 0.
+ *
+ * One long function, since all state is in its local variables, which the compiler keeps in registers: cut into several it
+ * would go through memory at each line, and this loop is run for each of millions.
  */
 export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32): i32 {
   const relative = (flags & Flag.relative) !== 0;

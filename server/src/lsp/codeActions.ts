@@ -1,7 +1,7 @@
 import { type CodeAction, CodeActionKind, type CodeActionParams } from 'vscode-languageserver';
 import { toCodeAction } from './convert.ts';
 import { toDeclareActions } from './declareActions.ts';
-import type { Context } from './features.ts';
+import type { Context } from './feature.ts';
 import type { Checked } from './session.ts';
 import { isRecord } from './settings.ts';
 import { toSettingActions } from './severityActions.ts';

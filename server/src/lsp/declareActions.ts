@@ -4,7 +4,7 @@ import { declareCommands } from '../service/declareCommands.ts';
 import { type DraftedCommand, unknownNamed } from '../service/draftCommands.ts';
 import type { Span } from '../text/span.ts';
 import { toEdit, toRange } from './convert.ts';
-import type { Context } from './features.ts';
+import type { Context } from './feature.ts';
 import type { Checked } from './session.ts';
 
 /** Declares the unknown named command at the place, or all of the text, in the machine file; meanings are to be filled in. */

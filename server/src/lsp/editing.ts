@@ -20,7 +20,7 @@ import type { Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
 import { toFoldingRange, toSelectionRange, toSemanticTokens, toTextEdit } from './convertEditing.ts';
 import type { Analysis } from './engine.ts';
-import type { Context } from './features.ts';
+import type { Context } from './feature.ts';
 
 // Requests about the text itself: its colours, folds and selections, and how it is written.
 

@@ -16,7 +16,7 @@ import type { Choice } from './choice.ts';
 import { type TextChanges, toEdit, toRange } from './convert.ts';
 import { toHighlight } from './convertEditing.ts';
 import { isVocabularyDocument } from './documents.ts';
-import type { Context } from './features.ts';
+import type { Context } from './feature.ts';
 import { canonical } from './uri.ts';
 import type { WorkspaceSequence, WorkspaceText } from './workspace.ts';
 

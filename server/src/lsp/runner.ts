@@ -15,6 +15,9 @@ export interface Runner {
   start<T>(work: Pieces<T>): Task<T>;
 }
 
+/** Does long work in pieces among that of others; rejects with `Ended` as soon as nobody waits for the answer. */
+export type Work = <T>(pieces: Pieces<T>) => Promise<T>;
+
 interface Entry {
   readonly askers: Set<Asked>;
   /** Pieces so far. */

@@ -1,7 +1,7 @@
 import { type CodeAction, CodeActionKind } from 'vscode-languageserver';
 import { ruleSeverityEdit } from '../service/ruleSeverity.ts';
 import { toEdit } from './convert.ts';
-import type { Context } from './features.ts';
+import type { Context } from './feature.ts';
 import { SET_SEVERITY, type SetSeverity } from './messages.ts';
 import type { Checked } from './session.ts';
 
