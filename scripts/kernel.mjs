@@ -13,9 +13,8 @@ export const NUMBERS_SOURCE = 'server/kernel/numbers.ts';
 
 /** That source: the numbers as the rules export them. */
 export async function numbersText() {
-  const { SCAN_NUMBERS } = await importEngine('server/src/program/scanNumbers.ts');
-  const lines = Object.entries(SCAN_NUMBERS).map(([name, value]) => `export const ${name}: f64 = ${value};`);
-  return `// Written by scripts/write-kernel.mjs from server/src/program/scanNumbers.ts: do not edit.\n\n${lines.join('\n')}\n`;
+  const { numbersSource, scanNumbers } = await importEngine('server/src/program/scanNumbers.ts');
+  return `// Written by scripts/write-kernel.mjs from what the rules declare: do not edit.\n\n${numbersSource(scanNumbers())}`;
 }
 
 /**

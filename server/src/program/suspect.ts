@@ -12,4 +12,4 @@ const JUDGES = RULES.filter((rule): rule is Judge => rule.ofMove !== undefined);
 export const SUSPECTS: readonly string[] = JUDGES.map(({ id }) => id);
 
 /** The rules' own conditions for an exact move. */
-export const hitsOf = (move: Move, facts: MoveFacts): Hits => JUDGES.map((rule) => rule.ofMove(move, facts));
+export const hitsOf = (move: Move, facts: MoveFacts): Hits => JUDGES.map((rule) => rule.ofMove.says(move, facts));

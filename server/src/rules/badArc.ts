@@ -37,7 +37,10 @@ export const badArc: Rule = {
       }
     }
   },
-  ofMove: ({ arcFault }) => (arcFault ? 1 : 0),
+  ofMove: {
+    beyond: 'arcs',
+    says: ({ arcFault }) => (arcFault ? 1 : 0),
+  },
   blind: (view) =>
     unknownIn(
       view,

@@ -23,7 +23,10 @@ export const belowBed: Rule = {
       });
     }
   },
-  ofMove: ({ moves, to }, facts) => (watches(facts) && moves.z && to.z !== null && to.z.lo < -HAIR ? 1 : 0),
+  ofMove: {
+    beyond: 'places',
+    says: ({ moves, to }, facts) => (watches(facts) && moves.z && to.z !== null && to.z.lo < -HAIR ? 1 : 0),
+  },
   blind: (view) =>
     watches(view)
       ? unknownIn(

@@ -32,15 +32,18 @@ export const beyondReach: Rule = inPieces({
         report(found);
     }
   },
-  ofMove(move, { machine }) {
-    const area = machine?.reach ?? machine?.bed;
-    if (!machine || !area || isWithin(move, area, machine)) return 0;
-    const ends = (axis: 'x' | 'y' | 'z', low: number | null, high: number | null): number =>
-      pastEnds(move, axis, low, high).filter((past) => past > HAIR).length;
-    const up = ends('z', machine.reach?.bottom ?? null, machine.reach?.top ?? null);
-    if (area.shape === 'rectangle') return up + ends('x', area.left, area.right) + ends('y', area.front, area.back);
-    const excess = movesFlat(move) ? pathExcess(area, false, move) : null;
-    return up + (excess && excess.most > HAIR ? 1 : 0);
+  ofMove: {
+    beyond: 'places',
+    says(move, { machine }) {
+      const area = machine?.reach ?? machine?.bed;
+      if (!machine || !area || isWithin(move, area, machine)) return 0;
+      const ends = (axis: 'x' | 'y' | 'z', low: number | null, high: number | null): number =>
+        pastEnds(move, axis, low, high).filter((past) => past > HAIR).length;
+      const up = ends('z', machine.reach?.bottom ?? null, machine.reach?.top ?? null);
+      if (area.shape === 'rectangle') return up + ends('x', area.left, area.right) + ends('y', area.front, area.back);
+      const excess = movesFlat(move) ? pathExcess(area, false, move) : null;
+      return up + (excess && excess.most > HAIR ? 1 : 0);
+    },
   },
   blind: (view) =>
     noMachine(view) ??

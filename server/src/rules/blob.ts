@@ -44,13 +44,16 @@ export const blob: Rule = {
       });
     }
   },
-  ofMove: (move, { machine }) =>
-    move.pushed !== null &&
-    move.pushed.lo > BLOB &&
-    move.length?.lo === 0 &&
-    overBed(machine?.bed ?? null, move) === 'all'
-      ? 1
-      : 0,
+  ofMove: {
+    beyond: { pushedStanding: BLOB },
+    says: (move, { machine }) =>
+      move.pushed !== null &&
+      move.pushed.lo > BLOB &&
+      move.length?.lo === 0 &&
+      overBed(machine?.bed ?? null, move) === 'all'
+        ? 1
+        : 0,
+  },
   blind: (view) =>
     view.role === 'swap'
       ? null

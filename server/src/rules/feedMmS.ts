@@ -39,9 +39,12 @@ export const feedMmS: Rule = {
       });
     }
   },
-  ofMove({ moves, length }, { namesF, feed }) {
-    const crawls = namesF && feed >= SLOWEST && feed <= FASTEST && length !== null && length.lo > LONG;
-    return crawls && (moves.x || moves.y) ? 1 : 0;
+  ofMove: {
+    beyond: { feed: FASTEST },
+    says({ moves, length }, { namesF, feed }) {
+      const crawls = namesF && feed >= SLOWEST && feed <= FASTEST && length !== null && length.lo > LONG;
+      return crawls && (moves.x || moves.y) ? 1 : 0;
+    },
   },
   blind: (view) =>
     unknownIn(

@@ -31,8 +31,11 @@ export const inKeepOut: Rule = {
       }
     }
   },
-  ofMove: (move, { machine }) =>
-    machine && goes(move) ? machine.keepOut.filter((box) => meets(move, box) !== 'never').length : 0,
+  ofMove: {
+    beyond: 'places',
+    says: (move, { machine }) =>
+      machine && goes(move) ? machine.keepOut.filter((box) => meets(move, box) !== 'never').length : 0,
+  },
   blind: (view) =>
     noMachine(view) ?? (view.machine?.keepOut.length === 0 ? null : (startsSomewhere(view, null) ?? notPlaced(view))),
 };

@@ -32,8 +32,11 @@ export const longRetraction: Rule = {
       });
     }
   },
-  ofMove: ({ e }, { retractedBefore: was, retractedAfter: is }) =>
-    e !== null && e.lo < 0 && is > LONG && !(was > LONG) ? 1 : 0,
+  ofMove: {
+    beyond: { retracted: LONG },
+    says: ({ e }, { retractedBefore: was, retractedAfter: is }) =>
+      e !== null && e.lo < 0 && is > LONG && !(was > LONG) ? 1 : 0,
+  },
   blind: (view) =>
     view.role === 'swap'
       ? null

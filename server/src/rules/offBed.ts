@@ -35,12 +35,15 @@ export const offBed: Rule = inPieces({
       for (const found of beyondBed(view.role, step, move, machine.bed, machine)) report(found);
     }
   },
-  ofMove(move, { machine }) {
-    const bed = machine?.bed;
-    if (!machine || !bed || !move.pushed || move.pushed.lo <= 0) return 0;
-    const half = halfBead(move, machine);
-    if (bed.shape !== 'rectangle') return isPast(areaExcess(bed, move)?.most ?? 0, half) ? 1 : 0;
-    return sidesOf(bed).filter((side) => isPast(pastSide(move.extent[side.axis], side), half)).length;
+  ofMove: {
+    beyond: 'places',
+    says(move, { machine }) {
+      const bed = machine?.bed;
+      if (!machine || !bed || !move.pushed || move.pushed.lo <= 0) return 0;
+      const half = halfBead(move, machine);
+      if (bed.shape !== 'rectangle') return isPast(areaExcess(bed, move)?.most ?? 0, half) ? 1 : 0;
+      return sidesOf(bed).filter((side) => isPast(pastSide(move.extent[side.axis], side), half)).length;
+    },
   },
   blind(view) {
     const unsure = view.trace.steps.filter((s) => s.move?.pushed === null).length;

@@ -104,8 +104,7 @@ export interface Rule {
   blind?(view: View): string | null;
   /** What can be done about a finding of this rule in this view, best first. Asked only when somebody wants to know. */
   fix?(view: View, finding: Finding): readonly Fix[];
-  /** How often it has something to say of an exact move, by its numbers alone: the scan of finished programs counts by it. */
-  ofMove?(move: Move, facts: MoveFacts): number;
+  readonly ofMove?: OfMove;
   readonly once?: Once;
 }
 
@@ -116,6 +115,30 @@ export interface Rule {
  * `whole`: all lines from the first one on, or the end.
  */
 export type Scope = 'spelling' | 'line' | 'whole';
+
+/** A rule that judges an exact move by its numbers alone: the scan of finished programs counts by it. */
+export interface OfMove {
+  /** How often the rule has something to say of a move. */
+  says(move: Move, facts: MoveFacts): number;
+  /**
+   * Where the compiled scan stops, so that somebody asks: numbers of a move; or places outside the reach, at the bed's
+   * edge or among keep-outs; or arcs that are none. Of a move within all of it the rule must have nothing to say.
+   */
+  readonly beyond: Beyond | 'places' | 'arcs';
+}
+
+/** Numbers of a move beyond which a rule may have something to say. From them those of the compiled scan are made. */
+export interface Beyond {
+  /** More filament pushed out than this, mm; the same by a nozzle that stands still. */
+  readonly pushed?: number;
+  readonly pushedStanding?: number;
+  /** More filament pulled back than this behind a move that pulls, mm. */
+  readonly retracted?: number;
+  /** A line with an F of this or less that goes sideways, mm/min. */
+  readonly feed?: number;
+  /** A longer way than this, mm. */
+  readonly length?: number;
+}
 
 /** What else than its path an exact move is judged by. */
 export interface MoveFacts {

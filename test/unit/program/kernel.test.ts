@@ -4,12 +4,13 @@ import { compileKernel, moduleText, NUMBERS_SOURCE, numbersText } from '../../..
 import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { checkProgram } from '../../../server/src/program/checkProgram.ts';
 import { SCAN_MODULE } from '../../../server/src/program/scanModule.ts';
-import { SCAN_NUMBERS } from '../../../server/src/program/scanNumbers.ts';
-import { Slot } from '../../../server/src/program/slots.ts';
+import { numbersSource, scanNumbers } from '../../../server/src/program/scanNumbers.ts';
+import { Flag, Slot } from '../../../server/src/program/slots.ts';
 import { NUMBERS, newStore, SIDES } from '../../../server/src/program/store.ts';
 import * as blob from '../../../server/src/rules/blob.ts';
-import * as feed from '../../../server/src/rules/feedMmS.ts';
+import * as feedMmS from '../../../server/src/rules/feedMmS.ts';
 import * as retraction from '../../../server/src/rules/longRetraction.ts';
+import type { Beyond, Rule } from '../../../server/src/rules/rule.ts';
 import { fromBase64 } from '../../../server/src/text/base64.ts';
 import { wholeProgram } from '../../program/programs.ts';
 import { randomOf } from '../analyze/random.ts';
@@ -100,20 +101,58 @@ describe('without WebAssembly', () => {
 });
 
 describe('the numbers of the compiled scan', () => {
-  it('are the rules’ own, and stand nowhere else', async () => {
+  it('are those that the rules declare, and stand nowhere else', async () => {
     const committed = readFileSync(new URL(NUMBERS_SOURCE, ROOT), 'utf8');
     expect(committed, 'Run: node scripts/write-kernel.mjs').toBe(await numbersText());
-    expect(SCAN_NUMBERS).toEqual({ BLOB: blob.BLOB, FASTEST_MM_S: feed.FASTEST, LONG_RETRACTION: retraction.LONG });
+    const { pushedStanding, feed, retracted } = scanNumbers();
+    expect([pushedStanding, feed, retracted]).toEqual([blob.BLOB, feedMmS.FASTEST, retraction.LONG]);
     // Both compilers read `slots.ts`: what rules know stands in none of the two by hand.
     for (const path of ['server/kernel/scan.ts', 'server/src/program/slots.ts'])
-      for (const name of Object.keys(SCAN_NUMBERS))
-        expect(readFileSync(new URL(path, ROOT), 'utf8'), path).not.toMatch(new RegExp(`\\b${name}\\b[^=\\n]*= *\\d`));
+      expect(readFileSync(new URL(path, ROOT), 'utf8'), path).not.toMatch(
+        /\b(PUSHED|PUSHED_STANDING|RETRACTED|FEED|LENGTH)\b *[:=] *(f64 *= *)?\d/,
+      );
   });
 
-  it('another number of a rule is another module', async () => {
-    const numbers = await numbersText();
-    expect(await compileKernel(numbers.replace(/BLOB: f64 = \d+/, 'BLOB: f64 = 12.5'))).not.toEqual(
-      await compileKernel(numbers),
-    );
-  }, 60_000);
+  it('are the nearest of all rules', () => {
+    const says = () => 0;
+    const rule = (beyond: Beyond): Rule => ({ ...blob.blob, ofMove: { beyond, says } });
+    const all = [rule({ pushed: 90, feed: 40 }), rule({ pushed: 70.5 }), rule({ feed: 60, length: 900 })];
+    expect(scanNumbers(all)).toMatchObject({ pushed: 70.5, feed: 60, length: 900, retracted: Number.MAX_VALUE });
+  });
+
+  it.each(['pushed', 'pushedStanding', 'retracted', 'length'] as const)(
+    'a rule that asks for %s makes another module, which stops there',
+    async (name) => {
+      const own = await compileKernel(numbersSource({ ...scanNumbers(), [name]: 7.25 }));
+      const beyond = { pushed: 'X50 E7.5', pushedStanding: 'E7.5', retracted: 'E-7.5', length: 'X50 E0.5' }[name];
+      const within = { pushed: 'X50 E7', pushedStanding: 'E7', retracted: 'E-7', length: 'X7 E0.1' }[name];
+      expect(stopsAt(own, `G1 ${within}\n`)).toBe(false);
+      expect(stopsAt(own, `G1 ${beyond}\n`)).toBe(true);
+      expect(stopsAt(fromBase64(SCAN_MODULE), `G1 ${beyond}\n`)).toBe(false);
+    },
+    60_000,
+  );
 });
+
+/** Whether a module does not take this line for plain, from a state at zero in relative modes with an F. */
+function stopsAt(module: Uint8Array, line: string): boolean {
+  const memory = new WebAssembly.Memory({ initial: 4 });
+  const { exports } = new WebAssembly.Instance(new WebAssembly.Module(module as BufferSource), {
+    env: { memory },
+    scan: { commentEnd: () => 0, arcPath: () => -1, countHeight: () => 0 },
+  });
+  const numbers = new Float64Array(memory.buffer, NUMBERS);
+  for (const slot of [Slot.unit, Slot.speedFactor, Slot.flowFactor]) numbers[slot] = 1;
+  numbers[Slot.feed] = 3000;
+  for (const low of [Slot.left, Slot.front, Slot.bottom, Slot.bedLeft, Slot.bedFront]) numbers[low] = -1e6;
+  for (const high of [Slot.right, Slot.back, Slot.top, Slot.bedRight, Slot.bedBack]) numbers[high] = 1e6;
+  for (const most of [Slot.topX, Slot.topY, Slot.topZ, Slot.topE, Slot.acceleration, Slot.fastest])
+    numbers[most] = Number.POSITIVE_INFINITY;
+  [numbers[Slot.outLeft], numbers[Slot.outRight]] = [1, -1];
+  [numbers[Slot.outFront], numbers[Slot.outBack], numbers[Slot.outTop]] = [1, -1, -1];
+  const bytes = new Uint8Array(memory.buffer);
+  const from = SIDES + 4096;
+  bytes.set(encoder.encode(line), from);
+  const flags = Flag.relative | Flag.relativeE | Flag.extrudes;
+  return (exports.scan as (...args: number[]) => number)(from, from + line.length, 0, flags, 256) === from;
+}

@@ -70,7 +70,7 @@ describe('one home per rule', () => {
         const all = [move.to.x, move.to.y, move.to.z, move.from.x, move.from.y, move.from.z, move.pushed, move.length];
         if (all.some((known) => !known || known.lo !== known.hi) && !move.arcFault) continue;
         counted +=
-          rule.ofMove?.(move, {
+          rule.ofMove?.says(move, {
             machine: view.machine,
             namesF: command.words.some(({ key }) => key === 'F'),
             feed: after.feed?.lo ?? Number.NaN,
