@@ -29,5 +29,8 @@ export function scanNumbers(rules: readonly Rule[] = RULES): Required<Beyond> {
 /** Those numbers as a source for `server/kernel/`: `PUSHED_STANDING` and so on. */
 export const numbersSource = (numbers: Required<Beyond>): string =>
   Object.entries(numbers)
-    .map(([name, value]) => `export const ${name.replace(/[A-Z]/g, '_$&').toUpperCase()}: f64 = ${value};\n`)
+    .map(
+      ([name, value]) =>
+        `export const ${name.replace(/[A-Z]/g, '_$&').toUpperCase()}: f64 = ${String(value).replace('e+', 'e')};\n`,
+    )
     .join('');
