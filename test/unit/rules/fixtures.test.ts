@@ -11,8 +11,16 @@ const files = readdirSync(FOLDER).filter((name) => name.endsWith('.gcode'));
 
 const UPDATE = process.env.UPDATE === '1' && !process.env.CI;
 
-/** What is found in a fixture: by the rule that it is about, and by others. */
+const known = new Map<string, ReturnType<typeof findIn>>();
+
+/** What is found in a fixture, looked for once: by the rule that it is about, and by others. */
 function foundIn(name: string) {
+  const found = known.get(name) ?? findIn(name);
+  known.set(name, found);
+  return found;
+}
+
+function findIn(name: string) {
   const machineName = name.split('.').at(-3) ?? '';
   const machine = machineName === 'none' ? null : fixtureMachine(machineName);
   const fixture = readFileSync(new URL(name, FOLDER), 'utf8');
