@@ -5,13 +5,13 @@ import type { Asked, Asking, Urgency } from './asked.ts';
 import { type Chooser, makeChooser } from './choice.ts';
 import type { Documents } from './documents.ts';
 import type { Engine } from './engine.ts';
-import type { Context } from './feature.ts';
 import { clientFiles, eitherFiles, type Files } from './files.ts';
 import { readInitOptions } from './initOptions.ts';
+import { type Inspections, makeInspections, type StartInspection } from './inspections.ts';
 import { rootsOf } from './introduce.ts';
-import { type Jobs, makeJobs, type StartJob } from './jobs.ts';
 import { makeMachineStore } from './machines.ts';
 import { makePublisher, NO_PUBLISHER, type Publisher } from './publish.ts';
+import type { RequestContext } from './requestContext.ts';
 import type { Runner } from './runner.ts';
 import type { Schedule, Timers } from './schedule.ts';
 import { makeSession, type Session } from './session.ts';
@@ -27,19 +27,19 @@ export interface Runtime {
   /** Files by file: URI; null where there is no disk (in a browser). */
   readonly disk: Files | null;
   /** Checks of whole files. */
-  readonly startJob: StartJob;
+  readonly startInspection: StartInspection;
   /** Be sparing with memory from now on, or (off) no longer; absent where the host cannot. */
   readonly spareMemory?: (on: boolean) => void;
 }
 
 /** What exists from `initialize` on. */
-export interface Live extends Omit<Context, 'session' | 'work'> {
+export interface Live extends Omit<RequestContext, 'session' | 'work'> {
   readonly session: Session;
   readonly publisher: Publisher;
   readonly chooser: Chooser;
   readonly settings: SettingsStore;
   readonly trust: Trust;
-  readonly jobs: Jobs;
+  readonly jobs: Inspections;
   /** URIs of the workspace folders; kept up to date in place. */
   readonly roots: Set<string>;
   readonly wantsStatus: boolean;
@@ -85,9 +85,9 @@ export function makeLive(params: InitializeParams, begun: Begun): Live {
     ? NO_PUBLISHER
     : makePublisher({ connection, session, schedule, begin, asking, docs: options.docs });
   const workspace = makeWorkspace({ documents, files, chooser, settings, trust, roots });
-  const jobs = makeJobs({
+  const jobs = makeInspections({
     connection,
-    start: runtime.startJob,
+    start: runtime.startInspection,
     engine,
     ...{ documents, settings, chooser, machines, docs: options.docs },
   });

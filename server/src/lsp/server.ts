@@ -9,11 +9,11 @@ import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { type Asked, cancelled, Ended, makeAsking, Urgency } from './asked.ts';
 import { decidesOthers, followDocuments } from './documents.ts';
 import { engine as bookend, type Engine } from './engine.ts';
-import type { Context, Feature } from './feature.ts';
+import type { Feature } from './feature.ts';
 import { FEATURES } from './features.ts';
-import { type Guard, makeGuard } from './guard.ts';
+import { type HandlerGuard, makeGuard } from './guard.ts';
+import { CHECK_JOB, type InspectionAnswer, type InspectParams } from './inspectionMessages.ts';
 import { describeServer, registerForChanges } from './introduce.ts';
-import { CHECK_JOB, type CheckJobParams, type JobAnswer } from './jobMessages.ts';
 import { type Begun, type Live, makeLive, type Runtime, send } from './live.ts';
 import {
   CHANGED,
@@ -23,6 +23,7 @@ import {
   type ChooseRoleParams,
   TRUSTED,
 } from './messages.ts';
+import type { RequestContext } from './requestContext.ts';
 import { makeRunner } from './runner.ts';
 import { makeSchedule } from './schedule.ts';
 import { isRecord } from './settings.ts';
@@ -126,7 +127,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
 /** What the handlers of messages share. */
 interface Serving {
   readonly connection: Connection;
-  readonly guard: Guard;
+  readonly guard: HandlerGuard;
   /** null before `initialize`. */
   live(): Live | null;
   lookAgain(uris: readonly string[]): void;
@@ -199,8 +200,8 @@ function takeChoices({ connection, guard, live, recheckAll }: Serving): void {
     }),
   );
 
-  connection.onRequest(CHECK_JOB, async (params: CheckJobParams, cancel): Promise<JobAnswer> => {
-    const run = guard<CheckJobParams, JobAnswer | null>(
+  connection.onRequest(CHECK_JOB, async (params: InspectParams, cancel): Promise<InspectionAnswer> => {
+    const run = guard<InspectParams, InspectionAnswer | null>(
       CHECK_JOB,
       null,
       (given) => live()?.jobs.check(given, cancel) ?? null,
@@ -221,7 +222,7 @@ function answerRequests({ connection, guard, live }: Serving, begun: Begun, serv
     const asked = begin(urgency, uriIn(params));
     const listener = cancel.onCancellationRequested(() => asked.over(cancelled()));
     if (cancel.isCancellationRequested) asked.over(cancelled());
-    const context: Context = {
+    const context: RequestContext = {
       ...now,
       session: {
         engine,

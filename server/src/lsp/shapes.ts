@@ -1,16 +1,16 @@
 import { FEATURES } from './features.ts';
-import { CHECK_JOB } from './jobMessages.ts';
+import { CHECK_JOB } from './inspectionMessages.ts';
 import { CHOOSE_MACHINE, CHOOSE_ROLE, TRUSTED } from './messages.ts';
 import {
   anything,
   count,
   list,
+  type MessageShape,
   nullable,
   number,
   object,
   optional,
   record,
-  type Shape,
   text,
   uri,
   whole,
@@ -38,7 +38,7 @@ const capabilities = record({
 });
 
 /** By method; one that is absent here is not known to the server. Those of requests stand in the table of features. */
-export const SHAPES: ReadonlyMap<string, Shape> = new Map<string, Shape>([
+export const SHAPES: ReadonlyMap<string, MessageShape> = new Map<string, MessageShape>([
   [
     'initialize',
     record({

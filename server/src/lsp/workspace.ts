@@ -2,7 +2,7 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 import { type Folders, filesBelow } from '../service/machineSearch.ts';
 import { type NamedText, readingNamedText } from '../service/uses.ts';
 import { roleOfName } from '../syntax/role.ts';
-import type { Choice, Chooser } from './choice.ts';
+import type { Chooser, MachineChoice } from './choice.ts';
 import { type Documents, decidesOthers } from './documents.ts';
 import type { Files } from './files.ts';
 import type { Work } from './runner.ts';
@@ -20,7 +20,7 @@ export interface WorkspaceText {
 /** A sequence with the names in it. */
 export interface WorkspaceSequence extends WorkspaceText {
   readonly names: NamedText;
-  readonly choice: Choice;
+  readonly choice: MachineChoice;
 }
 
 /** What a request about names may look at beyond its own document. */

@@ -6,7 +6,7 @@ import { filamentArea } from '../simulate/bead.ts';
 import type { Arc, Move } from '../simulate/state.ts';
 import { moveSeconds } from '../simulate/time.ts';
 import type { FastState } from './fastState.ts';
-import type { Limits } from './limits.ts';
+import type { MoveLimits } from './limits.ts';
 import type { Words } from './words.ts';
 
 /** A plain line that has been read, with all that it does: nothing of it has been counted yet. */
@@ -32,7 +32,7 @@ export interface Plain {
  */
 export function readPlain(
   fast: FastState,
-  limits: Limits,
+  limits: MoveLimits,
   machine: Machine | null,
   { g, values, given }: Words,
 ): Plain | null {
@@ -104,7 +104,7 @@ const span = (a: number, b: number): { lo: number; hi: number } => ({ lo: Math.m
 /** An axis with a limit slows the whole move. */
 function slowed(
   speed: number,
-  { speed: top }: Limits,
+  { speed: top }: MoveLimits,
   way: number,
   dx: number,
   dy: number,

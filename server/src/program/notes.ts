@@ -1,9 +1,9 @@
+import { IGNORE_FILE } from '../check/suppress.ts';
 import type { BoundCommand } from '../commands/bind.ts';
 import type { Machine } from '../machine/machine.ts';
 import { flowOf, mostFed } from '../rules/flowTooHigh.ts';
-import { IGNORE_FILE } from '../rules/suppress.ts';
 import type { Step } from '../simulate/trace.ts';
-import type { Context, Piece } from './context.ts';
+import type { ProgramContext, ProgramPiece } from './context.ts';
 import { aboutBytes, type Collector } from './findings.ts';
 
 /** What the program uses and the machine lacks, by name: where first, and how often. */
@@ -12,7 +12,7 @@ export type Lacking = Map<string, { line: number; count: number }>;
 const MOST_LACKING = 200;
 
 /** What a command needs that the machine does not have; null where there is nothing. */
-export function lackingIn(command: BoundCommand, { machine, catalog }: Context): string | null {
+export function lackingIn(command: BoundCommand, { machine, catalog }: ProgramContext): string | null {
   const { code, record, node } = command;
   if (!record && code !== '') return `${node.named ? 'command ' : ''}${code}`;
   if (!machine) return null;
@@ -32,11 +32,11 @@ export interface Worst {
   lines: number;
   /** mm3/s. */
   flow: number;
-  piece: Piece | null;
+  piece: ProgramPiece | null;
 }
 
 /** Takes note of a step's flow. */
-export function worstFlow(worst: Worst, step: Step, machine: Machine | null, piece: () => Piece): void {
+export function worstFlow(worst: Worst, step: Step, machine: Machine | null, piece: () => ProgramPiece): void {
   const limit = mostFed(machine);
   if (limit === Number.POSITIVE_INFINITY) return;
   // What only may be is not told of a program.

@@ -1,5 +1,5 @@
 import { initialState } from '../simulate/start.ts';
-import type { Context, Piece } from './context.ts';
+import type { ProgramContext, ProgramPiece } from './context.ts';
 import { afterLastPush, type FastState } from './fastState.ts';
 import { findingsOf, type Placed } from './findings.ts';
 import type { ProgramFinding, ProgramPart } from './report.ts';
@@ -25,7 +25,7 @@ function isShort(lines: Uint8Array): boolean {
 const mm = (n: number): string => String(Math.round(n * 1000) / 1000);
 
 /** The lines before the print begins. `head`: the program's first bytes. */
-export function startOf(context: Context, fast: FastState, head: Uint8Array): ProgramPart | null {
+export function startOf(context: ProgramContext, fast: FastState, head: Uint8Array): ProgramPart | null {
   const { group, groupLine, groupStart, groupZ } = fast;
   if (group === 0 || groupLine < 2) return null;
   const goesOn =
@@ -36,7 +36,7 @@ export function startOf(context: Context, fast: FastState, head: Uint8Array): Pr
   const text = groupStart <= head.length && isShort(own) ? new TextDecoder().decode(own) : null;
   const begin = initialState('start', context.machine, context.env);
   const place = { line: 1, offset: 0, lines: groupLine - 1, number: 0 };
-  const piece: Piece = { text: text ?? '', ...place, begin, motion: begin.motion };
+  const piece: ProgramPiece = { text: text ?? '', ...place, begin, motion: begin.motion };
   return {
     from: 1,
     to: groupLine - 1,
@@ -46,11 +46,14 @@ export function startOf(context: Context, fast: FastState, head: Uint8Array): Pr
 }
 
 /** With words that fit lines which were filled in long ago. */
-const filled = (context: Context): Context => ({ ...context, vocabulary: { ...context.vocabulary, filled: true } });
+const filled = (context: ProgramContext): ProgramContext => ({
+  ...context,
+  vocabulary: { ...context.vocabulary, filled: true },
+});
 
 /** The lines behind the last plastic. `tail`: the program's last bytes, of which `base` stand in front. */
 export function endOf(
-  context: Context,
+  context: ProgramContext,
   fast: FastState,
   lines: number,
   tail: Uint8Array,
@@ -67,7 +70,7 @@ export function endOf(
   const own = tail.subarray(from);
   if (!isShort(own)) return { ...part, findings: null };
   const text = new TextDecoder().decode(own);
-  const piece: Piece = {
+  const piece: ProgramPiece = {
     text,
     line: part.from,
     offset: base + from,

@@ -10,17 +10,17 @@ import type { Step } from '../simulate/trace.ts';
 const TELLING_ONCE = RULES.flatMap(({ once }: Rule) => once ?? []);
 
 /** What each of these rules has told of a program so far. */
-export type Told = ReadonlyMap<Once, Set<unknown>>;
+export type ToldSoFar = ReadonlyMap<Once, Set<unknown>>;
 
-export const newTold = (): Told => new Map(TELLING_ONCE.map((once) => [once, new Set()]));
+export const newTold = (): ToldSoFar => new Map(TELLING_ONCE.map((once) => [once, new Set()]));
 
 /** Takes note of what the rules tell at this step. */
-export function noteStep(told: Told, step: Step, machine: Machine | null): void {
+export function noteStep(told: ToldSoFar, step: Step, machine: Machine | null): void {
   for (const [once, own] of told) once.note(step, machine, own);
 }
 
 /** Whether this may be done from a state without any rule having something new to say of it. */
-export function isQuiet(told: Told, what: Once['of'], state: State, machine: Machine | null): boolean {
+export function isQuiet(told: ToldSoFar, what: Once['of'], state: State, machine: Machine | null): boolean {
   for (const [once, own] of told) if (once.of === what && !once.isQuiet(state, machine, own)) return false;
   return true;
 }

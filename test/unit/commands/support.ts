@@ -1,7 +1,7 @@
 import { bindLine } from '../../../server/src/commands/bind.ts';
 import { catalogFor } from '../../../server/src/commands/catalog.ts';
-import { readMachine } from '../../../server/src/machine/load.ts';
 import type { Machine, NamedCommand } from '../../../server/src/machine/machine.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import type { Line } from '../../../server/src/syntax/nodes.ts';
 import { parse } from '../../../server/src/syntax/parse.ts';
 

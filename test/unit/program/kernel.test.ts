@@ -1,7 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { compileKernel, moduleText, NUMBERS_SOURCE, numbersText } from '../../../scripts/kernel.mjs';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { checkProgram } from '../../../server/src/program/checkProgram.ts';
 import { SCAN_MODULE } from '../../../server/src/program/scanModule.ts';
 import { numbersSource, scanNumbers } from '../../../server/src/program/scanNumbers.ts';
@@ -12,6 +11,7 @@ import * as feedMmS from '../../../server/src/rules/feedMmS.ts';
 import * as retraction from '../../../server/src/rules/longRetraction.ts';
 import type { Beyond, Rule } from '../../../server/src/rules/rule.ts';
 import { fromBase64 } from '../../../server/src/text/base64.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { wholeProgram } from '../../program/programs.ts';
 import { randomOf } from '../analyze/random.ts';
 import { fixtureMachine } from '../rules/support.ts';

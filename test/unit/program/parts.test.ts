@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { checkProgram } from '../../../server/src/program/checkProgram.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { machineOf } from '../analyze/machines.ts';
 
 // The start and the end that stand inside a finished program: judged as sequences, in the state that holds there.

@@ -1,13 +1,13 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { OF_A_PART } from '../../../server/src/check/part.ts';
 import { SUSPECTS } from '../../../server/src/program/suspect.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
 import { pageOf } from '../../../server/src/rules/pages/all.ts';
-import { OF_A_PART } from '../../../server/src/rules/part.ts';
 import type { Rule } from '../../../server/src/rules/rule.ts';
 import { type Analysis, analyze } from '../../../server/src/service/analyze.ts';
 import { exampleMachine } from '../../../server/src/service/exampleMachine.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 // What a rule needs of a text, and when the scan of finished programs must look closer for it, the rule itself declares.
 
