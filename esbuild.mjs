@@ -33,22 +33,6 @@ const outputs = [
   { out: 'browser-server.js', entry: 'server/src/browser.ts', platform: 'browser', format: 'iife' },
 ];
 
-/**
- * Leaves the rules' explanations and examples out of all but the command line: besides it, only the reference pages and
- * the tests read them. As the formatter writes them; what does not match simply stays.
- */
-const PAGE = /^ {2}(?:why: '(?:[^'\\]|\\.)*'|(?:bad|good): \{(?:[^{}'`]|'(?:[^'\\]|\\.)*'|`(?:[^`\\]|\\.)*`)*\}),\n/gm;
-const withoutPages = {
-  name: 'without-pages',
-  setup({ onLoad }) {
-    onLoad({ filter: /server[\\/]src[\\/]rules[\\/]\w+\.ts$/ }, async ({ path }) => {
-      const text = await readFile(path, 'utf8');
-      const short = text.replace(PAGE, '');
-      return { contents: short, loader: 'ts' };
-    });
-  },
-};
-
 /** esbuild's options for one row. VS Code 1.91 and the command line both run on Node 20. */
 async function options({ out, entry, platform, format, external = [] }, dev) {
   return {
@@ -64,7 +48,6 @@ async function options({ out, entry, platform, format, external = [] }, dev) {
     mainFields: platform === 'node' ? ['module', 'main'] : ['browser', 'module', 'main'],
     minify: !dev,
     charset: 'utf8',
-    plugins: out !== 'cli.js' && !dev ? [withoutPages] : [],
     sourcemap: dev ? 'linked' : false,
     // Licences go into one file of their own, see notices().
     legalComments: 'none',

@@ -1,14 +1,28 @@
-// From server/kernel/scan.ts to the text of server/src/program/scanModule.ts.
+// From server/kernel/scan.ts, and the rules' numbers, to the text of server/src/program/scanModule.ts.
 
 import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import asc from 'assemblyscript/asc';
+import { importEngine } from './bundle.mjs';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const OUT = 'scan.wasm';
 
-/** The module's bytes. Throws with the compiler's messages where a source does not compile. */
-export async function compileKernel() {
+/** Where the kernel reads the rules' numbers, from the repository's root. */
+export const NUMBERS_SOURCE = 'server/kernel/numbers.ts';
+
+/** That source: the numbers as the rules export them. */
+export async function numbersText() {
+  const { numbersSource, scanNumbers } = await importEngine('server/src/program/scanNumbers.ts');
+  return `// Written by scripts/write-kernel.mjs from what the rules declare: do not edit.\n\n${numbersSource(scanNumbers())}`;
+}
+
+/**
+ * The module's bytes, with the rules' numbers as they are now. Throws with the compiler's messages where a source does
+ * not compile.
+ * @param numbers The source of the numbers.
+ */
+export async function compileKernel(numbers) {
   const written = new Map();
   const { error, stderr } = await asc.main(
     [
@@ -18,7 +32,10 @@ export async function compileKernel() {
       ...['--importMemory', '--initialMemory', '1', '--zeroFilledMemory', '--use', 'abort='],
     ],
     {
-      readFile: (name, folder) => readFile(new URL(`${folder}/${name}`, `file://${root}`), 'utf8').catch(() => null),
+      readFile: (name, folder) =>
+        name === NUMBERS_SOURCE
+          ? numbers
+          : readFile(new URL(`${folder}/${name}`, `file://${root}`), 'utf8').catch(() => null),
       writeFile: (name, bytes) => void written.set(name, bytes),
       listFiles: () => [],
     },

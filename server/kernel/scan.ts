@@ -1,4 +1,5 @@
-import { BLOB, CONTINUES, FASTEST_MM_S, Flag, LIFT, LONG_RETRACTION, Slot } from '../src/program/slots';
+import { CONTINUES, Flag, LIFT, Slot } from '../src/program/slots';
+import { FEED, LENGTH, PUSHED, PUSHED_STANDING, RETRACTED } from './numbers';
 
 // The fast path over a finished program, compiled to WebAssembly by AssemblyScript: see `server/src/program/scan.ts`, which
 // tells what it does. A language of its own with TypeScript's grammar: i32 and f64 are machine numbers, memory is bytes.
@@ -138,6 +139,9 @@ function widen(slot: i32, low: f64, high: f64): void {
 /**
  * Runs plain lines from `from` to `end`, both addresses, the last one with its end; returns where the first line begins
  * that is not plain. `base`: bytes of the program in front of address 0.
+ *
+ * One long function, since all state is in its local variables, which the compiler keeps in registers: cut into several it
+ * would go through memory at each line, and this loop is run for each of millions.
  */
 export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32): i32 {
   const relative = (flags & Flag.relative) !== 0;
@@ -284,7 +288,7 @@ export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32)
         nextFeed = wf * unit;
         nextSpeed = (nextFeed / 60) * speedFactor;
         // What is this slow sideways may have been meant in mm a second.
-        if (!(wf > 0) || (nextFeed <= f64(FASTEST_MM_S) && (mask & (X | Y | I | J)) !== 0)) {
+        if (!(wf > 0) || (nextFeed <= FEED && (mask & (X | Y | I | J)) !== 0)) {
           p = start;
           break;
         }
@@ -333,7 +337,7 @@ export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32)
             back0 = 0;
           } else back0 = rest;
           // A long retraction, and filament that moves cold.
-          if (!extrudes || (back0 > f64(LONG_RETRACTION) && de < 0)) {
+          if (!extrudes || (back0 > RETRACTED && de < 0)) {
             p = start;
             break;
           }
@@ -363,6 +367,10 @@ export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32)
         const goes = curved || dx !== 0 || dy !== 0 || dz !== 0;
         const length = curved ? sqrt(planar * planar + dz * dz) : sqrt(dx * dx + dy * dy + dz * dz);
         const path = goes ? length : abs(de);
+        if (LENGTH < f64.MAX_VALUE && length > LENGTH) {
+          p = start;
+          break;
+        }
         // Seconds at the speed asked for, unless an axis has to slow the move down.
         let s = nextSpeed;
         if (s > slowest) {
@@ -372,7 +380,12 @@ export function scan(from: i32, end: i32, base: f64, flags: i32, mostChars: i32)
         if (dz !== 0 && abs(dz) * s > topZ * path) s = (topZ * path) / abs(dz);
         if (abs(de) * s > topE * path) s = (topE * path) / abs(de);
         if (pushed > 0) {
-          if (pushed * s > flowTop * path || (!goes && pushed > f64(BLOB))) {
+          if (pushed * s > flowTop * path || (!goes && pushed > PUSHED_STANDING)) {
+            p = start;
+            break;
+          }
+          // What no rule asks for costs nothing: the compiler knows these numbers.
+          if (PUSHED < f64.MAX_VALUE && pushed > PUSHED) {
             p = start;
             break;
           }

@@ -1,8 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Disposable, Message, MessageReader, MessageWriter } from 'vscode-languageserver/node';
-import { FEATURES } from '../../server/src/lsp/features.ts';
 import { makeGate } from '../../server/src/lsp/gate.ts';
-import { SHAPES } from '../../server/src/lsp/shapes.ts';
 import { INITIALIZE, recorded, START } from './recorded.ts';
 
 // What passes the gate, and what is said about the rest. Codes: JSON-RPC 2.0 section 5.1; LSP 3.17 "Base Protocol".
@@ -75,10 +73,6 @@ const changed = (version: unknown, contentChanges: unknown, uri = START) => ({
 const span = (a: number, b: number, c: number, d: number) => ({
   start: { line: a, character: b },
   end: { line: c, character: d },
-});
-
-test('every request that the server answers has a shape', () => {
-  for (const { method } of FEATURES) expect(SHAPES.has(method), method).toBe(true);
 });
 
 test('all of a session as clients have them passes', () => {

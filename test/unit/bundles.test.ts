@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { bundle } from '../../esbuild.mjs';
 import { RULES } from '../../server/src/rules/all.ts';
+import { pageOf } from '../../server/src/rules/pages/all.ts';
 
 // What the files of dist/ are made of.
 
@@ -52,10 +53,13 @@ test.each(['server.js', 'browser-server.js', 'inspection-thread.js'])(
     // Line breaks stand in a bundle as they are, or escaped.
     const holds = (part: string): boolean => text.includes(part) || text.includes(part.replaceAll('\n', '\\n'));
     // What a rule says is in it, what is written about the rule is not.
-    for (const { id, title, why, bad, good } of RULES) {
+    for (const rule of RULES) {
+      const { id, title } = rule;
+      const { why, bad, good } = pageOf(rule);
       expect(text, id).toContain(id);
       for (const part of [why, bad.text, good.text]) expect(holds(part.slice(0, 60)), `${id}: ${title}`).toBe(false);
     }
+    expect(Object.keys(metafile.inputs).filter((path) => path.startsWith('server/src/rules/pages/'))).toEqual([]);
     const readers = ['server/src/service/rulePage.ts', 'server/src/service/reference.ts', 'server/src/cli/sarif.ts'];
     for (const path of readers) expect(metafile.inputs[path], path).toBeUndefined();
   },

@@ -44,21 +44,23 @@ export const check = (view: View, rules: readonly Rule[]): RuleResults => finish
 export function* checking(view: View, rules: readonly Rule[]): Pieces<RuleResults> {
   const findings: Finding[] = [];
   const open: Opened = new Map();
+  const crashes: Crashes = new Map();
   const told: (readonly [Rule, readonly Report[]])[] = [];
   const pace = new Pace();
   for (const rule of rules) {
     if (pace.due(unitsOf(view))) yield;
     const most = MOST_OF_A_RULE;
-    const reports = isShort(view) ? run(rule, view, findings, most) : yield* running(rule, view, findings, most);
+    const reports = yield* reportsOf(rule, view, crashes, OVER_BOUNDS, most);
     if (reports.length > 0) told.push([rule, reports]);
     for (const report of reports) {
       if (isCertain(report)) findings.push(finding(rule, report, null));
       else if (!open.has(key(rule, report))) open.set(key(rule, report), { rule, report });
     }
   }
-  if (open.size > 0) yield* confirm(view, open, findings);
+  if (open.size > 0) yield* confirm(view, open, findings, crashes);
   if (open.size > 0)
-    yield* ruleOut(view, open, new Set(told.flatMap(([rule, all]) => all.map((one) => key(rule, one)))));
+    yield* ruleOut(view, open, new Set(told.flatMap(([rule, all]) => all.map((one) => key(rule, one)))), crashes);
+  findings.push(...crashes.values());
   findings.sort((a, b) => a.span.start - b.span.start || a.span.end - b.span.end);
   return {
     findings: unique(findings),
@@ -88,27 +90,43 @@ const unitsOf = ({ commands, tree }: View): number => 1 + ((commands.length + tr
 /** More findings of one rule than this help nobody: a file of another kind would give one for every line. */
 const MOST_OF_A_RULE = 2000;
 
-/** The reports of one rule, `most` at most. A crash inside it is reported in its stead, and other rules go on. */
-function run(rule: Rule, view: View, findings: Finding[], most?: number): Report[] {
+/** The first crash of each rule, as a finding in its stead. */
+type Crashes = Map<Rule, Finding>;
+
+/** What makes the exact job of a run; null: it is over bounds. Asked where a rule crashes. */
+type JobOf = () => When | null;
+const OVER_BOUNDS: JobOf = () => null;
+
+/** The reports of one rule, `most` at most. A crash inside it is noted, and other rules go on. */
+function run(rule: Rule, view: View, crashes: Crashes, job: JobOf, most?: number): Report[] {
   const { reports, add } = collected(most);
   try {
     rule.check(view, add);
   } catch (error) {
-    findings.push(crashed(rule, error));
+    noteCrash(crashes, rule, error, job);
   }
   return reports;
 }
 
 /** The same in pieces. */
-function* running(rule: Rule, view: View, findings: Finding[], most?: number): Pieces<Report[]> {
+function* running(rule: Rule, view: View, crashes: Crashes, job: JobOf, most?: number): Pieces<Report[]> {
   const { reports, add } = collected(most);
   try {
     if (rule.pieces) yield* rule.pieces(view, add);
     else rule.check(view, add);
   } catch (error) {
-    findings.push(crashed(rule, error));
+    noteCrash(crashes, rule, error, job);
   }
   return reports;
+}
+
+/** The one or the other, as the view is short or long. */
+function* reportsOf(rule: Rule, view: View, crashes: Crashes, job: JobOf, most?: number): Pieces<Report[]> {
+  return isShort(view) ? run(rule, view, crashes, job, most) : yield* running(rule, view, crashes, job, most);
+}
+
+function noteCrash(crashes: Crashes, rule: Rule, error: unknown, job: JobOf): void {
+  if (!crashes.has(rule)) crashes.set(rule, crashed(rule, error, job()));
 }
 
 /** A view that a rule goes through in one piece: hundreds of jobs are run on it, and a generator for each is a lot. */
@@ -127,19 +145,25 @@ function collected(most = Number.POSITIVE_INFINITY): { reports: Report[]; add: (
   return { reports, add };
 }
 
-function crashed(rule: Rule, error: unknown): Finding {
+/** The id of the finding that a rule crashed; it is about that rule. */
+export const RULE_FAILED = 'rule-failed';
+
+/** A crash of a rule as a finding. `job`: the names that make the exact job in which it crashed; null: over bounds. */
+export function crashed(rule: Rule, error: unknown, job: When | null): Finding {
   const reason = error instanceof Error ? error.message : String(error);
+  const where = job === null ? '' : ' in one of the jobs that were tried';
   return {
-    rule: 'rule-failed',
+    rule: RULE_FAILED,
     severity: 'error',
     span: { start: 0, end: 0 },
-    message: `The rule ${rule.id} failed (${reason}), so what it checks is not known here. The other rules are not affected. Please report this.`,
-    when: null,
+    message: `The rule ${rule.id} failed${where} (${reason}), so what it checks is not known here. The other rules are not affected. Please report this.`,
+    when: job,
+    about: rule.id,
   };
 }
 
 /** Looks for witnesses: moves every open report that an exact job shows from `open` to `findings`. */
-function* confirm(view: View, open: Opened, findings: Finding[]): Pieces<void> {
+function* confirm(view: View, open: Opened, findings: Finding[], crashes: Crashes): Pieces<void> {
   const { names, near } = nearestFirst(view, open);
   const { vocabulary } = view;
   const bed = view.machine?.bed ?? null;
@@ -154,6 +178,7 @@ function* confirm(view: View, open: Opened, findings: Finding[]): Pieces<void> {
     },
     names,
     rules,
+    crashes,
   );
   const tried = new Set<string>();
   const more = comparedValues(vocabulary, exprsOf(view), conditionsOf(view), insideKeepOuts(view));
@@ -192,7 +217,7 @@ function* confirm(view: View, open: Opened, findings: Finding[]): Pieces<void> {
  * A rule that tells something there which it has not told of all jobs at once is left alone: it may be the same matter,
  * at another place.
  */
-function* ruleOut(view: View, open: Opened, reported: ReadonlySet<string>): Pieces<void> {
+function* ruleOut(view: View, open: Opened, reported: ReadonlySet<string>, crashes: Crashes): Pieces<void> {
   const size = view.trace.steps.length;
   for (const { envs } of allCases(view).slice(0, MOST_SPLIT)) {
     if (open.size === 0) return;
@@ -203,11 +228,12 @@ function* ruleOut(view: View, open: Opened, reported: ReadonlySet<string>): Piec
       yield;
       const inCase: View = { ...view, trace: yield* simulating(view, env) };
       for (const rule of rules) {
-        const failed: Finding[] = [];
-        const reports = isShort(view) ? run(rule, inCase, failed) : yield* running(rule, inCase, failed);
+        const failed: Crashes = new Map();
+        const reports = yield* reportsOf(rule, inCase, failed, OVER_BOUNDS);
+        for (const [own, crash] of failed) if (!crashes.has(own)) crashes.set(own, crash);
         const keys = reports.map((report) => key(rule, report));
         for (const one of keys) happens.add(one);
-        if (failed.length > 0 || keys.some((one) => !reported.has(one))) rules.delete(rule);
+        if (failed.size > 0 || keys.some((one) => !reported.has(one))) rules.delete(rule);
       }
     }
     for (const [id, { rule }] of open) if (rules.has(rule) && !happens.has(id)) open.delete(id);
@@ -287,7 +313,7 @@ function keyed({ scopes }: View, tag: Tag, expr: Expr): Expr {
 const idOf = (job: Job, names: readonly string[]): string => JSON.stringify(names.map((name) => job.get(name)));
 
 /** What exact jobs certainly show, by key. Each job is run once, however many findings ask for it. */
-function exactRuns(view: View, names: readonly string[], rules: readonly Rule[]): Exact {
+function exactRuns(view: View, names: readonly string[], rules: readonly Rule[], crashes: Crashes): Exact {
   const done = new Map<string, Map<string, Report>>();
   let steps = 0;
   const pace = new Pace();
@@ -297,8 +323,9 @@ function exactRuns(view: View, names: readonly string[], rules: readonly Rule[])
     if (known) return known;
     const shown = new Map<string, Report>();
     const exactView: View = { ...view, trace: yield* simulating(view, jobEnv(view.vocabulary, job)) };
+    const when = (): When => valuesIn(job, awayFromUsual(view, job, names));
     for (const rule of rules) {
-      for (const report of isShort(view) ? run(rule, exactView, []) : yield* running(rule, exactView, []))
+      for (const report of yield* reportsOf(rule, exactView, crashes, when))
         if (isCertain(report) && !shown.has(key(rule, report))) shown.set(key(rule, report), report);
     }
     done.set(id, shown);
@@ -340,17 +367,8 @@ function* whenOf(
   names: readonly string[],
   deciding: () => Pieces<string[]>,
 ): Pieces<When> {
-  const valuesOf = (chosen: readonly string[]): When =>
-    Object.fromEntries(
-      chosen.flatMap((name) => {
-        const value = job.get(name);
-        return value === undefined ? [] : [[name, value] as const];
-      }),
-    );
-  const away = names.filter((name) => {
-    const known = view.vocabulary.names.get(name);
-    return known && !known.fromMachine && job.get(name) !== usualValue(known);
-  });
+  const valuesOf = (chosen: readonly string[]): When => valuesIn(job, chosen);
+  const away = awayFromUsual(view, job, names);
   if (away.length > 0) return valuesOf(away);
   const line = lineAt(view.tree, report.span.start);
   for (const near of [() => namesOnLine(view, report.span), () => namesOfLine(view, line)]) {
@@ -359,6 +377,21 @@ function* whenOf(
   }
   return valuesOf(yield* deciding());
 }
+
+const valuesIn = (job: Job, names: readonly string[]): When =>
+  Object.fromEntries(
+    names.flatMap((name) => {
+      const value = job.get(name);
+      return value === undefined ? [] : [[name, value] as const];
+    }),
+  );
+
+/** The names that have another value in this job than their usual one. */
+const awayFromUsual = ({ vocabulary }: View, job: Job, names: readonly string[]): string[] =>
+  names.filter((name) => {
+    const known = vocabulary.names.get(name);
+    return known && !known.fromMachine && job.get(name) !== usualValue(known);
+  });
 
 const NAMES_OF_LINES = once((_: View['expressions']) => new Map<Line, readonly string[]>());
 

@@ -5,38 +5,11 @@ import type { Tree } from '../syntax/nodes.ts';
 
 // A text that is too long is checked up to some line. What is said of that part must hold for the whole.
 
-/**
- * Rules that judge by what stands further down, or by how a text ends. What the run does not know at its end they leave
- * open by themselves; these look at the text's own lines as well, so that they would tell what the rest may put right.
- */
-const BY_THE_REST: ReadonlySet<string> = new Set([
-  'cold-allowed',
-  'e-mode-left',
-  'e-not-reset',
-  'factors-left',
-  'fan-handed-over',
-  'fan-left-on',
-  'feed-mode-left',
-  'goes-on-cold',
-  'heat-left-on',
-  'level-lost',
-  'limits-off',
-  'modes-left',
-  'nozzle-hot-while-bed-warms',
-  'numbered-text',
-  'offset-left',
-  'plane-left',
-  'stray-percent',
-  'tool-left',
-  'unhomed-allowed',
-  'unretract-missing',
-]);
-
 /** The id of the finding that a text was checked in part. */
 export const IN_PART = 'checked-in-part';
 
 /** The rules for a text of which only the first part was read. */
-export const OF_A_PART: readonly Rule[] = RULES.filter(({ id }) => !BY_THE_REST.has(id));
+export const OF_A_PART: readonly Rule[] = RULES.filter(({ awaitsRest }) => !awaitsRest);
 
 /** How much of a text was read, as the ends of sentences. */
 export interface ReadPart {

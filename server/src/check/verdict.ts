@@ -1,7 +1,7 @@
 import { unread } from '../rules/bareTags.ts';
 import type { Finding, Rule, View } from '../rules/rule.ts';
-import { finish, Pace, type Pieces } from '../text/pieces.ts';
-import type { Open } from './check.ts';
+import { Pace, type Pieces } from '../text/pieces.ts';
+import { crashed, type Open, RULE_FAILED } from './check.ts';
 
 /**
  * What the rules say of a text as a whole. `holds`: shown for every job by the bounds. `fails`: there is a finding.
@@ -13,24 +13,23 @@ export interface Verdict {
   readonly undecided: readonly { readonly rule: string; readonly reason: string }[];
 }
 
-/** Counts every rule once. */
-export const verdictOf = (
-  view: View,
-  rules: readonly Rule[],
-  findings: readonly Finding[],
-  open: readonly Open[],
-): Verdict => finish(judging(view, rules, findings, open));
+/** A verdict, and the rules that crashed while they were asked for the reason of their silence. */
+export interface Judged {
+  readonly verdict: Verdict;
+  readonly crashes: readonly Finding[];
+}
 
-/** The same in pieces. */
+/** Counts every rule once, in pieces. */
 export function* judging(
   view: View,
   rules: readonly Rule[],
   findings: readonly Finding[],
   open: readonly Open[],
-): Pieces<Verdict> {
+): Pieces<Judged> {
   const pace = new Pace();
   const failing = new Set(findings.map((f) => f.rule));
-  const crashed = failing.has('rule-failed');
+  const failed = new Set(findings.flatMap(({ rule, about }) => (rule === RULE_FAILED && about ? [about] : [])));
+  const crashes: Finding[] = [];
   let holds = 0;
   let fails = 0;
   const first = new Map<string, Open>();
@@ -42,20 +41,24 @@ export function* judging(
     const left = first.get(rule.id);
     const reason = left
       ? `no job was found that shows it, and none is ruled out: ${left.message}`
-      : (reasonOf(rule, view) ?? nothingSaid);
+      : failed.has(rule.id)
+        ? FAILED
+        : (reasonOf(rule, view, crashes) ?? nothingSaid);
     if (failing.has(rule.id)) fails++;
     else if (reason) undecided.push({ rule: rule.id, reason });
     else if (view.tree.rest) undecided.push({ rule: rule.id, reason: 'only part of the text was checked' });
-    else if (crashed) undecided.push({ rule: rule.id, reason: 'a rule failed on this text' });
     else holds++;
   }
-  return { holds, fails, undecided };
+  return { verdict: { holds, fails, undecided }, crashes };
 }
 
-function reasonOf(rule: Rule, view: View): string | null {
+const FAILED = 'the rule failed on this text';
+
+function reasonOf(rule: Rule, view: View, crashes: Finding[]): string | null {
   try {
     return rule.blind?.(view) ?? null;
-  } catch {
-    return 'the rule failed on this text';
+  } catch (error) {
+    crashes.push(crashed(rule, error, null));
+    return FAILED;
   }
 }

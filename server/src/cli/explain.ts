@@ -4,7 +4,7 @@ import { writtenCode } from '../commands/record.ts';
 import type { Machine } from '../machine/machine.ts';
 import { readMachine } from '../machineFile/load.ts';
 import { RULES } from '../rules/all.ts';
-import { bySubject } from '../rules/subjects.ts';
+import { bySubject } from '../rules/pages/all.ts';
 import { commandPage } from '../service/commandPage.ts';
 import { capital } from '../service/phrase.ts';
 import { families } from '../service/reference.ts';

@@ -69,7 +69,7 @@ function reasonAgainst(kind: ContentKind, role: Role): string | null {
 }
 
 /** The first pieces of a stream, and all of them. */
-export interface Begun {
+export interface BegunFile {
   /** All bytes, where they are `most` or fewer; null where there are more. */
   readonly whole: Uint8Array | null;
   /** The bytes that were read so far. */
@@ -81,7 +81,7 @@ export interface Begun {
 }
 
 /** Reads until the end, or until there are more than `most` bytes. */
-export async function begin(stream: AsyncIterable<Uint8Array>, most: number): Promise<Begun> {
+export async function begin(stream: AsyncIterable<Uint8Array>, most: number): Promise<BegunFile> {
   const rest = stream[Symbol.asyncIterator]();
   const pieces: Uint8Array[] = [];
   let length = 0;

@@ -1,4 +1,5 @@
 import { RULES } from '../rules/all.ts';
+import { pageOf } from '../rules/pages/all.ts';
 import type { Severity } from '../rules/rule.ts';
 import type { Chosen } from './choose.ts';
 import type { FileReport, ReportPlace, ToldFinding } from './report.ts';
@@ -64,7 +65,7 @@ function rulesOf(reports: readonly FileReport[]) {
     return {
       id,
       shortDescription: { text: rule.title },
-      fullDescription: { text: rule.why },
+      fullDescription: { text: pageOf(rule).why },
       defaultConfiguration: { level: LEVEL[rule.severity] },
     };
   });

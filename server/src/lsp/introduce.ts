@@ -1,5 +1,4 @@
 import {
-  CodeActionKind,
   type Connection,
   DidChangeConfigurationNotification,
   DidChangeWatchedFilesNotification,
@@ -11,9 +10,7 @@ import {
   WatchKind,
 } from 'vscode-languageserver';
 import type { ClientAbilities } from './abilities.ts';
-import { FIX_ALL } from './codeActions.ts';
-import { TOKEN_LEGEND } from './convertEditing.ts';
-import { JSON_TRIGGERS } from './jsonFeatures.ts';
+import { FEATURES } from './features.ts';
 
 const LANGUAGES = ['bookend', 'bookend-machine', 'bookend-placeholders'];
 
@@ -29,25 +26,7 @@ export function describeServer(abilities: ClientAbilities): InitializeResult {
     capabilities: {
       positionEncoding: 'utf-16',
       textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
-      ...(abilities.pull ? { diagnosticProvider: { interFileDependencies: true, workspaceDiagnostics: false } } : {}),
-      hoverProvider: true,
-      completionProvider: { triggerCharacters: [' ', '{', '.', ...JSON_TRIGGERS], resolveProvider: true },
-      documentSymbolProvider: true,
-      codeActionProvider: {
-        codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL],
-        ...(abilities.lateEdits ? { resolveProvider: true } : {}),
-      },
-      definitionProvider: true,
-      referencesProvider: true,
-      documentHighlightProvider: true,
-      renameProvider: { prepareProvider: true },
-      signatureHelpProvider: { triggerCharacters: ['(', ',', ' '] },
-      semanticTokensProvider: { legend: TOKEN_LEGEND, full: true, range: true },
-      foldingRangeProvider: true,
-      selectionRangeProvider: true,
-      ...(abilities.registerFormatting
-        ? {}
-        : { documentFormattingProvider: true, documentRangeFormattingProvider: true }),
+      ...Object.assign({}, ...FEATURES.map(({ offer }) => offer?.(abilities))),
       ...(abilities.folders ? { workspace: { workspaceFolders: { supported: true, changeNotifications: true } } } : {}),
     },
     serverInfo: { name: 'Bookend' },

@@ -29,3 +29,6 @@ export function makeJsonAccess(load: LoadJson, documents: Documents, settings: S
     },
   };
 }
+
+/** Signs after which completion is asked for in these files only: in a sequence nothing begins there. */
+export const JSON_TRIGGERS: readonly string[] = ['"', ':'];

@@ -16,6 +16,7 @@ import {
 import type { ClientAbilities } from './abilities.ts';
 import { flatSymbols } from './convert.ts';
 import type { Feature } from './feature.ts';
+import { JSON_TRIGGERS } from './jsonAccess.ts';
 import type { JsonFile, JsonFiles } from './jsonFiles.ts';
 import type { RequestContext } from './requestContext.ts';
 import { isRecord } from './settings.ts';
@@ -48,9 +49,6 @@ const ANSWERS: ReadonlyMap<string, Answer> = new Map<string, Answer>([
     (files, file, { options, range }: DocumentRangeFormattingParams) => files.format(file, options, range),
   ],
 ]);
-
-/** Signs after which completion is asked for in these files only: in a sequence nothing begins there. */
-export const JSON_TRIGGERS: readonly string[] = ['"', ':'];
 
 /** The same row, which answers about machine and vocabulary files as well. */
 export function withJsonFiles(row: Feature): Feature {

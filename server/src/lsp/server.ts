@@ -4,27 +4,18 @@ import {
   DiagnosticRefreshRequest,
   FileChangeType,
   LSPErrorCodes,
-  MessageType,
-  ShowMessageNotification,
 } from 'vscode-languageserver';
-import type { ReadLimits } from '../files/read.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
-import { readAbilities } from './abilities.ts';
 import { type Asked, cancelled, Ended, makeAsking, Urgency } from './asked.ts';
-import { type Chooser, makeChooser } from './choice.ts';
 import { decidesOthers, followDocuments } from './documents.ts';
 import { engine as bookend, type Engine } from './engine.ts';
 import type { Feature } from './feature.ts';
 import { FEATURES } from './features.ts';
-import { clientFiles, eitherFiles, type Files } from './files.ts';
-import { makeGuard } from './guard.ts';
-import { readInitOptions } from './initOptions.ts';
+import { type HandlerGuard, makeGuard } from './guard.ts';
 import { CHECK_JOB, type InspectionAnswer, type InspectParams } from './inspectionMessages.ts';
-import { type Inspections, makeInspections, type StartInspection } from './inspections.ts';
-import { describeServer, registerForChanges, rootsOf } from './introduce.ts';
-import { type LoadJson, makeJsonAccess } from './jsonAccess.ts';
+import { describeServer, registerForChanges } from './introduce.ts';
 import { withJsonFiles } from './jsonFeatures.ts';
-import { makeMachineStore } from './machines.ts';
+import { type Begun, type Live, makeLive, type Runtime, send } from './live.ts';
 import {
   CHANGED,
   CHOOSE_MACHINE,
@@ -33,43 +24,14 @@ import {
   type ChooseRoleParams,
   TRUSTED,
 } from './messages.ts';
-import { makePublisher, NO_PUBLISHER, type Publisher } from './publish.ts';
 import type { RequestContext } from './requestContext.ts';
 import { makeRunner } from './runner.ts';
-import { makeSchedule, type Timers } from './schedule.ts';
-import { makeSession, type Session } from './session.ts';
-import { isRecord, makeSettings, RAISE_LARGEST_MACHINE_FILE, type SettingsStore } from './settings.ts';
+import { makeSchedule } from './schedule.ts';
+import { isRecord } from './settings.ts';
 import { makeSparing } from './sparing.ts';
-import { makeTrust, type Trust } from './trust.ts';
-import { folderOf, isInside, nameOf, shown } from './uri.ts';
-import { makeWholeFixes } from './wholeFixes.ts';
-import { makeWorkspace } from './workspace.ts';
+import { isInside, nameOf, shown } from './uri.ts';
 
-/** Everything that the session takes from the world. */
-export interface Runtime {
-  readonly timers: Timers;
-  /** Files by file: URI; null where there is no disk (in a browser). */
-  readonly disk: Files | null;
-  /** Checks of whole files. */
-  readonly startInspection: StartInspection;
-  /** The part that knows JSON, which is needed only where somebody works on a machine or vocabulary file. */
-  readonly loadJson: LoadJson;
-  /** Be sparing with memory from now on, or (off) no longer; absent where the host cannot. */
-  readonly spareMemory?: (on: boolean) => void;
-}
-
-/** What exists from `initialize` on. */
-interface Live extends Omit<RequestContext, 'session' | 'work'> {
-  readonly session: Session;
-  readonly publisher: Publisher;
-  readonly chooser: Chooser;
-  readonly settings: SettingsStore;
-  readonly trust: Trust;
-  readonly jobs: Inspections;
-  /** URIs of the workspace folders; kept up to date in place. */
-  readonly roots: Set<string>;
-  readonly wantsStatus: boolean;
-}
+export type { Runtime } from './live.ts';
 
 /** How long edits of a machine file may go on before every text is checked against it again, ms. */
 const MACHINE_PAUSE = 60;
@@ -139,53 +101,48 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     if (live?.wantsStatus) send(connection.sendNotification(CHANGED, params));
   }
 
-  connection.onInitialize((params) => {
-    const abilities = readAbilities(params);
-    const options = readInitOptions(params.initializationOptions);
-    const roots = new Set(rootsOf(params));
-    const request = (method: string, where: object) => connection.sendRequest(method, where);
-    const files = eitherFiles(runtime.disk, options.files ? clientFiles(request, runtime.timers) : null);
-    const ask = (scopeUri: string) => connection.workspace.getConfiguration({ scopeUri, section: 'bookend' });
-    const settings = makeSettings(abilities.configuration ? ask : null, options.bookend);
-    const trust = makeTrust(roots, options.trusted);
-    const limits = async (uri: string, from: string | null): Promise<ReadLimits> => {
-      // One question for all files of a folder.
-      const largest = (await settings.of(folderOf(uri) ?? uri)).largestMachineFile;
-      return { largest, raise: RAISE_LARGEST_MACHINE_FILE, within: trust.within(from) };
-    };
-    const machines = makeMachineStore({ files, engine, openText: documents.text, limits });
-    const chooser = makeChooser(machines, documents, roots, options.picks, trust);
-    const session = makeSession({
-      ...{ engine, runner, documents, settings, chooser, roles: options.roles },
-      sizeChanged: (uri) => tellStatus({ uri }),
-    });
-    const publisher = abilities.pull
-      ? NO_PUBLISHER
-      : makePublisher({ connection, session, schedule, begin, asking, docs: options.docs });
-    const workspace = makeWorkspace({ documents, files, chooser, settings, trust, roots });
-    const jobs = makeInspections({
-      connection,
-      start: runtime.startInspection,
-      engine,
-      ...{ documents, settings, chooser, machines, docs: options.docs },
-    });
-    live = {
-      jobs,
-      ...{ abilities, session, publisher, machines, chooser, settings, trust, roots, workspace },
-      ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn, setsSeverity: options.setsSeverity },
-      docs: options.docs,
-      fixes: makeWholeFixes(engine, abilities),
-      json: makeJsonAccess(runtime.loadJson, documents, settings),
-      tell: (message) =>
-        send(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message })),
-    };
-    return describeServer(abilities);
-  });
+  /** Findings of the text that is being typed come first, those of other texts when there is time. */
+  function begin(urgency: Urgency, uri: string | null): Asked {
+    return asking.begin(urgency === Urgency.Typing && uri !== typedIn ? Urgency.Later : urgency, uri);
+  }
 
+  const sizeChanged = (uri: string): void => tellStatus({ uri });
+  const begun: Begun = { connection, runtime, engine, documents, runner, schedule, asking, begin, sizeChanged };
+
+  connection.onInitialize((params) => {
+    live = makeLive(params, begun);
+    return describeServer(live.abilities);
+  });
+  const serving = { connection, guard, live: () => live, lookAgain, machinesChanged, recheckAll };
+  followChanges(serving);
+  takeChoices(serving);
+  answerRequests(serving, begun, () => served++);
+
+  connection.onShutdown(async () => {
+    schedule.cancelAll();
+    await live?.jobs.end();
+  });
+  connection.listen();
+}
+
+/** What the handlers of messages share. */
+interface Serving {
+  readonly connection: Connection;
+  readonly guard: HandlerGuard;
+  /** null before `initialize`. */
+  live(): Live | null;
+  lookAgain(uris: readonly string[]): void;
+  machinesChanged(): void;
+  recheckAll(): void;
+}
+
+/** What the client tells of: folders, settings, trust, files on disk. */
+function followChanges({ connection, guard, live, lookAgain, machinesChanged }: Serving): void {
   connection.onInitialized(
     guard('initialized', undefined, async () => {
-      if (!live) return;
-      const { abilities, roots } = live;
+      const now = live();
+      if (!now) return;
+      const { abilities, roots } = now;
       if (abilities.folders) {
         connection.workspace.onDidChangeWorkspaceFolders(
           guard('didChangeWorkspaceFolders', undefined, ({ added, removed }) => {
@@ -202,7 +159,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
 
   connection.onDidChangeConfiguration(
     guard('didChangeConfiguration', undefined, ({ settings }: { settings: unknown }) => {
-      live?.settings.changed(isRecord(settings) ? settings.bookend : undefined);
+      live()?.settings.changed(isRecord(settings) ? settings.bookend : undefined);
       machinesChanged();
     }),
   );
@@ -210,7 +167,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
   connection.onNotification(
     TRUSTED,
     guard(TRUSTED, undefined, () => {
-      live?.trust.grant();
+      live()?.trust.grant();
       lookAgain([]);
     }),
   );
@@ -219,14 +176,17 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     guard('didChangeWatchedFiles', undefined, ({ changes }) => {
       const deciding = changes.filter(({ uri }) => isMachineName(nameOf(uri)) || isVocabularyName(nameOf(uri)));
       if (deciding.length > 0) lookAgain(deciding.map(({ uri }) => uri));
-      for (const { uri, type } of changes) if (type === FileChangeType.Deleted) live?.publisher.closed(uri);
+      for (const { uri, type } of changes) if (type === FileChangeType.Deleted) live()?.publisher.closed(uri);
     }),
   );
+}
 
+/** What a person chooses, and the check of a whole file that one asks for. */
+function takeChoices({ connection, guard, live, recheckAll }: Serving): void {
   connection.onRequest(
     CHOOSE_MACHINE,
     guard(CHOOSE_MACHINE, null, ({ uri, machine }: ChooseMachineParams) => {
-      live?.chooser.pick(uri, machine);
+      live()?.chooser.pick(uri, machine);
       recheckAll();
       return null;
     }),
@@ -235,7 +195,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
   connection.onRequest(
     CHOOSE_ROLE,
     guard(CHOOSE_ROLE, null, ({ uri, role }: ChooseRoleParams) => {
-      live?.session.chooseRole(uri, role);
+      live()?.session.chooseRole(uri, role);
       recheckAll();
       return null;
     }),
@@ -245,37 +205,30 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     const run = guard<InspectParams, InspectionAnswer | null>(
       CHECK_JOB,
       null,
-      (given) => live?.jobs.check(given, cancel) ?? null,
+      (given) => live()?.jobs.check(given, cancel) ?? null,
     );
     return (
       (await run(params)) ?? { kind: 'failed', message: 'The check failed, which it never should: see Bookend’s log.' }
     );
   });
+}
 
-  /** Findings of the text that is being typed come first, those of other texts when there is time. */
-  function begin(urgency: Urgency, uri: string | null): Asked {
-    return asking.begin(urgency === Urgency.Typing && uri !== typedIn ? Urgency.Later : urgency, uri);
-  }
-
-  for (const feature of FEATURES.map(withJsonFiles)) {
-    connection.onRequest(feature.method, async (params: unknown, cancel: CancellationToken) => {
-      served++;
-      return live ? answered(feature, params, cancel, live) : feature.empty;
-    });
-  }
+/** The table of features. `served`: counts a request that has come. */
+function answerRequests({ connection, guard, live }: Serving, begun: Begun, served: () => void): void {
+  const { engine, runner, asking, begin } = begun;
 
   /** One request from its arrival to its answer; it ends as soon as it is cancelled, or its text has changed. */
-  async function answered(feature: Feature, params: unknown, cancel: CancellationToken, live: Live): Promise<unknown> {
+  async function answered(feature: Feature, params: unknown, cancel: CancellationToken, now: Live): Promise<unknown> {
     const { method, empty, urgency, answer, outdated } = feature;
     const asked = begin(urgency, uriIn(params));
     const listener = cancel.onCancellationRequested(() => asked.over(cancelled()));
     if (cancel.isCancellationRequested) asked.over(cancelled());
     const context: RequestContext = {
-      ...live,
+      ...now,
       session: {
         engine,
-        check: (uri) => live.session.check(uri, asked),
-        status: (uri) => live.session.status(uri, asked),
+        check: (uri) => now.session.check(uri, asked),
+        status: (uri) => now.session.status(uri, asked),
       },
       work: (pieces) => runner.start(pieces).for(asked),
     };
@@ -290,11 +243,13 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     }
   }
 
-  connection.onShutdown(async () => {
-    schedule.cancelAll();
-    await live?.jobs.end();
-  });
-  connection.listen();
+  for (const feature of FEATURES.map(withJsonFiles)) {
+    connection.onRequest(feature.method, async (params: unknown, cancel: CancellationToken) => {
+      served();
+      const now = live();
+      return now ? answered(feature, params, cancel, now) : feature.empty;
+    });
+  }
 }
 
 /** The document that a request is about; null: none, or it takes the text as it is when it comes to it. */
@@ -307,9 +262,4 @@ function uriIn(params: unknown): string | null {
 function isWatched(live: Live | null, uri: string): boolean {
   if (!live?.abilities.registerFiles) return false;
   return [...live.roots].some((root) => isInside(uri, root));
-}
-
-/** Lets a message go. It fails only where the client is gone or knows no such request, and then nobody misses it. */
-function send(sent: Promise<unknown>): void {
-  sent.catch(() => {});
 }

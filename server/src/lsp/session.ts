@@ -67,37 +67,12 @@ export function makeSession(parts: SessionParts): Session {
 
   const roleOf = (uri: string): Role => chosenRoles.get(canonical(uri)) ?? defaultRole(uri);
 
-  /** What of the last result still holds. Only what does is kept hold of. */
-  const lastOf = (now: State, role: Role) => {
-    const last = results.get(now.document.uri);
-    if (!last) return { whole: null, analysis: null, hadAnalysis: null };
-    const sameAnalysis =
-      last.version === now.version &&
-      last.document === now.document &&
-      last.choice?.file === now.choice?.file &&
-      last.choice?.names.vocabulary === now.choice?.names.vocabulary &&
-      (last.analysis === null || last.analysis.role === role);
-    const same =
-      sameAnalysis &&
-      last.settings === now.settings &&
-      last.choice?.state === now.choice?.state &&
-      last.choice?.reason === now.choice?.reason &&
-      last.choice?.note === now.choice?.note &&
-      last.choice?.names.fault === now.choice?.names.fault &&
-      last.extra?.message === now.extra?.message;
-    return {
-      whole: same ? last : null,
-      analysis: sameAnalysis ? last.analysis : null,
-      hadAnalysis: last.analysis !== null,
-    };
-  };
-
   /** All that is said belongs to the version at the beginning; null where the text has changed before it was said. */
   const checkNow = function* (base: State): Pieces<CheckedDocument | null> {
     const { document, version, settings: held, choice, extra } = base;
     const { uri } = document;
     const role = roleOf(uri);
-    const { whole, analysis: kept, hadAnalysis } = lastOf(base, role);
+    const { whole, analysis: kept, hadAnalysis } = stillTrue(results.get(uri), base, role);
     if (whole) return whole;
     // The last analysis goes before the next is made: of a long program two at a time are a burden.
     results.delete(uri);
@@ -105,10 +80,7 @@ export function makeSession(parts: SessionParts): Session {
     let analysis: Analysis | null = null;
     let findings: readonly Finding[] = [];
     if (!choice) {
-      const names = isVocabularyDocument(document);
-      const own = () => (names ? engine.checkVocabularyFile(text) : engine.checkMachineFile(text));
-      const long = tooLong(text.length, held, names);
-      findings = [...(long ? [long] : own()), ...(extra ? [extra] : [])];
+      findings = [...findingsOfFile(engine, document, text, held), ...(extra ? [extra] : [])];
     } else if (text.length <= held.largestText) {
       const isCurrent = () => documents.get(uri) === document && document.version === version;
       const again = () => engine.analyze(text, role, choice.file?.machine ?? null, choice.names.vocabulary);
@@ -189,6 +161,38 @@ export function makeSession(parts: SessionParts): Session {
       running.delete(uri);
     },
   };
+}
+
+/** What of the last result still holds. Only what does is kept hold of. */
+function stillTrue(last: CheckedDocument | undefined, now: State, role: Role) {
+  if (!last) return { whole: null, analysis: null, hadAnalysis: null };
+  const sameAnalysis =
+    last.version === now.version &&
+    last.document === now.document &&
+    last.choice?.file === now.choice?.file &&
+    last.choice?.names.vocabulary === now.choice?.names.vocabulary &&
+    (last.analysis === null || last.analysis.role === role);
+  const same =
+    sameAnalysis &&
+    last.settings === now.settings &&
+    last.choice?.state === now.choice?.state &&
+    last.choice?.reason === now.choice?.reason &&
+    last.choice?.note === now.choice?.note &&
+    last.choice?.names.fault === now.choice?.names.fault &&
+    last.extra?.message === now.extra?.message;
+  return {
+    whole: same ? last : null,
+    analysis: sameAnalysis ? last.analysis : null,
+    hadAnalysis: last.analysis !== null,
+  };
+}
+
+/** What is wrong in a machine or vocabulary file. */
+function findingsOfFile(engine: Engine, document: TextDocument, text: string, held: Settings): readonly Finding[] {
+  const names = isVocabularyDocument(document);
+  const long = tooLong(text.length, held, names);
+  if (long) return [long];
+  return names ? engine.checkVocabularyFile(text) : engine.checkMachineFile(text);
 }
 
 /** What a check begins with. */

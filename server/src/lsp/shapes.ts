@@ -1,7 +1,7 @@
+import { FEATURES } from './features.ts';
 import { CHECK_JOB } from './inspectionMessages.ts';
-import { CHOOSE_MACHINE, CHOOSE_ROLE, DRAFT_PLACEHOLDERS, FILL, MACHINES, TRUSTED } from './messages.ts';
+import { CHOOSE_MACHINE, CHOOSE_ROLE, TRUSTED } from './messages.ts';
 import {
-  also,
   anything,
   count,
   list,
@@ -15,30 +15,12 @@ import {
   uri,
   whole,
 } from './shape.ts';
+import { inDocument, range } from './shapeParts.ts';
 
 // What every message that a client may send looks like, as far as anything of it is read. A request of another form
 // is answered with an error, a notification of another form is logged; neither reaches a handler.
 
-const position = record({ line: count, character: count });
-
-interface Range {
-  readonly start: { readonly line: number; readonly character: number };
-  readonly end: { readonly line: number; readonly character: number };
-}
-
-const range = also<Range>(record({ start: position, end: position }), ({ start, end }) =>
-  end.line < start.line || (end.line === start.line && end.character < start.character)
-    ? 'a range ends before it begins'
-    : null,
-);
-
-const document = record({ uri });
-const inDocument = record({ textDocument: document });
-const at = record({ textDocument: document, position });
-const inRange = record({ textDocument: document, range });
-const ofUri = record({ uri });
 const folder = record({ uri });
-const diagnostic = record({ range, message: text });
 
 /** Only what the server reads of it: everything else may be of any form. */
 const capabilities = record({
@@ -55,7 +37,7 @@ const capabilities = record({
   ),
 });
 
-/** By method; one that is absent here is not known to the server. */
+/** By method; one that is absent here is not known to the server. Those of requests stand in the table of features. */
 export const SHAPES: ReadonlyMap<string, MessageShape> = new Map<string, MessageShape>([
   [
     'initialize',
@@ -84,40 +66,11 @@ export const SHAPES: ReadonlyMap<string, MessageShape> = new Map<string, Message
   ['workspace/didChangeWatchedFiles', record({ changes: list(record({ uri, type: whole })) })],
   ['workspace/didChangeWorkspaceFolders', record({ event: record({ added: list(folder), removed: list(folder) }) })],
 
-  ['textDocument/diagnostic', inDocument],
-  ['textDocument/hover', at],
-  ['textDocument/completion', at],
-  ['completionItem/resolve', record({ label: text, data: nullable(record({ uri, position })) })],
-  ['textDocument/documentSymbol', inDocument],
-  [
-    'textDocument/codeAction',
-    record({
-      textDocument: document,
-      range,
-      context: record({ diagnostics: list(diagnostic), only: nullable(list(text)) }),
-    }),
-  ],
-  ['codeAction/resolve', record({ title: text })],
-  ['textDocument/definition', at],
-  ['textDocument/documentHighlight', at],
-  ['textDocument/references', record({ textDocument: document, position, context: nullable(object) })],
-  ['textDocument/prepareRename', at],
-  ['textDocument/rename', record({ textDocument: document, position, newName: text })],
-  ['textDocument/signatureHelp', at],
-  ['textDocument/semanticTokens/full', inDocument],
-  ['textDocument/semanticTokens/range', inRange],
-  ['textDocument/foldingRange', inDocument],
-  ['textDocument/selectionRange', record({ textDocument: document, positions: list(position) })],
-  ['textDocument/formatting', record({ textDocument: document })],
-  ['textDocument/rangeFormatting', inRange],
+  ...FEATURES.map(({ method, shape }) => [method, shape] as const),
 
   [TRUSTED, anything],
-  [MACHINES, ofUri],
   [CHOOSE_MACHINE, record({ uri, machine: nullable(text) })],
   [CHOOSE_ROLE, record({ uri, role: nullable(text) })],
-  // Of a job, what makes no sense counts as not given.
-  [FILL, record({ uri, job: anything })],
-  [DRAFT_PLACEHOLDERS, ofUri],
   [
     CHECK_JOB,
     record({

@@ -1,9 +1,6 @@
-import { INCH } from '../simulate/motion.ts';
+import { ARC_ROUNDING, FULL_CIRCLE } from '../simulate/arc.ts';
 
 const TURN = 2 * Math.PI;
-
-/** How far the two radii of an arc may differ, mm (NISTIR 6556 3.5.3.2). */
-export const arcTolerance = (inches: boolean): number => (inches ? 0.0002 * INCH : 0.002);
 
 /**
  * The length of an arc by its centre (`i`, `j` from its start), mm, as `readArc` and `arcExtent` of the simulator have it
@@ -23,12 +20,12 @@ export function arcPath(
   const cx = x + i;
   const cy = y + j;
   const radius = Math.hypot(i, j);
-  if (radius === 0 || Math.abs(Math.hypot(nx - cx, ny - cy) - radius) > tolerance + 1e-9) return -1;
+  if (radius === 0 || Math.abs(Math.hypot(nx - cx, ny - cy) - radius) > tolerance + ARC_ROUNDING) return -1;
   const from = Math.atan2(y - cy, x - cx);
   const to = Math.atan2(ny - cy, nx - cx);
   let sweep = clockwise ? from - to : to - from;
   sweep = ((sweep % TURN) + TURN) % TURN;
-  if (sweep < 1e-9 || Math.hypot(nx - x, ny - y) <= 1e-9) sweep = TURN;
+  if (sweep < FULL_CIRCLE || Math.hypot(nx - x, ny - y) <= FULL_CIRCLE) sweep = TURN;
   hull[0] = reaches(Math.PI, from, sweep, clockwise) ? cx - radius : Math.min(x, nx);
   hull[1] = reaches(0, from, sweep, clockwise) ? cx + radius : Math.max(x, nx);
   hull[2] = reaches(-Math.PI / 2, from, sweep, clockwise) ? cy - radius : Math.min(y, ny);

@@ -1,19 +1,18 @@
 import type { Machine } from '../machine/machine.ts';
 import { exact, type Known } from '../placeholders/bounds.ts';
-import { arcExtent, arcLength, readArc } from '../simulate/arc.ts';
+import type { MoveFacts } from '../rules/rule.ts';
+import { arcExtent, arcLength, arcTolerance, readArc } from '../simulate/arc.ts';
 import { filamentArea } from '../simulate/bead.ts';
 import type { Arc, Move } from '../simulate/state.ts';
 import { moveSeconds } from '../simulate/time.ts';
-import { arcTolerance } from './arcPath.ts';
 import type { FastState } from './fastState.ts';
 import type { MoveLimits } from './limits.ts';
-import type { MoveFacts } from './suspect.ts';
 import type { Words } from './words.ts';
 
 /** A plain line that has been read, with all that it does: nothing of it has been counted yet. */
 export interface Plain {
   readonly move: Move;
-  readonly about: MoveFacts;
+  readonly facts: MoveFacts;
   readonly code: string;
   /** Program coordinates behind it. */
   readonly x: number;
@@ -94,13 +93,9 @@ export function readPlain(
     seconds: known(seconds),
     moves: { x: isArc || dx !== 0, y: isArc || dy !== 0, z: dz !== 0 },
   };
-  const about: MoveFacts = {
-    namesF: f !== undefined,
-    feed,
-    retractedBefore: fast.retracted,
-    retractedAfter: retracted,
-  };
-  return { move, about, code: `G${g}`, x, y, z, e, feed, retracted, seconds, flow };
+  const [retractedBefore, retractedAfter] = [fast.retracted, retracted];
+  const facts: MoveFacts = { machine, namesF: f !== undefined, feed, retractedBefore, retractedAfter };
+  return { move, facts, code: `G${g}`, x, y, z, e, feed, retracted, seconds, flow };
 }
 
 const known = (n: number): Known => (Number.isNaN(n) ? null : exact(n));

@@ -60,7 +60,7 @@ export function checkProgram(
         counts: Object.fromEntries(Object.entries(counts).filter(([rule]) => !run.ignores.has(rule))),
         totals: totalsOf(run.sums, run.fast, run.lacking, machine, material),
         start: startOf(context, run.fast, bytes.head()),
-        end: endOf(context, run.fast, lines, tail, base, run.start),
+        end: endOf(context, run.fast, lines, tail, base),
         fastLines: run.fast.fastLines,
       };
       return report;

@@ -137,7 +137,8 @@ export function viewOf(
     from = to;
   });
   const whole = last ?? simulate({ ...prepared, items: [] }, context.env, start);
-  return asView(context, prepared, { ...whole, start, steps, settings, end });
+  const view = asView(context, prepared, { ...whole, start, steps, settings, end });
+  return role === 'end' ? { ...view, handedOver: true } : view;
 }
 
 /** Plain moves heat nothing: the very same heaters, by which some rules know what they have told. */

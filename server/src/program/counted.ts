@@ -1,4 +1,5 @@
-import { ROUNDING } from '../rules/flowTooHigh.ts';
+import { badArc } from '../rules/badArc.ts';
+import { mostFed } from '../rules/flowTooHigh.ts';
 import { isLost } from '../simulate/start.ts';
 import { notePlain } from './body.ts';
 import { readPlain } from './careful.ts';
@@ -31,9 +32,9 @@ export function countMove(run: Ongoing, confirmed: Confirmed, here: Here, base: 
   if (!plain) return false;
   const { spelling } = read;
   if (spelling && !areTold(run, spelling.counts)) return false;
-  const hits = hitsOf(context.machine, plain.move, plain.about);
+  const hits = hitsOf(plain.move, plain.facts);
   // Where an arc that is none leads, no rule says for certain.
-  if (plain.move.arcFault !== null && hits.some((times, i) => times > 0 && SUSPECTS[i] !== 'bad-arc')) return false;
+  if (plain.move.arcFault !== null && hits.some((times, i) => times > 0 && SUSPECTS[i] !== badArc.id)) return false;
   if (spelling && spelling.ignored.size > 0)
     SUSPECTS.forEach((rule, i) => {
       if (spelling.ignored.has(rule)) hits[i] = 0;
@@ -79,8 +80,7 @@ type Plain = NonNullable<ReturnType<typeof readPlain>>;
 
 /** The worst flow is looked at in the end. */
 function noteFlow({ context, worst, fast }: Ongoing, { flow, code }: Plain, here: Here, base: number): void {
-  const { machine } = context;
-  if (machine?.mostFlow == null || !(flow > machine.mostFlow * ROUNDING)) return;
+  if (!(flow > mostFed(context.machine))) return;
   worst.lines++;
   if (flow <= worst.flow) return;
   worst.flow = flow;

@@ -4,7 +4,7 @@ import { afterMove, whole } from '../simulate/afterMove.ts';
 import type { State } from '../simulate/state.ts';
 import { CONTINUES, Slot } from './slots.ts';
 import { inStore } from './store.ts';
-import { mayExtrude, mayMove, type ToldSoFar } from './told.ts';
+import { isQuiet, type ToldSoFar } from './told.ts';
 
 /**
  * The state as plain numbers, while every fact that a plain move needs is exact. All else is in `modes`, which no plain
@@ -95,8 +95,8 @@ export function enter(fast: FastState, state: State, told: ToldSoFar, machine: M
     return false;
   if (state.stopped !== false || state.inverseFeed !== false || state.relative === null || state.relativeE === null)
     return false;
-  if (feed ? !isExact(feed) || feed.lo <= 0 : !told.feed) return false;
-  if (!mayMove(told, state) || (speedFactor?.lo ?? 0) <= 0) return false;
+  if (feed && (!isExact(feed) || feed.lo <= 0)) return false;
+  if (!isQuiet(told, 'moves', state, machine) || (speedFactor?.lo ?? 0) <= 0) return false;
   const n = (known: Known): number => known?.lo ?? Number.NaN;
   fast.modes = state;
   fast.motion = state.motion;
@@ -115,7 +115,7 @@ export function enter(fast: FastState, state: State, told: ToldSoFar, machine: M
   fast.relative = state.relative;
   fast.relativeE = state.relativeE;
   fast.arcs = state.plane === 'xy' && machine?.controller.arcs !== false;
-  fast.extrudes = mayExtrude(told, state, machine);
+  fast.extrudes = isQuiet(told, 'filament', state, machine);
   return true;
 }
 

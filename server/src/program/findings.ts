@@ -1,33 +1,13 @@
 import { check } from '../check/check.ts';
 import { suppress } from '../check/suppress.ts';
 import { RULES } from '../rules/all.ts';
+import { flowTooHigh } from '../rules/flowTooHigh.ts';
 import type { Rule, Severity, View } from '../rules/rule.ts';
+import { unusedIgnore } from '../rules/unusedIgnore.ts';
 import type { State } from '../simulate/state.ts';
 import type { Role } from '../syntax/role.ts';
 import { type ProgramContext, type ProgramPiece, viewOf } from './context.ts';
 import type { ProgramFinding } from './report.ts';
-
-/**
- * Rules that judge a line by what stood in other lines, beyond the state that the lines leave. They are run once, over
- * all lines that were kept; all other rules see each line with the state before it.
- */
-export const OF_THE_WHOLE: ReadonlySet<string> = new Set([
-  'after-end',
-  'cold-extrusion',
-  'cold-probing',
-  'fan-while-heating',
-  'flow-too-high',
-  'hot-while-bed-warms',
-  'level-lost',
-  'no-feed',
-  'not-awaited',
-  'not-homed',
-  'numbered-text',
-  'stray-percent',
-  'tool-not-picked',
-  'unused-ignore',
-  'wait-without-target',
-]);
 
 const IDS: ReadonlySet<string> = new Set(RULES.map(({ id }) => id));
 
@@ -44,17 +24,16 @@ const certain = (rule: Rule): Rule => ({
 });
 
 const EVERY: readonly Rule[] = RULES.map(certain);
-const but = (test: (id: string) => boolean): readonly Rule[] => EVERY.filter(({ id }) => test(id));
 // The worst flow is kept apart: a move of its own in a program of millions.
-const FLOW = 'flow-too-high';
+const isFlow = ({ id }: Rule): boolean => id === flowTooHigh.id;
 
-/** Which rules are to be run over some pieces. */
+/** Which rules are to be run over some pieces: those that judge a line by itself, those of a whole program, or all but the flow. */
 export type Which = 'line' | 'whole' | 'flow' | 'all';
 const BY: Record<Which, readonly Rule[]> = {
-  line: but((id) => !OF_THE_WHOLE.has(id)),
-  whole: but((id) => OF_THE_WHOLE.has(id) && id !== FLOW),
-  flow: but((id) => id === FLOW),
-  all: but((id) => id !== FLOW),
+  line: EVERY.filter(({ scope }) => scope !== 'whole'),
+  whole: EVERY.filter((rule) => rule.scope === 'whole' && !isFlow(rule)),
+  flow: EVERY.filter(isFlow),
+  all: EVERY.filter((rule) => !isFlow(rule)),
 };
 
 /** A finding at its place in the program. */
@@ -90,7 +69,7 @@ export function tellOf(
   let begins = 0;
   for (const { rule, severity, span, message } of left) {
     // Whether a comment is of use only the run over everything tells.
-    if (ignores.has(rule) || (which === 'line' && rule === 'unused-ignore')) continue;
+    if (ignores.has(rule) || ((which === 'line' || view.handedOver) && rule === unusedIgnore.id)) continue;
     for (;;) {
       const now = pieces[piece];
       if (!now || span.start < begins + now.text.length || piece + 1 >= pieces.length) break;

@@ -1,4 +1,5 @@
 import type { View } from '../rules/rule.ts';
+import { unusedIgnore } from '../rules/unusedIgnore.ts';
 import type { State } from '../simulate/state.ts';
 import { type ProgramContext, type ProgramPiece, type RanPiece, viewOf, viewOfRun } from './context.ts';
 import { type Collector, tellOf, type Which } from './findings.ts';
@@ -50,7 +51,7 @@ export function keptPieces(
     const begin = which === 'line' ? (pieces[0]?.begin ?? start) : start;
     tellOf(view ?? viewOf(context, pieces, begin), pieces, which, ignores, (rule, placed) => {
       // Whether a comment is of use can only be told where all lines are there.
-      if (which !== 'whole' || rule !== 'unused-ignore') found.tell(rule, placed);
+      if (which !== 'whole' || rule !== unusedIgnore.id) found.tell(rule, placed);
     });
   };
 

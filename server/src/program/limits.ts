@@ -1,6 +1,6 @@
 import type { Area, Machine } from '../machine/machine.ts';
-import { ROUNDING } from '../rules/flowTooHigh.ts';
-import { FATTEST } from '../rules/offBed.ts';
+import { mostFed } from '../rules/flowTooHigh.ts';
+import { widestBead } from '../rules/offBed.ts';
 import { filamentArea } from '../simulate/bead.ts';
 
 /**
@@ -40,7 +40,7 @@ export function limitsOf(machine: Machine | null): MoveLimits {
   const { speed } = machine ?? {};
   return {
     reach: [flat[0], flat[1], flat[2], flat[3], bottom, any(machine?.reach?.top)],
-    bed: machine?.bed ? inner(machine.bed, FATTEST * machine.nozzle.diameter) : ALL,
+    bed: machine?.bed ? inner(machine.bed, widestBead(machine) / 2) : ALL,
     keepOut: (machine?.keepOut ?? []).reduce<Box>(
       (hull, box) => [
         Math.min(hull[0], box.left),
@@ -52,10 +52,7 @@ export function limitsOf(machine: Machine | null): MoveLimits {
       ],
       machine && machine.keepOut.length > 0 ? [...EMPTY] : NONE,
     ),
-    fastest:
-      machine?.mostFlow != null
-        ? (machine.mostFlow * ROUNDING) / filamentArea(machine.filament.diameter)
-        : Number.POSITIVE_INFINITY,
+    fastest: machine ? mostFed(machine) / filamentArea(machine.filament.diameter) : Number.POSITIVE_INFINITY,
     speed: { x: any(speed?.x), y: any(speed?.y), z: any(speed?.z), e: any(speed?.e) },
     acceleration: any(machine?.acceleration),
   };

@@ -1,7 +1,7 @@
+import { IGNORE_FILE } from '../check/suppress.ts';
 import type { BoundCommand } from '../commands/bind.ts';
 import type { Machine } from '../machine/machine.ts';
-import { ROUNDING } from '../rules/flowTooHigh.ts';
-import { filamentArea } from '../simulate/bead.ts';
+import { flowOf, mostFed } from '../rules/flowTooHigh.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { ProgramContext, ProgramPiece } from './context.ts';
 import { aboutBytes, type Collector } from './findings.ts';
@@ -37,24 +37,22 @@ export interface Worst {
 
 /** Takes note of a step's flow. */
 export function worstFlow(worst: Worst, step: Step, machine: Machine | null, piece: () => ProgramPiece): void {
-  const { move, command, before } = step;
-  if (!machine || machine.mostFlow === null || !move?.pushed || move.kind === 'home' || command.node.named) return;
-  if (move.pushed.hi <= 0 || !move.length || !move.feed || !move.e || !before.flowFactor) return;
-  const path = move.length.lo > 0 ? move.length.lo : Math.abs(move.e.lo);
-  const volume = move.pushed.hi * filamentArea(machine.filament.diameter) * before.flowFactor.hi;
-  const flow = (volume / path) * (move.feed.hi / 60);
-  if (!(flow > machine.mostFlow * ROUNDING)) return;
+  const limit = mostFed(machine);
+  if (limit === Number.POSITIVE_INFINITY) return;
+  // What only may be is not told of a program.
+  const flow = flowOf({ machine }, step)?.lo ?? 0;
+  if (!(flow > limit)) return;
   worst.lines++;
   if (flow <= worst.flow) return;
   worst.flow = flow;
   worst.piece = piece();
 }
 
-const IGNORES = /bookend-ignore-file[ \t]+([a-z][a-z-]*(?:[ \t]*,[ \t]*[a-z][a-z-]*)*)/g;
+const IGNORES = new RegExp(`${IGNORE_FILE}[ \\t]+([a-z][a-z-]*(?:[ \\t]*,[ \\t]*[a-z][a-z-]*)*)`, 'g');
 
 /** Adds the rules that a comment switches off for the whole program. */
 export function fileIgnores(text: string, ignores: Set<string>): void {
-  if (!text.includes('bookend-ignore-file')) return;
+  if (!text.includes(IGNORE_FILE)) return;
   for (const match of text.matchAll(IGNORES))
     for (const rule of (match[1] as string).split(/[ \t]*,[ \t]*/)) ignores.add(rule);
 }

@@ -1,4 +1,4 @@
-import { STANDARD } from '../rules/longLine.ts';
+import { longestLine } from '../rules/longLine.ts';
 import { initialState } from '../simulate/start.ts';
 import type { State } from '../simulate/state.ts';
 import type { ProgramContext } from './context.ts';
@@ -63,7 +63,7 @@ export interface Ongoing {
 export function newOngoing(context: ProgramContext, found: Collector, store: Store, bounds: RunLimits): Ongoing {
   const { machine, env, tags } = context;
   const marks = commentMarks(tags.delimiters.map(([open]) => open));
-  const mostChars = machine?.controller.longestLine ?? STANDARD;
+  const mostChars = longestLine(machine);
   const start = initialState('program', machine, env);
   const ignores = new Set<string>();
   return {

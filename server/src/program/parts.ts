@@ -1,5 +1,4 @@
-import { analyze } from '../service/analyze.ts';
-import type { State } from '../simulate/state.ts';
+import { initialState } from '../simulate/start.ts';
 import type { ProgramContext, ProgramPiece } from './context.ts';
 import { afterLastPush, type FastState } from './fastState.ts';
 import { findingsOf, type Placed } from './findings.ts';
@@ -9,9 +8,6 @@ import { CONTINUES } from './slots.ts';
 
 /** How much of the beginning and of the end of a program is kept as text, bytes. */
 export const KEPT_TEXT = 1 << 18;
-
-/** Told of a sequence alone, and settled by what stands in front of it in a program. */
-const SETTLED: ReadonlySet<string> = new Set(['e-mode-unset', 'e-not-zeroed', 'unused-ignore']);
 
 /** A start or an end of more lines than this, comments left out, is none that anybody wrote, and is not checked as one. */
 const MOST_LINES = 2000;
@@ -38,12 +34,14 @@ export function startOf(context: ProgramContext, fast: FastState, head: Uint8Arr
       : 'nothing after it prepares anything more';
   const own = head.subarray(0, groupStart);
   const text = groupStart <= head.length && isShort(own) ? new TextDecoder().decode(own) : null;
-  const piece = { text: text ?? '', line: 1, offset: 0 };
+  const begin = initialState('start', context.machine, context.env);
+  const place = { line: 1, offset: 0, lines: groupLine - 1, number: 0 };
+  const piece: ProgramPiece = { text: text ?? '', ...place, begin, motion: begin.motion };
   return {
     from: 1,
     to: groupLine - 1,
     reason: `Line ${groupLine} lays the first plastic of the print, at Z ${mm(groupZ)}: ${goesOn}.`,
-    findings: text === null ? null : counted(inText(filled(context), piece)),
+    findings: text === null ? null : counted(findingsOf(filled(context), [piece], begin, 'all', new Set(), 'start')),
   };
 }
 
@@ -53,20 +51,6 @@ const filled = (context: ProgramContext): ProgramContext => ({
   vocabulary: { ...context.vocabulary, filled: true },
 });
 
-/** The rules of a start sequence on the lines alone. */
-function inText({ machine, vocabulary }: ProgramContext, { text }: Pick<ProgramPiece, 'text'>): Placed[] {
-  const starts = [0];
-  for (const match of text.matchAll(/\r\n|\r|\n/g)) starts.push(match.index + match[0].length);
-  let row = 0;
-  // A finished program is one job: what other jobs would show is no matter.
-  const found = analyze(text, 'start', machine, vocabulary).findings.filter(({ when }) => when === null);
-  return found.map(({ rule, severity, message, span }) => {
-    while ((starts[row + 1] ?? Number.POSITIVE_INFINITY) <= span.start) row++;
-    const column = span.start - (starts[row] as number) + 1;
-    return { rule, severity, message, line: row + 1, column, offset: span.start };
-  });
-}
-
 /** The lines behind the last plastic. `tail`: the program's last bytes, of which `base` stand in front. */
 export function endOf(
   context: ProgramContext,
@@ -74,7 +58,6 @@ export function endOf(
   lines: number,
   tail: Uint8Array,
   base: number,
-  start: State,
 ): ProgramPart | null {
   const begin = afterLastPush(fast);
   if (!begin || fast.pushLine >= lines) return null;
@@ -96,8 +79,8 @@ export function endOf(
     motion: begin.motion,
     number: 0,
   };
-  const found = findingsOf(filled(context), [piece], begin ?? start, 'all', new Set(), 'end');
-  return { ...part, findings: counted(found.filter(({ rule }) => !SETTLED.has(rule))) };
+  const found = findingsOf(filled(context), [piece], begin, 'all', new Set(), 'end');
+  return { ...part, findings: counted(found) };
 }
 
 function counted(found: readonly Placed[]): ProgramFinding[] {

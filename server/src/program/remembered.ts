@@ -1,4 +1,6 @@
 import { ignoredOn } from '../check/suppress.ts';
+import { RULES } from '../rules/all.ts';
+import { flowTooHigh } from '../rules/flowTooHigh.ts';
 import type { Prepared } from '../simulate/context.ts';
 import type { Step } from '../simulate/trace.ts';
 import { slice } from '../text/span.ts';
@@ -35,17 +37,10 @@ const PRICE = 64;
 /** Lines of which is remembered that they have been seen, but for those that happen to have the same place. */
 const PLACES = 1 << 12;
 /** What rules say of a way to spell a line, whatever its numbers. */
-const OF_SPELLING: ReadonlySet<string> = new Set([
-  'bad-number',
-  'duplicate-word',
-  'long-line',
-  'lower-case',
-  'two-commands',
-  'unknown-placeholder',
-]);
+const OF_SPELLING = new Set(RULES.filter(({ scope }) => scope === 'spelling').map(({ id }) => id));
 
 /** Counted by the numbers of a move, see `suspect.ts` and `notes.ts`. */
-const JUDGED: ReadonlySet<string> = new Set([...SUSPECTS, 'flow-too-high']);
+const JUDGED: ReadonlySet<string> = new Set([...SUSPECTS, flowTooHigh.id]);
 
 /** A memory that stays small, and takes but a small share of the time, whatever the lines are. */
 export function newMemory(context: ProgramContext, marks: Uint8Array, mostChars: number): Memory {

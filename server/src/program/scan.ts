@@ -1,4 +1,5 @@
-import { arcPath, arcTolerance } from './arcPath.ts';
+import { arcTolerance } from '../simulate/arc.ts';
+import { arcPath } from './arcPath.ts';
 import type { FastState } from './fastState.ts';
 import type { MoveLimits } from './limits.ts';
 import { commentEnd } from './marks.ts';

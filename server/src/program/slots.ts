@@ -96,15 +96,7 @@ export enum Flag {
   arcs = 8,
 }
 
-// What a closer look begins at, for the scan and for those who look closer. Lengths mm, feeds mm/min.
-
 /** So many lines of plastic on end are no purge line any more. Common practice, no source. */
 export const CONTINUES = 12;
 /** A travel move that rises this far ends a purge line. Common practice, no source. */
 export const LIFT = 1;
-/** A feed up to here may have been meant in mm a second; as `feed-mm-s` has it. */
-export const FASTEST_MM_S = 250;
-/** As `long-retraction` has it. */
-export const LONG_RETRACTION = 10;
-/** As `blob` has it. */
-export const BLOB = 10;

@@ -25,9 +25,7 @@ export const afterEnd: Rule = {
   id: 'after-end',
   severity: 'warning',
   title: 'Commands behind the end of the program',
-  why: 'M2 and M30 end the program: what stands behind them never runs (NISTIR 6556 3.6.1), so that a heater to be switched off there stays on. In a start, layer, swap or pause sequence it is the rest of the job that never runs. Other controllers pass over M2, or take M30 as an order to delete a file. Put M2 last, or leave it out: the last line of a job ends it as well.',
-  bad: { role: 'end', text: 'G90\nG1 Z{{ min(part.top + 5, reach.top) }} F540\nM104 S0\nM140 S0\nM2\nM84\n' },
-  good: { role: 'end', text: 'G90\nG1 Z{{ min(part.top + 5, reach.top) }} F540\nM104 S0\nM140 S0\nM84\nM2\n' },
+  scope: 'whole',
   check(view, report) {
     const goesOn = view.role !== 'end' && view.role !== 'program';
     for (const step of view.trace.settings) {

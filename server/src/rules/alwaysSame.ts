@@ -16,9 +16,7 @@ export const alwaysSame: Rule = inPieces({
   id: 'always-same',
   severity: 'info',
   title: 'A condition that comes out the same in every job',
-  why: 'A condition that no job changes decides nothing: what stands behind it is always there, or never. Often the number in it is not the one that was meant (`part.top > 0` where `part.top > 100` was), or < and > were mixed up. Put it right, or remove the condition.',
-  bad: { role: 'end', text: 'G28\n{{# part.top > 0 }}\nM84\n{{/}}\n' },
-  good: { role: 'end', text: 'G28\n{{# part.top > 100 }}\nM84\n{{/}}\n' },
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const env = varying(boundsEnv(view.vocabulary));

@@ -7,9 +7,7 @@ export const badArc: Rule = {
   id: 'bad-arc',
   severity: 'error',
   title: 'An arc that cannot be run',
-  why: 'An arc is given by its end and either its centre (I, J, K from the start, in every distance mode) or its radius (R). If start and end do not lie on one circle, or the radius is too small to reach, controllers refuse the arc or draw a wrong one (NISTIR 6556 3.5.3: the two radii may differ by 0.002 mm).',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X62 Y44 F3300\nG2 X76 Y44 I4\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X62 Y44 F3300\nG2 X76 Y44 I7\n' },
+  scope: 'line',
   check(view, report) {
     if (view.machine && !view.machine.controller.arcs) {
       for (const { node, record, code } of view.commands) {
@@ -38,6 +36,10 @@ export const badArc: Rule = {
         });
       }
     }
+  },
+  ofMove: {
+    beyond: 'arcs',
+    says: ({ arcFault }) => (arcFault ? 1 : 0),
   },
   blind: (view) =>
     unknownIn(

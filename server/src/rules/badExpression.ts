@@ -5,9 +5,7 @@ export const badExpression: Rule = {
   id: 'bad-expression',
   severity: 'error',
   title: 'A tag that holds no readable expression',
-  why: 'A tag holds a placeholder name or an expression over names: numbers, + - * / %, comparisons, && || !, ?: and the functions min, max, abs, round, floor, ceil (a subset of ECMA-262 expressions). Anything else could not be filled in.',
-  bad: { role: 'start', text: 'G28\nM109 S{{ heat.nozzle.first + }}\n' },
-  good: { role: 'start', text: 'G28\nM109 S{{ heat.nozzle.first + 5 }}\n' },
+  scope: 'line',
   check(view, report) {
     for (const { problem } of view.expressions.values()) if (problem) report(problem);
   },

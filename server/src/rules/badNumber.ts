@@ -15,9 +15,7 @@ export const badNumber: Rule = inPieces({
   id: 'bad-number',
   severity: 'error',
   title: 'A number that the machine reads differently from what is meant',
-  why: 'A controller takes digits, one decimal point and a sign (NISTIR 6556 3.3.2.1). It knows no exponent, no decimal comma and none of the look-alike characters that come along when text is pasted from a web page. It reads the part that it understands and goes on, so that the wrong number runs without a word. Type the number anew.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X12,5 F2880\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X12.5 F2880\n' },
+  scope: 'spelling',
   *check(view, report) {
     const pace = new Pace();
     for (const problem of view.tree.problems) if (problem.kind === 'bad-number') report(problem);

@@ -30,15 +30,7 @@ export const beadSize: Rule = {
   id: 'bead-size',
   severity: 'info',
   title: 'A line far wider or thinner than the nozzle',
-  why: 'How wide a line gets follows from the filament that is fed, its length and the height over the bed: width = E × filament area / (length × height) + 0.215 × height (a bead with round sides). Wider than three nozzles it wells up round the tip, which may drag a burr along (many fat purge lines do no harm, so up to six nozzles it is a hint only); thinner than half a nozzle it tears and does not stick. Mostly E was meant for another length, another filament or another mode.',
-  bad: {
-    role: 'start',
-    text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z4 F540\nG1 X118 Y7 F6600\nG1 Z0.28 F540\nG1 X182 E24 F540\n',
-  },
-  good: {
-    role: 'start',
-    text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z4 F540\nG1 X118 Y7 F6600\nG1 Z0.28 F540\nG1 X182 E5 F540\n',
-  },
+  scope: 'line',
   check(view, report) {
     const { machine } = view;
     if (!machine || view.role !== 'start') return;

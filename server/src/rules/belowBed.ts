@@ -1,6 +1,7 @@
 import { unknownIn } from './blind.ts';
 import { isBelow } from './jobs.ts';
-import type { Rule } from './rule.ts';
+import { HAIR } from './place.ts';
+import type { Rule, View } from './rule.ts';
 import { onTheMachine, range, wordSpan } from './say.ts';
 
 /** Z below the bed's surface, where the machine file gives no limit to say so. */
@@ -8,21 +9,23 @@ export const belowBed: Rule = {
   id: 'below-bed',
   severity: 'error',
   title: 'The nozzle is driven into the bed',
-  why: 'Z 0 is where the nozzle touches the bed (common practice). Below it the nozzle digs into the surface, bends the gantry or skips its motor. It comes from a step down in relative mode, or from a G92 that shifted Z. A machine file with reach.bottom says where the limit really lies, and `beyond-reach` then keeps watch.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 Z8 F630\nG91\nG1 Z-11\nG90\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 Z8 F630\nG91\nG1 Z-6\nG90\n' },
+  scope: 'line',
   check(view, report) {
     if (!watches(view)) return;
     for (const step of view.trace.steps) {
       const { move } = step;
-      if (!move?.moves.z || move.kind === 'home' || !move.to.z || move.to.z.lo >= -1e-6) continue;
+      if (!move?.moves.z || move.kind === 'home' || !move.to.z || move.to.z.lo >= -HAIR) continue;
       report({
         span: wordSpan(step, 'place z'),
         step,
-        certain: isBelow(move.to.z, -1e-6) === 'all',
+        certain: isBelow(move.to.z, -HAIR) === 'all',
         message: `Z ${range(move.to.z)}${onTheMachine(step, ['z'])} is below 0, where the nozzle meets the bed. Stay at 0 or above${view.machine ? ', or state reach.bottom in the machine file' : ''}.`,
       });
     }
+  },
+  ofMove: {
+    beyond: 'places',
+    says: ({ moves, to }, facts) => (watches(facts) && moves.z && to.z !== null && to.z.lo < -HAIR ? 1 : 0),
   },
   blind: (view) =>
     watches(view)
@@ -35,5 +38,5 @@ export const belowBed: Rule = {
 };
 
 /** Whether no limit of the machine's own says it: then `beyond-reach` does. */
-const watches = ({ machine }: Parameters<Rule['check']>[0]): boolean =>
+const watches = ({ machine }: Pick<View, 'machine'>): boolean =>
   machine?.reach?.bottom === null || machine?.reach?.bottom === undefined;

@@ -2,14 +2,14 @@ import { shownCode } from '../commands/bind.ts';
 import { hull, placeOutside } from '../geometry/geometry.ts';
 import { isConvex } from '../geometry/polygon.ts';
 import type { Area, Machine } from '../machine/machine.ts';
-import { isExact } from '../placeholders/bounds.ts';
+import { isExact, type Known } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Role } from '../syntax/role.ts';
 import { Pace } from '../text/pieces.ts';
 import { noMachine, notPlaced, startsSomewhere } from './blind.ts';
 import { inPieces } from './inPieces.ts';
-import { areaExcess, type Excess, endOf } from './place.ts';
+import { areaExcess, type Excess, endOf, HAIR } from './place.ts';
 import type { Report, Rule } from './rule.ts';
 import { adviceIn, FURTHER_IN, num, onMachine, onTheMachine, range, wordSpan } from './say.ts';
 
@@ -18,9 +18,7 @@ export const beyondReach: Rule = inPieces({
   id: 'beyond-reach',
   severity: 'error',
   title: 'A move past where the nozzle can go',
-  why: 'Past its reach an axis runs into its end: motors skip, belts jump, every position after it is wrong, and a nozzle below the bed’s surface scratches it. Keep to the machine’s reach. In a sequence that serves many jobs, limit what the placeholders give: min(part.top + 10, reach.top).',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X266 F5700\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X224 F5700\n' },
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const { machine } = view;
@@ -33,6 +31,19 @@ export const beyondReach: Rule = inPieces({
       for (const found of [...beyondArea(step, step.move, where), ...beyondHeight(step, step.move, where)])
         report(found);
     }
+  },
+  ofMove: {
+    beyond: 'places',
+    says(move, { machine }) {
+      const area = machine?.reach ?? machine?.bed;
+      if (!machine || !area || isWithin(move, area, machine)) return 0;
+      const ends = (axis: 'x' | 'y' | 'z', low: number | null, high: number | null): number =>
+        pastEnds(move, axis, low, high).filter((past) => past > HAIR).length;
+      const up = ends('z', machine.reach?.bottom ?? null, machine.reach?.top ?? null);
+      if (area.shape === 'rectangle') return up + ends('x', area.left, area.right) + ends('y', area.front, area.back);
+      const excess = movesFlat(move) ? pathExcess(area, false, move) : null;
+      return up + (excess && excess.most > HAIR ? 1 : 0);
+    },
   },
   blind: (view) =>
     noMachine(view) ??
@@ -82,14 +93,15 @@ function beyondArea(step: Step, move: Move, where: Where): Report[] {
       ),
     ];
   }
-  if (!move.moves.x && !move.moves.y && move.kind !== 'arc') return [];
-  const excess = pathExcess(area, step, move);
-  if (!excess || excess.most <= TOLERANCE) return [];
+  if (!movesFlat(move)) return [];
+  const isGoTo = step.command.record?.effects.some((effect) => effect.do === 'move-to') ?? false;
+  const excess = pathExcess(area, isGoTo, move);
+  if (!excess || excess.most <= HAIR) return [];
   return [
     {
       span: wordSpan(step, 'place x', 'place y'),
       step,
-      certain: excess.least > TOLERANCE,
+      certain: excess.least > HAIR,
       message: `${excess.where}${onTheMachine(step, ['x', 'y'])} is ${num(excess.most)} mm past the ${limit}’s ${excess.edge}${onMachine(machine)}. ${correct(step, adviceIn(where.role, `Keep the move within the ${limit}.`, FURTHER_IN))}`,
     },
   ];
@@ -100,17 +112,14 @@ function beyondArea(step: Step, move: Move, where: Where): Report[] {
  * places inside, a straight way can only leave an outline with hollows. A command that goes to a place goes there by a
  * way of its own.
  */
-function pathExcess(area: Area, { command }: Step, move: Move): Excess | null {
+function pathExcess(area: Area, isGoTo: boolean, move: Move): Excess | null {
   if (move.kind !== 'line') return areaExcess(area, move);
-  if (command.record?.effects.some((effect) => effect.do === 'move-to')) return areaExcess(area, endOf(move));
+  if (isGoTo) return areaExcess(area, endOf(move));
   const { from } = move;
   const hollow = area.shape === 'polygon' && !isConvex(area.points);
-  const out = isExact(from.x) && isExact(from.y) && placeOutside(area, from.x.lo, from.y.lo).over > TOLERANCE;
+  const out = isExact(from.x) && isExact(from.y) && placeOutside(area, from.x.lo, from.y.lo).over > HAIR;
   return areaExcess(area, hollow && !out ? move : endOf(move));
 }
-
-/** Rounding in a text's own decimals is no collision. */
-const TOLERANCE = 1e-6;
 
 function beyondHeight(step: Step, move: Move, where: Where): Report[] {
   const { bottom, top } = where.machine.reach ?? { bottom: null, top: null };
@@ -124,24 +133,41 @@ function beyondHeight(step: Step, move: Move, where: Where): Report[] {
   );
 }
 
+/** Whether it goes sideways, as an arc always does. */
+const movesFlat = ({ moves, kind }: Move): boolean => moves.x || moves.y || kind === 'arc';
+
+/** The stretch of an axis that a move is judged by: of a straight one its end, since where it begins the move before it has told. */
+const spanOf = (move: Move, axis: 'x' | 'y' | 'z'): Known => (move.kind === 'line' ? move.to[axis] : move.extent[axis]);
+
+/** How far a move goes past the low and the high end of an axis, mm; less than 0: it stays within, or there is no such end. */
+function pastEnds(
+  move: Move,
+  axis: 'x' | 'y' | 'z',
+  low: number | null,
+  high: number | null,
+): readonly [low: number, high: number] {
+  const span = spanOf(move, axis);
+  // An arc bulges along axes that it has no word for.
+  const moved = move.moves[axis] || (move.kind === 'arc' && axis !== 'z');
+  const none = Number.NEGATIVE_INFINITY;
+  if (!span || !moved) return [none, none];
+  return [low === null ? none : low - span.lo, high === null ? none : span.hi - high];
+}
+
 interface End {
   readonly at: number | null;
   readonly name: string;
 }
 
 function beyondAxis(step: Step, move: Move, axis: 'x' | 'y' | 'z', low: End, high: End, where: Where): Report[] {
-  // A straight move is judged by its end: where it begins the move before it has told already.
   const to = move.to[axis];
-  const span = move.kind === 'line' ? to : move.extent[axis];
-  // An arc bulges along axes that it has no word for.
-  const moved = move.moves[axis] || (move.kind === 'arc' && axis !== 'z');
-  if (!span || !moved) return [];
+  const span = spanOf(move, axis);
+  const [pastLow, pastHigh] = pastEnds(move, axis, low.at, high.at);
   const letter = axis.toUpperCase();
   const found: Report[] = [];
   for (const end of [low, high]) {
-    if (end.at === null) continue;
-    const past = end === low ? end.at - span.lo : span.hi - end.at;
-    if (past <= TOLERANCE) continue;
+    const past = end === low ? pastLow : pastHigh;
+    if (!span || end.at === null || past <= HAIR) continue;
     const extreme = end === low ? span.lo : span.hi;
     const ends = to !== null && (end === low ? to.lo <= extreme : to.hi >= extreme);
     const least = to === null ? 0 : end === low ? end.at - to.hi : to.lo - end.at;
@@ -151,7 +177,7 @@ function beyondAxis(step: Step, move: Move, axis: 'x' | 'y' | 'z', low: End, hig
       about: end === low ? 'low' : 'high',
       step,
       // Of an arc the two axes of its plane are exact; the third is a straight climb.
-      certain: (move.arc && axis !== THIRD[move.arc.plane] ? past : least) > TOLERANCE,
+      certain: (move.arc && axis !== THIRD[move.arc.plane] ? past : least) > HAIR,
       message: `${place}${ends ? '' : ', which the arc touches on its way,'} is ${num(past)} mm past ${end.name} (${num(end.at)})${onMachine(where.machine)}. ${correct(step, advice(where.role, axis, end.at, end === high))}`,
     });
   }

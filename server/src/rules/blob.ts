@@ -19,12 +19,7 @@ export const blob: Rule = {
   id: 'blob',
   severity: 'info',
   title: 'A blob is pushed out over the bed',
-  why: 'Filament that leaves a standing nozzle curls up to it and sticks there as a hot ball, which is then carried into the first layer or tears it off. A few mm to fill the nozzle are usual. For more, move while feeding (a purge line), or do it beside the bed where the machine has a bin, and wipe afterwards.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X186 Y9 Z0.32 F660\nG1 E26 F190\n' },
-  good: {
-    role: 'start',
-    text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X186 Y9 Z0.32 F660\nG1 E3.4 F190\nG1 X112 E7 F930\n',
-  },
+  scope: 'line',
   check(view, report) {
     // A swap fills its nozzle where the machine has room for it.
     if (view.role === 'swap') return;
@@ -48,6 +43,16 @@ export const blob: Rule = {
             }),
       });
     }
+  },
+  ofMove: {
+    beyond: { pushedStanding: BLOB },
+    says: (move, { machine }) =>
+      move.pushed !== null &&
+      move.pushed.lo > BLOB &&
+      move.length?.lo === 0 &&
+      overBed(machine?.bed ?? null, move) === 'all'
+        ? 1
+        : 0,
   },
   blind: (view) =>
     view.role === 'swap'

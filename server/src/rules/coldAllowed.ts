@@ -8,16 +8,15 @@ import { wordsOf } from './words.ts';
 const COLDEST = 150;
 
 /** From which heat on filament may move, degrees C. */
-export const coldest = ({ machine }: View): number => machine?.heat.nozzle.minExtrude ?? COLDEST;
+export const coldest = ({ machine }: Pick<View, 'machine'>): number => machine?.heat.nozzle.minExtrude ?? COLDEST;
 
 /** The guard against extruding cold taken away or set too low. */
 export const coldAllowed: Rule = {
   id: 'cold-allowed',
   severity: 'warning',
   title: 'Cold extrusion allowed',
-  why: 'Controllers refuse to move filament while the nozzle is cold, since the drive wheel then grinds the filament or the motor skips. M302 S0 takes that guard away, and on many controllers for the jobs that follow too: a heater that fails is then noticed only by the damage. Heat the nozzle instead (M109); if cold moves are really needed, set the limit again behind them. The machine’s manual says what its controller guards.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM302 S0\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\n' },
+  scope: 'line',
+  awaitsRest: true,
   ...aboutCommands(
     {
       M302(step, view): SettingTold | null {

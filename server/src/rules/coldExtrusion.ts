@@ -2,6 +2,7 @@ import type { Heater, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
 import { unknownIn } from './blind.ts';
+import { coldest } from './coldAllowed.ts';
 import { linesAbove, linesBelow } from './edits.ts';
 import { isAsHot, nozzleInUse } from './heaters.ts';
 import { waitsFor } from './heatSteps.ts';
@@ -10,20 +11,15 @@ import { tagOf } from './lines.ts';
 import type { Rule, View } from './rule.ts';
 import { num, onMachine, range, wordSpan } from './say.ts';
 
-/** Without a machine: colder than any usual filament flows. Common practice, no source. */
-export const DEFAULT_MIN = 150;
-
 /** Filament moved while the nozzle is too cold to melt it, or a start that hands over a cold nozzle. */
 export const coldExtrusion: Rule = inPieces({
   id: 'cold-extrusion',
   severity: 'error',
   title: 'Filament moved through a cold nozzle',
-  why: 'Below its melting range filament is solid: the drive wheel grinds it, the motor skips, and the controller may refuse the move or stop. Heat the nozzle and wait (M109) before any E word. `heat.nozzle.minExtrude` in the machine file is the limit.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nG1 X74 E6 F1080\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X74 E6 F1080\n' },
+  scope: 'whole',
   *check(view, report) {
     const pace = new Pace();
-    const min = view.machine?.heat.nozzle.minExtrude ?? DEFAULT_MIN;
+    const min = coldest(view);
     const where = view.machine ? onMachine(view.machine) : '';
     let told: Heater | null = null;
     const allows = coldAllowance();
@@ -37,8 +33,7 @@ export const coldExtrusion: Rule = inPieces({
       if (!heater?.now || heater.now.lo >= min || isAsHot(heater, told) || !movesFilament(step)) continue;
       // Hot when the text began, and at most switched off since: how far it has cooled, no job tells; `blind` says so.
       if (cooling && heater.now.hi >= min) continue;
-      // On its way to a heat that will do: that nothing has waited for it is told by `not-awaited`.
-      if (heater.awaited === false && heater.target && heater.target.lo >= min) continue;
+      if (isOnItsWay(heater, min)) continue;
       const certain = heater.now.hi < min && allowed === false && surelyMovesFilament(step);
       const target = heater.target;
       const state = !target || target.hi > 0 ? `is at ${num(heater.now.hi)} °C at most here` : 'is not heated here';
@@ -62,12 +57,26 @@ export const coldExtrusion: Rule = inPieces({
       message: `The start sequence ends with the nozzle ${heater.target.hi <= 0 ? 'not heated' : `set to ${range(heater.target)} °C`}, and the job extrudes at once; it needs at least ${num(min)} °C${where}. Heat it and wait${tag ? `: M109 S${tag}` : ' (M109 S…)'}.`,
     });
   },
+  once: {
+    of: 'filament',
+    note(step, machine, told) {
+      const heater = nozzleInUse(step.before);
+      if (!heater || step.before.coldAllowed === true || !feeds(step)) return;
+      const min = coldest({ machine });
+      if (mayBeCold(heater, min) && heater.now && heater.now.hi < min) remember(told, heater);
+    },
+    isQuiet(state, machine, told) {
+      const heater = nozzleInUse(state);
+      if (!heater || state.coldAllowed === true) return true;
+      return !mayBeCold(heater, coldest({ machine })) || told.has(heater);
+    },
+  },
   blind(view) {
     const reason = 'how hot the nozzle is where filament moves is not known';
     if (view.role === 'start' && !nozzleInUse(view.trace.end)?.target) return reason;
     const waits = view.trace.steps.some((step) => nozzleInUse(step.before)?.awaited === false && movesFilament(step));
     if (waits) return 'filament moves while the nozzle is on its way to its heat: see not-awaited';
-    const min = view.machine?.heat.nozzle.minExtrude ?? DEFAULT_MIN;
+    const min = coldest(view);
     return unknownIn(
       view,
       (step) => {
@@ -88,6 +97,14 @@ export const coldExtrusion: Rule = inPieces({
     return [{ title: `Add ${row}`, edits: [edit], safe: false, preferred: true }];
   },
 });
+
+/** On its way to a heat that will do: that nothing has waited for it is told by `not-awaited`. */
+const isOnItsWay = ({ awaited, target }: Heater, min: number): boolean =>
+  awaited === false && target !== null && target.lo >= min;
+
+/** Whether a heater may be too cold to feed filament through. */
+const mayBeCold = (heater: Heater, min: number): boolean =>
+  heater.now !== null && heater.now.lo < min && !isOnItsWay(heater, min);
 
 /** Asked for each step in turn: whether the nozzles were hot at the beginning, and nothing has waited for them since. */
 function coolsFromHeat({ trace: { start } }: View, min: number): (step: Step) => boolean {
@@ -118,6 +135,15 @@ export function coldAllowance(): (step: Step) => boolean | null {
 /** Whether it moves filament in every job. */
 export function surelyMovesFilament({ move }: Step): boolean {
   return !!move?.e && (move.e.lo > 0 || move.e.hi < 0);
+}
+
+/** Whether this step is known to move filament, though in some jobs it may not. */
+export const feeds = (step: Step): boolean => movesFilament(step) && step.move?.e !== null;
+
+/** Keeps what was told last, and nothing else. */
+export function remember(told: Set<unknown>, heater: Heater): void {
+  told.clear();
+  told.add(heater);
 }
 
 /** Whether this step moves filament either way; what is not known counts, since the word is there. */

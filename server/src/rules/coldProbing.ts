@@ -16,9 +16,7 @@ export const coldProbing: Rule = {
   id: 'cold-probing',
   severity: 'warning',
   title: 'The bed is measured before it is warm',
-  why: 'A plate bends as it warms up, often by more than a first layer is thick (common practice, no source). A measure taken cold does not fit the hot bed: the nozzle is too far away in one place and scrapes in another. Wait for the bed (M190) before measuring it (G29).',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG29\nM190 S60\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nM190 S60\nG29\nM109 S210\n' },
+  scope: 'whole',
   check(view, report) {
     if (!beginsCold(view)) return;
     const { settings } = view.trace;

@@ -28,9 +28,7 @@ export const commentDiffers: Rule = {
   id: 'comment-differs',
   severity: 'hint',
   title: 'A comment that states another temperature than its line',
-  why: 'The machine reads the command, people read the comment. When a temperature is changed and the comment beside it is not, the next reader trusts the wrong one, and “corrects” the heat to what the filament cannot bear. Change both, or leave numbers out of comments.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nM109 S210 ; heat to 200 C\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210 ; heat to 210 C\n' },
+  scope: 'line',
   check(view, report) {
     let checked: Line | null = null;
     for (const { line, record } of view.commands) {

@@ -13,9 +13,7 @@ export const dividesByZero: Rule = {
   id: 'divides-by-zero',
   severity: 'error',
   title: 'A division by zero',
-  why: 'A number divided by zero is no number: nothing that a machine can read would be filled in, and what the machine does with `E Infinity` or with a bare `E` is its own affair. Keep the divisor away from zero, max(heat.bed.first, 1), or put the line into a section that is left out where it is zero.',
-  bad: { role: 'start', text: 'G28\nG4 S{{ 3000 / heat.bed.first }}\n' },
-  good: { role: 'start', text: 'G28\n{{# heat.bed.first > 0 }}\nG4 S{{ 3000 / heat.bed.first }}\n{{/}}\n' },
+  scope: 'line',
   check(view, report) {
     const all = boundsEnv(view.vocabulary);
     for (const [place, division] of divisions(view, view.trace.env)) {

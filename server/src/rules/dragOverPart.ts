@@ -23,12 +23,7 @@ export const dragOverPart: Rule = {
   id: 'drag-over-part',
   severity: 'error',
   title: 'The nozzle is dragged over the part',
-  why: 'When an end sequence begins, the nozzle still touches the last layer. Moved sideways now, it drags a hot tip across the finished part, scars it or knocks it off the bed. Lift first, to a height above the part that the machine can reach: G1 Z{{ min(part.top + 5, reach.top) }}. A short wipe after pulling filament back is common practice, and is only noted.',
-  bad: { role: 'end', text: 'G21\nG90\nG1 X204 Y12 F6900\nM104 S0\nM140 S0\nM84\n' },
-  good: {
-    role: 'end',
-    text: 'G21\nG90\nG1 Z{{ min(part.top + 5, reach.top) }} F570\nG1 X204 Y12 F6900\nM104 S0\nM140 S0\nM84\n',
-  },
+  scope: 'line',
   check(view, report) {
     if (view.role === 'start' || view.role === 'program') return;
     const top = view.trace.start.at.z;

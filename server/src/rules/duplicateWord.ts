@@ -15,9 +15,7 @@ export const duplicateWord: Rule = inPieces({
   id: 'duplicate-word',
   severity: 'error',
   title: 'The same word twice in one command',
-  why: 'A line may have one word of a letter (NISTIR 6556 3.3.5). With two, some controllers take the first, some the last, and some refuse the line. Remove one.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X14 X32 F2880\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X32 F2880\n' },
+  scope: 'spelling',
   *check(view, report) {
     const pace = new Pace();
     const stray = strayStarts(view.tree);

@@ -13,9 +13,8 @@ export const eModeLeft: Rule = {
   id: 'e-mode-left',
   severity: 'hint',
   title: 'A mode of E that the job may not be in',
-  why: 'A job counts E in steps (M83) or in places (M82), and goes on in the mode that a layer change, a swap or a pause leaves. In the wrong one its next line pushes at once all that the job has fed so far, or nearly nothing any more. So end such a sequence with the mode of the job itself, behind the last E: M82 or M83. On a controller where G90 and G91 govern E too, a short lift in relative mode changes the mode of E as well.',
-  bad: { role: 'pause', text: 'M83\nG1 E-1.6 F1560\nM0\nG1 E1.6 F1560\n' },
-  good: { role: 'pause', text: 'M83\nG1 E-1.6 F1560\nM0\nG1 E1.6 F1560\nM82\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!isWithinJob(view)) return;
     // Each statement that some job may end in.

@@ -5,6 +5,7 @@ import { Pace } from '../text/pieces.ts';
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
 import { givesE, hasE } from './extrudes.ts';
+import { beginsAnywhere } from './handOver.ts';
 import { isZero, mayDoAnything } from './heatSteps.ts';
 import { inPieces } from './inPieces.ts';
 import { both, type Jobs, less, most, not, turned } from './jobs.ts';
@@ -17,12 +18,10 @@ export const eModeUnset: Rule = inPieces({
   id: 'e-mode-unset',
   severity: 'info',
   title: 'E is used before its mode is stated',
-  why: 'E is either a step (M83) or a place counted from the last zero (M82), and G90 says nothing of it on most controllers. E-2 is a short pull in the one mode; in the other it draws back everything that the job has fed, until the filament is ground through. State the mode in every sequence that uses E; in one that runs within a job, put back the mode that the job is in.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\nG1 X66 E5.2 F1140\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X66 E5.2 F1140\n' },
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
-    if (view.role === 'program') return;
+    if (!beginsAnywhere(view)) return;
     const governs = view.machine?.controller.distanceGovernsE ?? false;
     // Stated before, or told already.
     let settled: Jobs = 'none';
@@ -58,7 +57,7 @@ export const eModeUnset: Rule = inPieces({
       zeroed = zeroedAfter(zeroed, step);
     }
   },
-  blind: (view) => (view.role === 'program' ? null : notFollowed(view)),
+  blind: (view) => (beginsAnywhere(view) ? notFollowed(view) : null),
   // Within a job the mode belongs to the job.
   fix: (view, { span }): Fix[] =>
     view.role === 'start' || view.role === 'end'

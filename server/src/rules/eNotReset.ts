@@ -10,9 +10,8 @@ export const eNotReset: Rule = {
   id: 'e-not-reset',
   severity: 'warning',
   title: 'E is handed over without being zeroed',
-  why: 'A job in absolute E counts from zero. If the start hands over with E at 12, the job’s first line to E0.05 pulls back nearly 12 mm, and the first centimetres stay empty or the filament is drawn out of the melt. End a start in M82 with G92 E0.',
-  bad: { role: 'start', text: 'G21\nG90\nM82\nG28\nM109 S210\nG92 E0\nG1 X58 E4.6 F1020\n' },
-  good: { role: 'start', text: 'G21\nG90\nM82\nG28\nM109 S210\nG92 E0\nG1 X58 E4.6 F1020\nG92 E0\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (view.role !== 'start') return;
     const { at, relativeE } = view.trace.end;

@@ -1,6 +1,7 @@
 import { notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
 import { givesE, hasE, readsAfter } from './extrudes.ts';
+import { beginsAnywhere } from './handOver.ts';
 import type { Jobs } from './jobs.ts';
 import type { Rule } from './rule.ts';
 import { wordSpan } from './say.ts';
@@ -10,11 +11,9 @@ export const eNotZeroed: Rule = {
   id: 'e-not-zeroed',
   severity: 'warning',
   title: 'E counts from an unknown place',
-  why: 'With M82, E is a place: how much filament an E word moves depends on what E read before. When a sequence begins that is what an earlier job or this one has reached, perhaps thousands of mm, so E-2 or E10 may pull all of that back and grind the filament. Set it first: G92 E0; or count in steps with M83.',
-  bad: { role: 'start', text: 'G21\nG90\nM82\nG28\nM109 S210\nG1 X82 E6.4 F1260\n' },
-  good: { role: 'start', text: 'G21\nG90\nM82\nG28\nM109 S210\nG92 E0\nG1 X82 E6.4 F1260\n' },
+  scope: 'line',
   check(view, report) {
-    if (view.role === 'program') return;
+    if (!beginsAnywhere(view)) return;
     let read: Jobs = 'none';
     for (const step of view.trace.steps) {
       const { relativeE, at } = step.before;
@@ -31,7 +30,7 @@ export const eNotZeroed: Rule = {
       if (read === 'all') return;
     }
   },
-  blind: (view) => (view.role === 'program' ? null : (modeOpen(view) ?? notFollowed(view))),
+  blind: (view) => (beginsAnywhere(view) ? (modeOpen(view) ?? notFollowed(view)) : null),
   // Within a job the count belongs to the job.
   fix: (view, { span }) =>
     view.role === 'start' || view.role === 'end'

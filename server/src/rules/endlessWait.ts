@@ -16,9 +16,7 @@ export const endlessWait: Rule = {
   id: 'endless-wait',
   severity: 'warning',
   title: 'A wait that never ends',
-  why: 'A wait for heat ends only when the temperature is there. Without a chamber heater only the bed warms the chamber, which may never get to its target, and nothing cools down below the air of the room: the machine stands still, hot, with nobody expecting it. Wait only for what the machine can reach; to let a part cool, wait for something a hand can bear: M190 R40, with M140 S0 behind it (common practice).',
-  bad: { role: 'start', text: 'G28\nM191 S50\nM109 S210\n' },
-  good: { role: 'start', text: 'G28\nM190 S60\nM109 S210\n' },
+  scope: 'line',
   check(view, report) {
     for (const step of view.trace.settings) {
       const waits = waitsFor(step);

@@ -11,10 +11,11 @@ import { filledIn, wordMeant, wordsOf } from './words.ts';
 // What rules about filament have in common.
 
 /** Filament of the machine; 1.75 mm where no machine is chosen. Common practice, no source. */
-export const filamentDiameter = ({ machine }: View): number => machine?.filament.diameter ?? 1.75;
+export const filamentDiameter = ({ machine }: Pick<View, 'machine'>): number => machine?.filament.diameter ?? 1.75;
 
 /** mm3 of a length of filament (volume = area x length). */
-export const volumeOf = (view: View, length: Known): Known => scale(length, filamentArea(filamentDiameter(view)));
+export const volumeOf = (view: Pick<View, 'machine'>, length: Known): Known =>
+  scale(length, filamentArea(filamentDiameter(view)));
 
 /** A text's own move, with the E that it may have; null for homing and for the machine's own commands. */
 export const ownMove = ({ move, command }: Step): Move | null =>

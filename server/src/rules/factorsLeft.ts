@@ -23,9 +23,8 @@ export const factorsLeft: Rule = {
   id: 'factors-left',
   severity: 'warning',
   title: 'A speed or flow factor is left behind',
-  why: 'M220 and M221 multiply the speed and the flow of everything that follows, not only of the sequence that sets them. A factor that was meant for the purge line then thins every wall of the part, or makes it run faster than the filament melts, and no line of the job shows why. Put them back before the end: M220 S100 and M221 S100. Filament that needs another flow in every job is better corrected where the job is made.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nM221 S125\nG1 X70 E4 F960\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nM221 S125\nG1 X70 E4 F960\nM221 S100\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!hands(view)) return;
     const { end, steps } = view.trace;

@@ -10,9 +10,8 @@ export const fanHandedOver: Rule = {
   id: 'fan-handed-over',
   severity: 'hint',
   title: 'The first layer begins with the fan on',
-  why: 'The first layer sticks because it cools slowly: with the fan on it shrinks at once, and its edges come off the bed; the wind can also pull the nozzle below its heat. Most jobs switch the fan on themselves, a few layers later. So switch it off (M107) before handing over. What the filament’s maker says has the last word.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nM106 S255\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nM106 S255\nM109 S210\nM107\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (view.role !== 'start') return;
     tellLeft(

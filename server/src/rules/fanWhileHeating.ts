@@ -15,9 +15,7 @@ export const fanWhileHeating: Rule = inPieces({
   id: 'fan-while-heating',
   severity: 'hint',
   title: 'The fan blows while the nozzle heats up',
-  why: 'The fan for the part blows at the nozzle too: heating takes longer, and some controllers take a nozzle that does not get hot for a fault and stop. On the first layer it also lifts corners off the bed. Leave it off (M107) until the nozzle is hot, and for most filaments until the second layer.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nM106 S255\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nM107\nM109 S210\n' },
+  scope: 'whole',
   *check(view, report) {
     const pace = new Pace();
     if (!beginsCold(view)) return;

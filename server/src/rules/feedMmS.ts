@@ -7,20 +7,18 @@ import { num, wordSpan } from './say.ts';
 import { wordMeant } from './words.ts';
 
 /** Speeds in mm/s are written with such figures; as mm/min nobody travels like that. Common practice, no source. */
-export const SLOWEST = 10;
+const SLOWEST = 10;
 export const FASTEST = 250;
 
 /** Only a long move shows that it crawls, mm. Common practice, no source. */
-export const LONG = 30;
+const LONG = 30;
 
 /** An F that looks like mm per second. */
 export const feedMmS: Rule = {
   id: 'feed-mm-s',
   severity: 'info',
   title: 'A speed that looks like mm per second',
-  why: 'F counts mm per minute (NISTIR 6556: length units per minute), while people speak of mm per second. F60 is 1 mm/s: a travel over the bed takes minutes, and a hot nozzle oozes and burns what it stands over meanwhile. Write 60 times the mm/s: 100 mm/s is F6000.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X92 Y118 F75\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X92 Y118 F4500\n' },
+  scope: 'line',
   check(view, report) {
     for (const step of view.trace.steps) {
       const { feed } = step.after;
@@ -40,6 +38,13 @@ export const feedMmS: Rule = {
         message: `F is in mm per minute: at ${num(feed.hi)} this is ${num(feed.hi / 60)} mm/s, and the move takes ${num(Math.round((move.length.hi / feed.hi) * 60))} s. If ${num(feed.hi)} mm/s is meant, write F${num(feed.hi * 60)}.`,
       });
     }
+  },
+  ofMove: {
+    beyond: { feed: FASTEST },
+    says({ moves, length }, { namesF, feed }) {
+      const crawls = namesF && feed >= SLOWEST && feed <= FASTEST && length !== null && length.lo > LONG;
+      return crawls && (moves.x || moves.y) ? 1 : 0;
+    },
   },
   blind: (view) =>
     unknownIn(

@@ -8,9 +8,8 @@ export const feedModeLeft: Rule = {
   id: 'feed-mode-left',
   severity: 'error',
   title: 'The job’s speeds would be read as times',
-  why: 'In inverse time mode (G93) F says how many such moves a minute would hold, and every move needs its own (NISTIR 6556 3.5.19). A job counts F in mm a minute: its F3000 would end each move in a fiftieth of a second, at any speed that takes, and lines without F are refused. Go back to G94 before the end.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG93\nG1 X44 F3\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG93\nG1 X44 F3\nG94\nM109 S210\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!jobFollows(view)) return;
     tellLeft(

@@ -19,9 +19,7 @@ export const feedTooFast: Rule = {
   id: 'feed-too-fast',
   severity: 'hint',
   title: 'Faster than the axis can go',
-  why: 'A controller that knows the axis’ top speed slows the whole move down to it, so the move takes longer than the text says; one that does not know it makes the motor skip, and every position after that is wrong. Z with its screws is mostly the slow one: give it an F of its own.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 Z18 F5400\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 Z18 F660\n' },
+  scope: 'line',
   check(view, report) {
     const { machine } = view;
     // In a finished job the lines are a program's own, thousands of them, and the controller sees to it.

@@ -1,4 +1,5 @@
 import { wordFor } from '../commands/wordFor.ts';
+import type { Machine } from '../machine/machine.ts';
 import { absolute, isExact, type Known, multiply } from '../placeholders/bounds.ts';
 import type { Step } from '../simulate/trace.ts';
 import { noMachine, unknownIn } from './blind.ts';
@@ -10,30 +11,33 @@ import type { Report, Rule, View } from './rule.ts';
 import { adviceIn, num, onMachine, wordSpan } from './say.ts';
 
 /** E is written with few digits, so that a flow is not more exact than this. */
-export const ROUNDING = 1.05;
+const ROUNDING = 1.05;
+
+/** mm3/s above which a flow is told; Infinity: the machine states no highest. */
+export const mostFed = (machine: Machine | null): number =>
+  machine?.mostFlow == null ? Number.POSITIVE_INFINITY : machine.mostFlow * ROUNDING;
 
 /** Filament fed faster than the nozzle can melt it. */
 export const flowTooHigh: Rule = {
   id: 'flow-too-high',
   severity: 'warning',
   title: 'More flow than the nozzle can melt',
-  why: 'Flow is the filament’s area times its speed: 5 mm/s of 1.75 mm filament is 12 mm³/s. Above what the nozzle can melt in that time the filament slips in the drive, which grinds it, and the line comes out thin. `mostFlow` in the machine file is the limit. Feed slower (a lower F), or feed less.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z6 F540\nG1 E16 F1740\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z6 F540\nG1 E16 F170\n' },
+  scope: 'whole',
   check(view, report) {
     const most = view.machine?.mostFlow ?? null;
     if (most === null || !view.machine) return;
     const where = onMachine(view.machine);
+    const limit = mostFed(view.machine);
     let fastest = 0;
     let lines = 0;
     let worst: Report | null = null;
     for (const step of view.trace.steps) {
       const flow = flowOf(view, step);
-      if (!flow || flow.hi <= most * ROUNDING) continue;
+      if (!flow || flow.hi <= limit) continue;
       const found: Report = {
         span: wordSpan(step, 'filament'),
         step,
-        certain: isAbove(flow, most * ROUNDING) === 'all',
+        certain: isAbove(flow, limit) === 'all',
         message: `This feeds ${num(Math.round(flow.hi * 10) / 10)} mm³/s, and ${num(most)} is the most that the nozzle melts${where}. ${adviceIn(view.role, `Slow down to F${num(Math.floor(((step.move?.feed?.hi ?? 0) * most) / flow.hi))}, or feed less.`, 'with less flow')}`,
       };
       // A finished job is the same in every job, and may have thousands of such lines: the worst one tells.
@@ -78,7 +82,7 @@ export const flowTooHigh: Rule = {
 };
 
 /** mm3/s that leave the nozzle at the speed of a move; null where it is not known or feeds nothing. */
-function flowOf(view: View, step: Step): Known {
+export function flowOf(view: Pick<View, 'machine'>, step: Step): Known {
   const move = ownMove(step);
   if (!move?.pushed || move.pushed.hi <= 0 || !move.length || !move.feed) return null;
   const volume = multiply(volumeOf(view, move.pushed), step.before.flowFactor);

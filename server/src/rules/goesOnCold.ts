@@ -22,9 +22,8 @@ export const goesOnCold: Rule = {
   id: 'goes-on-cold',
   severity: 'warning',
   title: 'The job goes on with a heater that was let cool',
-  why: 'While a job waits for a person the nozzle is often let cool, so that it does not ooze and char. When the sequence ends the job goes on at once: a nozzle that is not back at its heat grinds the filament and leaves a gap in the part. Heat it and wait behind the pause: M109 S{{ heat.nozzle.later }}. The bed is better kept warm, since the part comes off as it cools, and heating it again does not bring it back. Some controllers heat up by themselves when a job goes on; the machine’s manual says so.',
-  bad: { role: 'pause', text: 'M104 S0\nM0 change the filament\n' },
-  good: { role: 'pause', text: 'M104 S0\nM0 change the filament\nM109 S{{ heat.nozzle.later }}\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!isWithinJob(view)) return;
     for (const kind of KINDS) if (kind !== 'chamber' || view.machine?.heat.chamber) follow(view, kind, report);

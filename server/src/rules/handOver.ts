@@ -40,6 +40,9 @@ export function tellLeft({ trace }: View, { sets, leaves, end, say }: Left, repo
 /** Whether the job goes on behind a text of this role. */
 export const jobFollows = ({ role }: View): boolean => role !== 'end' && role !== 'program';
 
+/** Whether nothing is known of what ran before: else it has stated the modes that a text needs, or is told for it. */
+export const beginsAnywhere = ({ role, handedOver }: View): boolean => role !== 'program' && !handedOver;
+
 /** Whether a step has an effect of this kind. */
 export const does = ({ command: { record } }: Step, kind: Effect['do']): boolean =>
   record?.effects.some((effect) => effect.do === kind) ?? false;

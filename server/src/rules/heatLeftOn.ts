@@ -12,9 +12,8 @@ export const heatLeftOn: Rule = {
   id: 'heat-left-on',
   severity: 'error',
   title: 'A heater left on at the end',
-  why: 'After an end sequence nobody may be near the machine. A nozzle left hot cooks the filament in it to a plug, and any heater left on is a burn and fire risk. Switch every heater off: M104 S0, M140 S0, and M141 S0 where there is a chamber heater.',
-  bad: { role: 'end', text: 'G90\nG1 Z{{ min(part.top + 5, reach.top) }} F630\nM104 S0\nM84\n' },
-  good: { role: 'end', text: 'G90\nG1 Z{{ min(part.top + 5, reach.top) }} F630\nM104 S0\nM140 S0\nM84\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (view.role !== 'end') return;
     const { end } = view.trace;

@@ -10,9 +10,7 @@ export const heaterProtection: Rule = {
   id: 'heater-protection',
   severity: 'warning',
   title: 'A heater’s protection or control changed',
-  why: 'The controller watches each heater: does it warm up when told to, does it stay where it is, does it never get too hot. That watch stops a fire when a sensor falls out or a cable breaks. Its settings, and the figures by which a heater is controlled, are found once, with somebody at the machine, as its manual says, and then stored; a sequence runs them at every job, with nobody looking. M303 even heats up and cools down for minutes.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nM303 E0 S215 C7\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
+  scope: 'line',
   ...aboutCommands({
     M303: tuning,
     M306: tuning,

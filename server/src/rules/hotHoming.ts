@@ -16,9 +16,7 @@ export const hotHoming: Rule = {
   id: 'hot-homing',
   severity: 'info',
   title: 'Z is homed with a hot nozzle over the bed',
-  why: 'A nozzle at printing heat drips. Where Z homes towards the bed, the drop on the tip is pressed onto it: it can mark the plate, and where the nozzle itself is the probe, the height comes out wrong. Home before the nozzle is hot, or while it is only soft (150 °C or so, common practice) and wiped clean.',
-  bad: { role: 'start', text: 'G21\nG90\nM109 S210\nG28\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
+  scope: 'line',
   check(view, report) {
     if (!beginsCold(view) || !view.machine || view.machine.home.z > NEAR_BED) return;
     for (const step of view.trace.settings) {

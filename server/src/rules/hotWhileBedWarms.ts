@@ -20,9 +20,8 @@ export const hotWhileBedWarms: Rule = inPieces({
   id: 'nozzle-hot-while-bed-warms',
   severity: 'hint',
   title: 'The nozzle waits hot while the bed warms up',
-  why: 'A bed takes minutes to warm up, a nozzle far less. A nozzle that is hot all that time drips onto the bed, and the plastic in it cooks and may clog it. Wait for the bed first (M190), with the nozzle no more than soft (150 °C or so, common practice), and heat the nozzle last (M109).',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\nM190 S60\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nM190 S60\nM109 S210\n' },
+  scope: 'whole',
+  awaitsRest: true,
   *check(view, report) {
     const pace = new Pace();
     if (!beginsCold(view)) return;

@@ -11,15 +11,13 @@ export const inKeepOut: Rule = {
   id: 'in-keep-out',
   severity: 'error',
   title: 'A path through a keep-out',
-  why: 'Clips, brushes, cameras and tool posts stand within reach of the nozzle. Both ends of a move can be clear of them while the straight line between is not. Lift above the keep-out first, or go round it in two moves.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 Z2.5 F630\nG1 X84 Y189 F5400\nG1 X126 F5400\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 Z12 F630\nG1 X84 Y189 F5400\nG1 X126 F5400\n' },
+  scope: 'line',
   check(view, report) {
     const { machine } = view;
     if (!machine || machine.keepOut.length === 0) return;
     for (const step of view.trace.steps) {
       const { move } = step;
-      if (!move || move.kind === 'home' || !(move.moves.x || move.moves.y || move.moves.z)) continue;
+      if (!move || move.kind === 'home' || !goes(move)) continue;
       for (const box of machine.keepOut) {
         const met = meets(move, box);
         if (met === 'never') continue;
@@ -33,9 +31,16 @@ export const inKeepOut: Rule = {
       }
     }
   },
+  ofMove: {
+    beyond: 'places',
+    says: (move, { machine }) =>
+      machine && goes(move) ? machine.keepOut.filter((box) => meets(move, box) !== 'never').length : 0,
+  },
   blind: (view) =>
     noMachine(view) ?? (view.machine?.keepOut.length === 0 ? null : (startsSomewhere(view, null) ?? notPlaced(view))),
 };
+
+const goes = ({ moves }: Move): boolean => moves.x || moves.y || moves.z;
 
 /** Where an exact path enters the box, or what can be said of one that is within bounds. */
 function meets(move: Move, box: KeepOut): Point3 | 'never' | 'perhaps' | 'always' {

@@ -19,9 +19,7 @@ export const levelBeforeHome: Rule = {
   id: 'level-before-home',
   severity: 'warning',
   title: 'The bed is measured before homing',
-  why: 'Measuring the bed drives the probe to fixed places. Before homing the controller does not know where it stands: it refuses, or drives the probe beside the bed or down into it. Home all axes (G28) first, then measure (G29).',
-  bad: { role: 'start', text: 'G21\nG90\nG29\nG28\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG29\nM109 S210\n' },
+  scope: 'line',
   check(view, report) {
     for (const step of view.trace.settings) {
       const { command, before } = step;

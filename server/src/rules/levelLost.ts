@@ -17,9 +17,8 @@ export const levelLost: Rule = {
   id: 'level-lost',
   severity: 'info',
   title: 'The bed is measured, and then homed again',
-  why: 'Many controllers stop evening out the bed when Z is homed again, so that the whole measure was for nothing and the first layer is uneven. Home first and measure after it. Some controllers have a command that switches the measure on again; whether yours forgets it, and how it is switched on again, is in its manual. Where the machine file names M420 under `commands`, M420 S1 is offered.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG29\nG28 Z\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG29\nM109 S210\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!beginsCold(view)) return;
     const { settings } = view.trace;

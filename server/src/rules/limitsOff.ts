@@ -10,9 +10,8 @@ export const limitsOff: Rule = {
   id: 'limits-off',
   severity: 'warning',
   title: 'Software travel limits switched off',
-  why: 'The controller cuts moves off at the ends of each axis that it knows. With that switched off (M211 S0, M564 S0), one wrong number drives an axis into its end with the motor’s full force: belts jump, parts bend, and the place is lost. Keep the moves within reach instead. Where a brush or a dock lies beyond the limits, turn them on again right behind. Keep clear of the machine while they are off, and see its manual.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nM211 S0\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
+  scope: 'line',
+  awaitsRest: true,
   ...aboutCommands(
     {
       M211: (step) => switchedOff(numberOf(step, 'S')),

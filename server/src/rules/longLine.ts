@@ -1,18 +1,20 @@
+import type { Machine } from '../machine/machine.ts';
 import type { Rule } from './rule.ts';
 
 /** RS-274 (NISTIR 6556 3.3): characters a line. */
-export const STANDARD = 256;
+const STANDARD = 256;
+
+/** The longest line of which nothing is told, characters. */
+export const longestLine = (machine: Machine | null): number => machine?.controller.longestLine ?? STANDARD;
 
 /** A line longer than the controller reads. */
 export const longLine: Rule = {
   id: 'long-line',
   severity: 'warning',
   title: 'A line that is longer than the controller reads',
-  why: 'A controller keeps a line in a small store; what does not fit is cut off or read as a line of its own. RS-274 has 256 characters (NISTIR 6556 3.3), many controllers less: `controller.longestLine` in the machine file says it. Shorten the comment or split the line.',
-  bad: { role: 'start', text: `G28 ; ${'all axes, '.repeat(30)}\n` },
-  good: { role: 'start', text: 'G28 ; all axes\n' },
+  scope: 'spelling',
   check(view, report) {
-    const most = view.machine?.controller.longestLine ?? STANDARD;
+    const most = longestLine(view.machine);
     const from = view.machine?.controller.longestLine
       ? `what ${view.machine.name} reads`
       : 'RS-274 allows (NISTIR 6556 3.3)';

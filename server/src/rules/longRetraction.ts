@@ -13,9 +13,7 @@ export const longRetraction: Rule = {
   id: 'long-retraction',
   severity: 'warning',
   title: 'Filament is pulled back too far',
-  why: 'Pulled back beyond the melt, the soft tip of the filament sets in the cold part above and plugs it; pulled back further still, the drive lets go of it. Usual lengths are 0.5 to 2 mm where the drive sits on the nozzle, and 4 to 7 mm through a long tube (common practice, no source). Several pulls without a push between add up. Only taking filament out, in a swap, needs more.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X78 E7 F1140\nG1 E-16 F1680\nG1 E16 F1680\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X78 E7 F1140\nG1 E-4.5 F1680\nG1 E4.5 F1680\n' },
+  scope: 'line',
   check(view, report) {
     if (view.role === 'swap') return;
     for (const step of view.trace.steps) {
@@ -33,6 +31,11 @@ export const longRetraction: Rule = {
         message: `With this ${is && Number.isFinite(is.hi) ? `${range(is)} mm of filament are` : 'filament is'} pulled back, and more than ${num(LONG)} mm draws the soft tip into the cold part above the nozzle, where it sets and plugs it. ${view.role === 'end' ? 'That is right where the filament is to be taken out; otherwise pull back less.' : adviceIn(view.role, 'Pull back less.', 'with shorter retractions')}`,
       });
     }
+  },
+  ofMove: {
+    beyond: { retracted: LONG },
+    says: ({ e }, { retractedBefore: was, retractedAfter: is }) =>
+      e !== null && e.lo < 0 && is > LONG && !(was > LONG) ? 1 : 0,
   },
   blind: (view) =>
     view.role === 'swap'

@@ -18,12 +18,7 @@ export const lowApproach: Rule = {
   id: 'low-approach',
   severity: 'hint',
   title: 'Down first, sideways afterwards',
-  why: 'A nozzle that is lowered to print height before it goes to where the first line begins skims over the bed: it drags what oozes from it along, and catches a clip, a magnet or what an earlier job left. Go there at a height that clears everything, and come down last.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z0.27 F480\nG1 X116 Y8 F6300\nG1 X190 E6.6 F1080\n' },
-  good: {
-    role: 'start',
-    text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z6 F480\nG1 X116 Y8 F6300\nG1 Z0.27 F480\nG1 X190 E6.6 F1080\n',
-  },
+  scope: 'line',
   check(view, report) {
     if (view.role !== 'start') return;
     let lowered: Jobs = 'none';

@@ -12,9 +12,7 @@ export const lowerCase: Rule = {
   id: 'lower-case',
   severity: 'error',
   title: 'Letters in a case that the controller does not read',
-  why: 'In RS-274 case does not count outside comments (NISTIR 6556 3.3), but some controllers know capitals only: they pass over g1 or x10, or refuse the line. `controller.upperCase` in the machine file says so. Capitals are read everywhere in G-code, so they are the better habit anyway. For the names and words of named commands `controller.namedCommands.case` says which case is read.',
-  bad: { role: 'start', text: 'G21\nG90\ng28\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
+  scope: 'spelling',
   check(view, report) {
     const { machine, tree } = view;
     const traits = machine?.controller;

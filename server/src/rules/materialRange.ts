@@ -15,9 +15,7 @@ export const materialRange: Rule = {
   id: 'material-range',
   severity: 'warning',
   title: 'A temperature that is unusual for the material',
-  why: 'Each filament has a range in which it flows and sticks: too cold, it clogs or does not hold together; too hot, it drips, chars and gives off fumes. PLA is mostly run at 190 to 230 °C, PETG at 220 to 260, ABS at 220 to 260, ASA at 235 to 270, PA at 240 to 290, PC at 260 to 310, TPU at 200 to 240 (common practice, no source). What is printed on the spool has the last word. Only numbers that the text gives for a named material are looked at.',
-  bad: { role: 'start', text: 'G28\n{{# filament.kind == "PLA" }}\nM109 S270\n{{/}}\n' },
-  good: { role: 'start', text: 'G28\n{{# filament.kind == "PLA" }}\nM109 S210\n{{/}}\n' },
+  scope: 'line',
   check(view, report) {
     if (view.tree.tags.length === 0) return;
     for (const command of view.commands) {

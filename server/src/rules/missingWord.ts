@@ -22,9 +22,7 @@ export const missingWord: Rule = inPieces({
   id: 'missing-word',
   severity: 'error',
   title: 'A word that the command needs is missing',
-  why: 'Without the word the controller refuses the command, does nothing, or takes a value of its own. Write the word with its value.',
-  bad: { role: 'start', text: 'G28\nM104\n' },
-  good: { role: 'start', text: 'G28\nM104 S200\n' },
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const stray = strayStarts(view.tree);

@@ -11,9 +11,8 @@ export const modesLeft: Rule = {
   id: 'modes-left',
   severity: 'error',
   title: 'Modes that the job does not expect',
-  why: 'The body of a job counts in mm and in absolute positions. A sequence that ends in relative mode (G91) or inches (G20) sends every move after it astray, into the bed, the part or an end of the axis; a start that never states its modes depends on what ran before. State G21 and G90 at the top, and go back to G90 after each stretch in G91.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG91\nG1 Z4 F510\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG91\nG1 Z4 F510\nG90\nM109 S210\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!jobFollows(view) || view.commands.length === 0) return;
     const { end, steps } = view.trace;

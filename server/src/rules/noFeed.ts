@@ -12,9 +12,7 @@ export const noFeed: Rule = inPieces({
   id: 'no-feed',
   severity: 'info',
   title: 'A move before any speed is given',
-  why: 'A G1 without F runs at the speed that was given last. In a start sequence that is what an earlier job left, or the controller’s own default, which may be a crawl or far too quick; a controller that keeps to RS-274 may refuse the move. Give F (mm per minute) with the first move, and again wherever the speed should change.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X64\nG1 Y38 F5700\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X64 F5700\nG1 Y38\n' },
+  scope: 'whole',
   *check(view, report) {
     const pace = new Pace();
     if (view.role !== 'start' && view.role !== 'program') return;
@@ -38,6 +36,13 @@ export const noFeed: Rule = inPieces({
       if (settled === 'all') return;
     }
   },
+  once: {
+    of: 'moves',
+    note({ move, after }, _, told) {
+      if (move && move.kind !== 'home' && !move.rapid && !after.feed) told.add(SAID);
+    },
+    isQuiet: ({ feed }, _, told) => feed !== null || told.has(SAID),
+  },
   blind: (view) => (view.role === 'start' || view.role === 'program' ? notFollowed(view) : null),
   fix: (view, { span }) => [
     {
@@ -48,3 +53,5 @@ export const noFeed: Rule = inPieces({
     },
   ],
 });
+
+const SAID = 'said';

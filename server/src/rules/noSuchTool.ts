@@ -14,9 +14,7 @@ export const noSuchTool: Rule = {
   id: 'no-such-tool',
   severity: 'error',
   title: 'A tool that the machine does not have',
-  why: 'Tools are counted from 0, so a machine with two tools has T0 and T1. A command for any other is refused or passed over by most controllers: the nozzle that was meant stays cold or keeps its heat, or the tool in use does what another was to do. Use a tool that is there. If the machine has more tools, state how many in its machine file (`tools`).',
-  bad: { role: 'start', text: 'G28\nM104 S210 T1\nM109 S210\n' },
-  good: { role: 'start', text: 'G28\nM104 S210 T0\nM109 S210\n' },
+  scope: 'line',
   check(view, report) {
     const { machine } = view;
     if (!machine) return;

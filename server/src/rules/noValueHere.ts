@@ -9,9 +9,7 @@ export const noValueHere: Rule = inPieces({
   id: 'no-value-here',
   severity: 'error',
   title: 'A placeholder that has no value in this kind of sequence',
-  why: 'Some names mean something only while a layer is printed, or only while a tool is changed: a start sequence runs before the first layer, so `layer.number` has no value in it and `M117 Layer {{ layer.number }}` becomes `M117 Layer`. Use a name that every job has by then, or move the line to a sequence that runs later.',
-  bad: { role: 'start', text: 'G28\nM117 Layer {{ layer.number }}\n' },
-  good: { role: 'layer', text: 'M117 Layer {{ layer.number }}\n' },
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     for (const [tag, { expr }] of view.expressions) {

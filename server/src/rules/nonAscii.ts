@@ -10,9 +10,7 @@ export const nonAscii: Rule = {
   id: 'non-ascii',
   severity: 'info',
   title: 'A character outside ASCII in a name or value',
-  why: 'G-code is ASCII: 128 characters, without accents and umlauts. A controller reads anything else as two or more odd bytes, so that a file or a setting of that name is not found. In comments it does no harm, and in messages the display may show something odd. Keep names of files, tools and settings to plain letters, digits, - and _.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\nM23 größe.gcode\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\nM23 groesse.gcode\n' },
+  scope: 'line',
   check(view, report) {
     const { tree } = view;
     // biome-ignore lint/suspicious/noControlCharactersInRegex: ASCII is what it is about.

@@ -4,7 +4,7 @@ import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
 import { awaitFix } from './awaitFix.ts';
 import { unknownIn } from './blind.ts';
-import { coldAllowance, movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
+import { coldAllowance, feeds, movesFilament, remember, surelyMovesFilament } from './coldExtrusion.ts';
 import { isAsHot, nozzleInUse } from './heaters.ts';
 import { heaterOf, WAIT } from './heatSteps.ts';
 import { inPieces } from './inPieces.ts';
@@ -16,9 +16,7 @@ export const notAwaited: Rule = inPieces({
   id: 'not-awaited',
   severity: 'error',
   title: 'A heater that is set but not waited for',
-  why: 'M104, M140 and M141 only set a target and go on at once. Until the heater is there, the nozzle grinds filament and the first layer does not stick. Wait before the first E word and before the end of a start sequence: M109 for the nozzle, M190 for the bed, M191 for the chamber.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM104 S210\nG1 X60 E4.8 F990\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM104 S210\nM109 S210\nG1 X60 E4.8 F990\n' },
+  scope: 'whole',
   *check(view, report) {
     const pace = new Pace();
     let told: Heater | null = null;
@@ -28,7 +26,7 @@ export const notAwaited: Rule = inPieces({
       const allowed = allows(step);
       if (allowed === true) continue;
       const heater = nozzleInUse(step.before);
-      if (!heater?.target || heater.awaited === true || heater.target.hi <= 0 || isAsHot(heater, told)) continue;
+      if (!heater?.target || !mayBeWaitedFor(heater) || isAsHot(heater, told)) continue;
       if (!movesFilament(step)) continue;
       const certain =
         heater.awaited === false && heater.target.lo > 0 && allowed === false && surelyMovesFilament(step);
@@ -43,7 +41,7 @@ export const notAwaited: Rule = inPieces({
     if (view.role !== 'start') return;
     for (const kind of ['nozzle', 'bed', 'chamber'] as const) {
       const heater = heaterOf(view.trace.end, kind);
-      if (!heater?.target || heater.awaited === true || heater.target.hi <= 0 || isAsHot(heater, told)) continue;
+      if (!heater?.target || !mayBeWaitedFor(heater) || isAsHot(heater, told)) continue;
       const set = lastSet(view.trace.steps, kind);
       if (!set) continue;
       report({
@@ -54,6 +52,18 @@ export const notAwaited: Rule = inPieces({
       });
     }
   },
+  once: {
+    of: 'filament',
+    note(step, _, told) {
+      const heater = nozzleInUse(step.before);
+      if (!heater || step.before.coldAllowed === true || !feeds(step) || !mayBeWaitedFor(heater)) return;
+      if (heater.awaited === false && heater.target && heater.target.lo > 0) remember(told, heater);
+    },
+    isQuiet(state, _, told) {
+      const heater = nozzleInUse(state);
+      return !heater || state.coldAllowed === true || !mayBeWaitedFor(heater) || told.has(heater);
+    },
+  },
   blind(view) {
     const reason = 'what a heater is set to, where filament moves or at the end, is not known';
     const { end } = view.trace;
@@ -63,6 +73,9 @@ export const notAwaited: Rule = inPieces({
   },
   fix: awaitFix,
 });
+
+/** Whether a heater is set to some heat, and may not have been waited for. */
+const mayBeWaitedFor = ({ target, awaited }: Heater): boolean => target !== null && awaited !== true && target.hi > 0;
 
 /** The last step that set this heater's target without waiting. */
 function lastSet(steps: readonly Step[], kind: HeaterKind): Step | null {

@@ -18,9 +18,7 @@ export const notHomed: Rule = inPieces({
   id: 'not-homed',
   severity: 'error',
   title: 'A move before homing',
-  why: 'Before an axis is homed the controller does not know where it stands: a move can run into the end of the axis, the bed or a clip, with the motor’s full force. Home first (G28, or named axes: G28 X Y). The same holds once the motors are switched off (M84, M18), also in a pause: by the time the job goes on somebody may have pushed an axis, and homing again over a part is no way back. Let the motors hold while a job waits. A short lift in relative mode before homing is common practice, and is only noted.',
-  bad: { role: 'start', text: 'G21\nG90\nG1 X26 F3300\nG28\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X26 F3300\n' },
+  scope: 'whole',
   *check(view, report) {
     const pace = new Pace();
     const told = new Set<string>();
@@ -42,6 +40,17 @@ export const notHomed: Rule = inPieces({
     const last = view.commands[view.commands.length - 1];
     if (view.role !== 'start') goesOn(view, told, report);
     else if (last) for (const found of handsOver(end, last, told, released)) report(found);
+  },
+  once: {
+    of: 'moves',
+    note({ move, before }, _, told) {
+      if (!move || move.kind === 'home') return;
+      // Of a lift it says each time that it should be short.
+      for (const axis of AXES)
+        if (move.moves[axis] && before.homed[axis] === false && (axis !== 'z' || before.relative === false))
+          told.add(axis);
+    },
+    isQuiet: ({ homed }, _, told) => AXES.every((axis) => homed[axis] === true || told.has(axis)),
   },
   blind(view) {
     const { x, y, z } = view.trace.end.homed;

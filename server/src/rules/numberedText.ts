@@ -8,9 +8,8 @@ export const numberedText: Rule = {
   id: 'numbered-text',
   severity: 'warning',
   title: 'A line number or checksum that does not fit',
-  why: 'Where lines are sent with a number and a checksum (N3 T0*57), the controller reckons the checksum again, the exclusive or of all bytes in front of the *, and asks for the line anew where it differs or the number is not the next one. A file gives the same line again each time, so that the job may hang there, hot. A placeholder changes the line with every job, so that no checksum can fit it. The program that sends the job numbers it by itself; it is best to leave both out.',
-  bad: { role: 'program', text: 'N1 G28*18\nN2 G90*19\nN3 T0*57\n' },
-  good: { role: 'program', text: 'N1 G28*18\nN2 G90*18\nN3 T0*57\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check({ tree, leftOut = 0 }, report) {
     const { lines } = tree;
     if (!lines.some(({ number, checksum }) => number || checksum)) return;

@@ -1,5 +1,5 @@
 import type { Area, Machine } from '../machine/machine.ts';
-import { isExact } from '../placeholders/bounds.ts';
+import { isExact, type Known } from '../placeholders/bounds.ts';
 import { beadWidth, filamentArea } from '../simulate/bead.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
@@ -7,7 +7,7 @@ import type { Role } from '../syntax/role.ts';
 import { Pace } from '../text/pieces.ts';
 import { noMachine, notPlaced } from './blind.ts';
 import { inPieces } from './inPieces.ts';
-import { areaExcess } from './place.ts';
+import { areaExcess, HAIR } from './place.ts';
 import type { Report, Rule } from './rule.ts';
 import { adviceIn, FURTHER_IN, num, onMachine, onTheMachine, range, wordSpan } from './say.ts';
 
@@ -16,12 +16,7 @@ export const offBed: Rule = inPieces({
   id: 'off-bed',
   severity: 'error',
   title: 'Extruding outside the bed',
-  why: 'Beside the bed the bead finds nothing to stick to: it curls up to the nozzle, falls into the works, or the nozzle strikes the bed’s edge or a clip. A sequence from a machine with a larger bed, or with its origin elsewhere, typically does this with its purge line. Move the line onto the bed; half the bead’s width counts too.',
-  bad: {
-    role: 'start',
-    text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z0.31 F450\nG1 X124 Y201 F5100\nG1 X198 E6.8 F1140\n',
-  },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 Z0.31 F450\nG1 X124 Y9 F5100\nG1 X198 E6.8 F1140\n' },
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const { machine } = view;
@@ -40,6 +35,16 @@ export const offBed: Rule = inPieces({
       for (const found of beyondBed(view.role, step, move, machine.bed, machine)) report(found);
     }
   },
+  ofMove: {
+    beyond: 'places',
+    says(move, { machine }) {
+      const bed = machine?.bed;
+      if (!machine || !bed || !move.pushed || move.pushed.lo <= 0) return 0;
+      const half = halfBead(move, machine);
+      if (bed.shape !== 'rectangle') return isPast(areaExcess(bed, move)?.most ?? 0, half) ? 1 : 0;
+      return sidesOf(bed).filter((side) => isPast(pastSide(move.extent[side.axis], side), half)).length;
+    },
+  },
   blind(view) {
     const unsure = view.trace.steps.filter((s) => s.move?.pushed === null).length;
     const none = noMachine(view) ?? (view.machine?.bed ? null : 'the machine file states no bed');
@@ -53,9 +58,9 @@ export const offBed: Rule = inPieces({
 });
 
 /** Whether a whole bead of any width lies on a rectangular bed: true of nearly every line, and told at once. */
-function isWellInside({ extent: { x, y } }: Move, bed: Area, { nozzle }: Machine): boolean {
+function isWellInside({ extent: { x, y } }: Move, bed: Area, machine: Machine): boolean {
   if (bed.shape !== 'rectangle' || !x || !y) return false;
-  const half = Math.max(0.5, FATTEST) * nozzle.diameter;
+  const half = widestBead(machine) / 2;
   return x.lo - half >= bed.left && x.hi + half <= bed.right && y.lo - half >= bed.front && y.hi + half <= bed.back;
 }
 
@@ -65,31 +70,26 @@ function beyondBed(role: Role, step: Step, move: Move, bed: Area, machine: Machi
   const stands = !move.moves.x && !move.moves.y;
   if (bed.shape !== 'rectangle') {
     const excess = areaExcess(bed, move);
-    if (!excess || excess.most + half <= TOLERANCE) return [];
+    if (!excess || !isPast(excess.most, half)) return [];
     const where = `${excess.where}${onTheMachine(step, ['x', 'y'])}${excess.begins ? ', where this line begins,' : ''}`;
     const past = `${where} is ${say(excess.most, half)} past the bed’s ${excess.edge}${onMachine(machine)}`;
     return [
       {
         span: wordSpan(step, 'place x', 'place y', 'filament'),
         step,
-        certain: pushes && excess.least + half > TOLERANCE,
+        certain: pushes && excess.least + half > HAIR,
         ...judged(role, past, excess.most, stands),
       },
     ];
   }
-  const sides = [
-    { axis: 'x', limit: bed.left, sign: -1, name: 'the left of the bed' },
-    { axis: 'x', limit: bed.right, sign: 1, name: 'the right of the bed' },
-    { axis: 'y', limit: bed.front, sign: -1, name: 'the front of the bed' },
-    { axis: 'y', limit: bed.back, sign: 1, name: 'the back of the bed' },
-  ] as const;
   const found: Report[] = [];
-  for (const { axis, limit, sign, name } of sides) {
+  for (const side of sidesOf(bed)) {
+    const { axis, limit, sign, name } = side;
     const place = move.extent[axis];
     const to = move.to[axis];
     if (!place || !to) continue;
-    const past = sign < 0 ? limit - place.lo : place.hi - limit;
-    if (past + half <= TOLERANCE) continue;
+    const past = pastSide(place, side);
+    if (!isPast(past, half)) continue;
     const least = move.arc
       ? past
       : Math.max(sign < 0 ? limit - to.hi : to.lo - limit, exactStart(move, axis, limit, sign));
@@ -99,21 +99,42 @@ function beyondBed(role: Role, step: Step, move: Move, bed: Area, machine: Machi
       span: wordSpan(step, `place ${axis}`, 'filament'),
       about: name,
       step,
-      certain: pushes && least + half > TOLERANCE,
+      certain: pushes && least + half > HAIR,
       ...judged(role, where, past, stands),
     });
   }
   return found;
 }
 
+interface Side {
+  readonly axis: 'x' | 'y';
+  readonly limit: number;
+  readonly sign: number;
+  readonly name: string;
+}
+
+const sidesOf = ({ left, right, front, back }: Extract<Area, { shape: 'rectangle' }>): readonly Side[] => [
+  { axis: 'x', limit: left, sign: -1, name: 'the left of the bed' },
+  { axis: 'x', limit: right, sign: 1, name: 'the right of the bed' },
+  { axis: 'y', limit: front, sign: -1, name: 'the front of the bed' },
+  { axis: 'y', limit: back, sign: 1, name: 'the back of the bed' },
+];
+
+/** How far a stretch along an axis goes past a side, mm; less than 0: it stays within. */
+const pastSide = (place: Known, { limit, sign }: Side): number =>
+  place ? (sign < 0 ? limit - place.lo : place.hi - limit) : Number.NEGATIVE_INFINITY;
+
+/** Whether a bead whose middle is that far past the edge lies on it or beyond. */
+const isPast = (past: number, half: number): boolean => past + half > HAIR;
+
 /** Pushed out while standing beside the bed it may go into a bin; where only the bead's edge is over, it still prints. */
 function judged(role: Role, where: string, past: number, stands: boolean): Pick<Report, 'message'> & Partial<Report> {
-  if (stands && past > TOLERANCE)
+  if (stands && past > HAIR)
     return {
       severity: 'info',
       message: `${where}, and filament is pushed out there while the nozzle stands still. That is right where the machine has a bin for it; otherwise do it over the bed.`,
     };
-  if (past <= TOLERANCE)
+  if (past <= HAIR)
     return {
       severity: 'warning',
       message: `${where}. ${adviceIn(role, 'Keep the line that much further from the edge.', FURTHER_IN)}`,
@@ -139,19 +160,20 @@ function exactStart(move: Move, axis: 'x' | 'y', limit: number, sign: number): n
   return sign < 0 ? limit - from.hi : from.lo - limit;
 }
 
-const TOLERANCE = 1e-6;
-
 /** Half a bead is counted up to this many nozzle diameters; more plastic than that piles up. Common practice, no source. */
-export const FATTEST = 1.5;
+const FATTEST = 1.5;
+
+/** The widest bead that is counted with, mm: a line that far inside the bed lies on it whole. */
+export const widestBead = ({ nozzle }: Machine): number => 2 * Math.max(0.5, FATTEST) * nozzle.diameter;
 
 const say = (past: number, half: number): string =>
-  past > TOLERANCE ? `${num(past)} mm` : `on the edge: half its bead (${num(half)} mm) lies ${num(past + half)} mm`;
+  past > HAIR ? `${num(past)} mm` : `on the edge: half its bead (${num(half)} mm) lies ${num(past + half)} mm`;
 
 /**
  * Half the width of the bead, mm: from the filament pushed per length and the height over the bed where both are
  * exact and the height is that of a layer, else half the nozzle's diameter.
  */
-export function halfBead(move: Move, machine: Machine): number {
+function halfBead(move: Move, machine: Machine): number {
   const nozzle = machine.nozzle.diameter;
   const z = move.to.z;
   if (

@@ -12,9 +12,8 @@ export const offsetLeft: Rule = {
   id: 'offset-left',
   severity: 'warning',
   title: 'A shifted origin left behind',
-  why: 'G92 with X, Y or Z, G10 L2 and G54 to G59 change where positions are counted from, and stay in force behind the sequence: the job is then printed beside its place, above the bed or into it, and the next job as well. Take the shift back before the end (G92.1, G54), or do without it.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG1 X33 Y27 Z6 F2760\nG92 X0 Y0\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG1 X33 Y27 Z6 F2760\nG92 X0 Y0\nG1 X8 F2760\nG92.1\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (view.role === 'program') return;
     const left = leftOf(view);

@@ -4,6 +4,9 @@ import { type Bounds, isExact } from '../placeholders/bounds.ts';
 import type { Arc, Move } from '../simulate/state.ts';
 import { num } from './say.ts';
 
+/** Rounding in a text's own decimals is no collision, mm. */
+export const HAIR = 1e-6;
+
 /** How far a move goes outside an area. */
 export interface Excess {
   /** mm past the limit in every run, and in the worst one. 0 or less: inside. */

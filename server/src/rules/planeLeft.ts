@@ -8,9 +8,8 @@ export const planeLeft: Rule = {
   id: 'plane-left',
   severity: 'error',
   title: 'The arcs of the job would stand upright',
-  why: 'G2 and G3 are read in the plane that was chosen last (NISTIR 6556 3.5.6). A job draws its arcs flat, in X and Y; handed over in G18 or G19, its arcs turn up into Z: the nozzle leaves the part and comes down on it again, or into the bed. Go back to G17 behind an upright arc, and stay near the machine when a sequence with arcs runs for the first time.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nG18\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nG17\nM109 S210\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (!matters(view)) return;
     const { plane } = view.trace.end;

@@ -1,10 +1,11 @@
 import type { BoundCommand } from '../commands/bind.ts';
+import type { Machine } from '../machine/machine.ts';
 import type { Scopes } from '../placeholders/elements.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Prepared } from '../simulate/context.ts';
+import type { Move, State } from '../simulate/state.ts';
 import type { Step, Trace } from '../simulate/trace.ts';
 import type { Related } from '../syntax/nodes.ts';
-import type { Role } from '../syntax/role.ts';
 import type { Edit } from '../text/edit.ts';
 import type { Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
@@ -54,6 +55,8 @@ export interface View extends Prepared {
   readonly trace: Trace;
   /** Every command in the order of the text, whether it runs or not. */
   readonly commands: readonly BoundCommand[];
+  /** The text is a part of a program, and begins in the state that what stands in front of it hands over. */
+  readonly handedOver?: boolean;
   /** Lines of the text with a command, and without a number, that are not here: plain ones of a long program. */
   readonly leftOut?: number;
 }
@@ -82,18 +85,20 @@ export interface Report {
   readonly names?: readonly string[];
 }
 
-/** One check, with all that a reader needs to know about it. One file each. */
+/** One check. One file each; what there is to read about it stands in `pages/`. */
 export interface Rule {
   /** Kebab case; shown to people, used in settings. */
   readonly id: string;
   readonly severity: Severity;
   /** One line, no full stop. */
   readonly title: string;
-  /** Why it matters and what to do about it: whole sentences. */
-  readonly why: string;
-  /** A text that breaks the rule, and the same put right: both are run as tests against the example machine. */
-  readonly bad: Example;
-  readonly good: Example;
+  readonly scope: Scope;
+  /**
+   * What stands further down, or how a text ends, may put right what it tells, and it looks at the text's own lines for
+   * that: of a text of which only the first part was read it says nothing. What the run does not know at its end a rule
+   * leaves open by itself.
+   */
+  readonly awaitsRest?: true;
   check(view: View, report: (finding: Report) => void): void;
   /** The same in pieces, where a text of some megabytes takes it more than a few milliseconds: made by `inPieces`. */
   pieces?(view: View, report: (finding: Report) => void): Pieces<void>;
@@ -104,10 +109,63 @@ export interface Rule {
   blind?(view: View): string | null;
   /** What can be done about a finding of this rule in this view, best first. Asked only when somebody wants to know. */
   fix?(view: View, finding: Finding): readonly Fix[];
+  readonly ofMove?: OfMove;
+  readonly once?: Once;
 }
 
-/** An example text in its role. */
-export interface Example {
-  readonly role: Role;
-  readonly text: string;
+/**
+ * What a rule needs of a text to judge a place in it.
+ * `spelling`: the line alone as it is written, whatever its numbers and the state before it.
+ * `line`: the line, its neighbours and the state in front of it, so that a program is judged piece by piece.
+ * `whole`: all lines from the first one on, or the end.
+ */
+export type Scope = 'spelling' | 'line' | 'whole';
+
+/** A rule that judges an exact move by its numbers alone: the scan of finished programs counts by it. */
+export interface OfMove {
+  /** How often the rule has something to say of a move. */
+  says(move: Move, facts: MoveFacts): number;
+  /**
+   * Where the compiled scan stops, so that somebody asks: numbers of a move; or places outside the reach, at the bed's
+   * edge or among keep-outs; or arcs that are none. Of a move within all of it the rule must have nothing to say.
+   */
+  readonly beyond: Beyond | 'places' | 'arcs';
+}
+
+/** Numbers of a move beyond which a rule may have something to say. From them those of the compiled scan are made. */
+export interface Beyond {
+  /** More filament pushed out than this, mm; the same by a nozzle that stands still. */
+  readonly pushed?: number;
+  readonly pushedStanding?: number;
+  /** More filament pulled back than this behind a move that pulls, mm. */
+  readonly retracted?: number;
+  /** A line with an F of this or less that goes sideways, mm/min. */
+  readonly feed?: number;
+  /** A longer way than this, mm. */
+  readonly length?: number;
+}
+
+/** What else than its path an exact move is judged by. */
+export interface MoveFacts {
+  readonly machine: Machine | null;
+  /** The line has an F of its own. */
+  readonly namesF: boolean;
+  /** mm/min; NaN: not known. */
+  readonly feed: number;
+  /** mm of filament. */
+  readonly retractedBefore: number;
+  readonly retractedAfter: number;
+}
+
+/**
+ * A rule that tells a matter once: what it has told already need not be looked at again, so that a program which never
+ * homes is scanned as fast as others. `told` is the rule's own memory of one program.
+ */
+export interface Once {
+  /** What it is about: any move, or filament that moves. */
+  readonly of: 'moves' | 'filament';
+  /** Adds what it certainly tells at a step, or what settles the matter there. */
+  note(step: Step, machine: Machine | null, told: Set<unknown>): void;
+  /** Whether a plain move from this state gives it nothing new to tell. */
+  isQuiet(state: State, machine: Machine | null, told: ReadonlySet<unknown>): boolean;
 }

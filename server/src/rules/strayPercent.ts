@@ -9,9 +9,8 @@ export const strayPercent: Rule = {
   id: 'stray-percent',
   severity: 'warning',
   title: 'A % in the midst of a job',
-  why: 'A line that holds only a % marks where a file begins and where it ends; controllers that know the mark skip what stands before the first and stop reading at the second. In the midst of a job it cuts the rest off, others refuse it. A sequence is put into a job, so that a % can only stand at the very top of a start sequence or at the very bottom of an end sequence, and nothing is lost without it.',
-  bad: { role: 'start', text: 'G21\nG90\n%\nG28\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nM109 S210\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check({ tree, role }, report) {
     const { text } = tree;
     if (!text.includes('%')) return;

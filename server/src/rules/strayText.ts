@@ -11,9 +11,7 @@ export const strayText: Rule = {
   id: 'stray-text',
   severity: 'warning',
   title: 'Text that is neither command, word nor comment',
-  why: 'What a controller cannot read it skips, or it refuses the line. Comments begin with a semicolon and go to the end of the line, or stand in round brackets, which do not nest (NISTIR 6556 3.3.4).',
-  bad: { role: 'start', text: 'G28 # all axes\n' },
-  good: { role: 'start', text: 'G28 ; all axes\n' },
+  scope: 'line',
   check(view, report) {
     for (const problem of view.tree.problems) if (KINDS.has(problem.kind)) report(problem);
     for (const {

@@ -15,9 +15,7 @@ export const tooHot: Rule = inPieces({
   id: 'too-hot',
   severity: 'error',
   title: 'A temperature above what the machine bears',
-  why: 'Above its limit a hot end, bed or chamber is damaged, gives off fumes or can start a fire; the plastic liner in many hot ends breaks down from 240 to 260 °C on (common practice, no source). Stay below the maker’s limit in the machine’s manual; the machine file repeats it under `heat`.',
-  bad: { role: 'start', text: 'G28\nM109 S999\n' },
-  good: { role: 'start', text: 'G28\nM109 S210\n' },
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const { machine } = view;

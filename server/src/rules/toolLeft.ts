@@ -16,9 +16,8 @@ export const toolLeft: Rule = {
   id: 'tool-left',
   severity: 'hint',
   title: 'Handed over with another tool than the job begins with',
-  why: 'On a machine with several tools the job prints with the tool that is in use when the start sequence ends, until it picks one itself. Hand over with another one, and the first layer comes from a nozzle that may be cold, holds other filament and stands elsewhere. End with the job’s own: T{{ tool.number }}. A swap moves the machine: keep clear.',
-  bad: { role: 'start', text: 'G21\nG90\nG28\nT1\nM109 S210\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\nT{{ tool.number }}\nM109 S210\n' },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     const first = firstTool(view);
     if (!first) return;

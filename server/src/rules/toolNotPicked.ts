@@ -1,6 +1,7 @@
+import type { Step } from '../simulate/trace.ts';
 import { notFollowed } from './blind.ts';
 import { commandsThat } from './byLine.ts';
-import { movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
+import { feeds, movesFilament, surelyMovesFilament } from './coldExtrusion.ts';
 import { linesAbove } from './edits.ts';
 import { beginsCold, mayDoAnything } from './heatSteps.ts';
 import { both, type Jobs, less } from './jobs.ts';
@@ -13,15 +14,13 @@ export const toolNotPicked: Rule = {
   id: 'tool-not-picked',
   severity: 'warning',
   title: 'Filament moved before a tool is picked',
-  why: 'On a machine with several tools, which one is in use at the beginning depends on what ran before. Without a T command filament may come out of another nozzle, perhaps a cold one, and beside the place that is meant. Pick the tool (T0) before heating and before the first E word. A machine with one tool needs none.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X88 E7 F1050\n' },
-  good: { role: 'start', text: 'G21\nG90\nM83\nG28\nT0\nM109 S210\nG1 X88 E7 F1050\n' },
+  scope: 'whole',
   check(view, report) {
     if (!beginsCold(view) || view.trace.start.nozzles.length < 2) return;
     // Told once, at the first place: what it tells in some jobs leaves it open for the others.
     let open: Jobs = 'all';
     for (const step of view.trace.steps) {
-      if (step.command.record?.effects.some((e) => e.do === 'select-tool')) open = less(open, step, 'all');
+      if (selectsTool(step)) open = less(open, step, 'all');
       else if (mayDoAnything(step)) open = less(open, step, 'some');
       if (open === 'none') return;
       if (!movesFilament(step)) continue;
@@ -36,6 +35,13 @@ export const toolNotPicked: Rule = {
       if (open === 'none') return;
     }
   },
+  once: {
+    of: 'filament',
+    note(step, _, told) {
+      if (selectsTool(step) || feeds(step)) told.add(SETTLED);
+    },
+    isQuiet: ({ nozzles }, _, told) => nozzles.length < 2 || told.has(SETTLED),
+  },
   blind: notFollowed,
   fix(view, { span }) {
     const [heat] = HEATS(view).items;
@@ -44,6 +50,11 @@ export const toolNotPicked: Rule = {
     return [{ title: `Add ${row}`, edits: [linesAbove(view, at, [row])], safe: false }];
   },
 };
+
+const SETTLED = 'settled';
+
+const selectsTool = ({ command: { record } }: Step): boolean =>
+  record?.effects.some((e) => e.do === 'select-tool') ?? false;
 
 const HEATS = commandsThat(
   ({ node, record }) =>

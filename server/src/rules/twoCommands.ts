@@ -13,9 +13,7 @@ export const twoCommands: Rule = {
   id: 'two-commands',
   severity: 'error',
   title: 'Several commands on one line',
-  why: 'Many printer controllers read one command a line and take the rest of the line for its words or drop it. RS-274 allows several, but never two of one modal group (NISTIR 6556 3.3.5 and Table 4), such as G90 with G91. Put each command on a line of its own.',
-  bad: { role: 'start', text: 'G21 G90\nG28\n' },
-  good: { role: 'start', text: 'G21\nG90\nG28\n' },
+  scope: 'spelling',
   check(view, report) {
     // G53 holds for its own line, so it always stands in front of a move (NISTIR 6556 3.5.12).
     const one = view.machine?.controller.commandsPerLine === 'one';

@@ -14,9 +14,7 @@ export const unitMismatch: Rule = inPieces({
   id: 'unit-mismatch',
   severity: 'warning',
   title: 'A temperature where a length belongs, a text where a number does',
-  why: 'A machine reads numbers only, and takes any number for what the word means: a bed temperature behind X moves the nozzle to 60 mm. So a temperature is not added to a length, a text is not counted with, and a word gets a value of its own kind. Numbers that are written out fit anywhere.',
-  bad: { role: 'start', text: 'G28\nG1 X{{ heat.bed.first }} F5400\n' },
-  good: { role: 'start', text: 'G28\nG1 X{{ bed.left + 64 }} F5400\n' },
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const types = new Map<Tag, Type>();

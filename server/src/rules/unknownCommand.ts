@@ -9,9 +9,7 @@ export const unknownCommand: Rule = inPieces({
   id: 'unknown-command',
   severity: 'warning',
   title: 'A command that is not known',
-  why: 'A controller that does not know a command ignores it or stops, and what the command was to do does not happen. Check the spelling. If it is a command of the machine’s own, declare it under `commands` in the machine file, with what it does, so that the checks can follow it.',
-  bad: { role: 'start', text: 'G28\nM1049 S200\n' },
-  good: { role: 'start', text: 'G28\nM104 S200\n' },
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const refused = view.machine?.controller.unknownCommand === 'refused';

@@ -13,9 +13,7 @@ export const unknownPlaceholder: Rule = inPieces({
   id: 'unknown-placeholder',
   severity: 'error',
   title: 'A placeholder name that is not in the vocabulary',
-  why: 'A name that nothing gives a value to is filled in as nothing: `M109 S{{ heat.nozle.first }}` becomes `M109 S`, and the machine waits for no temperature at all. Use a name of the vocabulary; completion inside the tag lists them.',
-  bad: { role: 'start', text: 'G28\nM109 S{{ heat.nozle.first }}\n' },
-  good: { role: 'start', text: 'G28\nM109 S{{ heat.nozzle.first }}\n' },
+  scope: 'spelling',
   *check(view, report) {
     const pace = new Pace();
     for (const [tag, { expr }] of view.expressions) {

@@ -15,9 +15,7 @@ export const unknownWord: Rule = inPieces({
   id: 'unknown-word',
   severity: 'warning',
   title: 'A word that the command does not take',
-  why: 'A word that a command does not know is passed over, and so is what it was to say. Often it is a slip of the hand (`M104 P200` for `M104 S200`), or the word belongs to a command on another line.',
-  bad: { role: 'start', text: 'G28\nM104 Z200\n' },
-  good: { role: 'start', text: 'G28\nM104 S200\n' },
+  scope: 'line',
   *check(view, report) {
     const pace = new Pace();
     const stray = strayStarts(view.tree);

@@ -13,12 +13,8 @@ export const unretractMissing: Rule = {
   id: 'unretract-missing',
   severity: 'warning',
   title: 'Filament is handed over pulled back',
-  why: 'A job’s first line takes it that the nozzle is full. What a start has pulled back and not pushed forward again is missing there: the line begins with a gap that is many times as long as the pull, since a thin bead uses little filament. Up to 2 mm against oozing is common practice; push the rest forward before the hand-over.',
-  bad: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X94 E8.2 F1110\nG1 E-4.4 F1620\n' },
-  good: {
-    role: 'start',
-    text: 'G21\nG90\nM83\nG28\nM109 S210\nG1 X94 E8.2 F1110\nG1 E-4.4 F1620\nG1 Z3 F570\nG1 E4.4 F1620\n',
-  },
+  scope: 'whole',
+  awaitsRest: true,
   check(view, report) {
     if (view.role !== 'start') return;
     const { retracted } = view.trace.end;

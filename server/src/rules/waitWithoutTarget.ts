@@ -23,9 +23,7 @@ export const waitWithoutTarget: Rule = inPieces({
   id: 'wait-without-target',
   severity: 'warning',
   title: 'A wait for a heater that is off',
-  why: 'M109, M190 and M191 wait until a heater has its temperature; without S they wait for one that was set before. Where none was, they return at once on most controllers, and what follows runs cold. On most controllers M109 S0 does not wait for cooling either: it switches off and goes on, which M104 S0 says plainly. To wait while something cools, use R: M190 R40.',
-  bad: { role: 'start', text: 'G28\nM190\nM109 S210\n' },
-  good: { role: 'start', text: 'G28\nM140 S60\nM190\nM109 S210\n' },
+  scope: 'whole',
   *check(view, report) {
     const pace = new Pace();
     // Whether something has set each heater: at the beginning of an end sequence the job has.

@@ -58,14 +58,9 @@ export function* analyzing(
   const checked = yield* checking(view, view.tree.rest ? OF_A_PART : RULES);
   const { findings: left, ignored } = suppress(prepared.tree, checked.findings, { ids: IDS, open: checked.open });
   const note = inPart(prepared.tree, budget);
-  const findings = note ? [...left, note] : left;
-  return {
-    ...view,
-    findings,
-    ignored,
-    open: checked.open,
-    verdict: yield* judging(view, RULES, [...findings, ...ignored], checked.open),
-  };
+  const told = note ? [...left, note] : left;
+  const { verdict, crashes } = yield* judging(view, RULES, [...told, ...ignored], checked.open);
+  return { ...view, findings: [...crashes, ...told], ignored, open: checked.open, verdict };
 }
 
 const IDS: ReadonlySet<string> = new Set(RULES.map(({ id }) => id));

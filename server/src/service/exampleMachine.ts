@@ -1,5 +1,6 @@
 import type { Machine } from '../machine/machine.ts';
 import { readMachine } from '../machineFile/load.ts';
+import type { Page } from '../rules/pages/page.ts';
 
 /** The machine that the rules' examples run on: the same as test/fixtures/machines/egret.machine.json. Invented. */
 const EGRET = {
@@ -15,15 +16,14 @@ const EGRET = {
   controller: { upperCase: true },
 };
 
-/** What the machine has otherwise where a rule's example is about a fact that it lacks; null takes a fact away. */
-const OTHERWISE: Readonly<Record<string, Readonly<Record<string, unknown>>>> = {
-  'below-bed': { reach: null },
-  'tool-not-picked': { tools: 2 },
-};
-
-/** The machine of the examples of one rule, as its file is read, and in words what is special about it. */
-export function exampleMachine(rule: string): { readonly machine: Machine | null; readonly special: string } {
-  const other = OTHERWISE[rule] ?? {};
+/**
+ * The machine of the examples of one rule, as its file is read, and in words what is special about it.
+ * @param other What it has otherwise for this rule, as its page says; null takes a fact away.
+ */
+export function exampleMachine(other: Page['otherwise'] = {}): {
+  readonly machine: Machine | null;
+  readonly special: string;
+} {
   const file = Object.fromEntries(Object.entries({ ...EGRET, ...other }).filter(([, value]) => value !== null));
   const special = Object.entries(other).map(([name, value]) =>
     value === null ? `without \`${name}\`` : `with \`"${name}": ${JSON.stringify(value)}\``,

@@ -1,3 +1,4 @@
+import { longestLine } from '../rules/longLine.ts';
 import type { Line, Tag } from '../syntax/nodes.ts';
 import { MOST_PROBLEMS } from '../syntax/problems.ts';
 import { changeBetween, type Edit } from '../text/edit.ts';
@@ -6,8 +7,6 @@ import { type Span, slice } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import { formatLine, type LineText } from './formatLine.ts';
 
-/** Characters that RS-274 allows a line (NISTIR 6556 3.3), where the machine does not say. */
-const STANDARD = 256;
 /** Bodies longer than this do not push the comments of their neighbours to the right. */
 const LONGEST_BODY = 60;
 
@@ -28,7 +27,7 @@ export function* formatting(a: FormattedText, within: Span = { start: 0, end: a.
   const { text, lines, problems } = a.tree;
   // Where too many problems were found, the others are not known.
   if (problems.length >= MOST_PROBLEMS) return [];
-  const most = a.machine?.controller.longestLine ?? STANDARD;
+  const most = longestLine(a.machine);
   const edits: Edit[] = [];
   const write = (line: Line, written: string): void => {
     const { start, end } = line.span;

@@ -1,3 +1,4 @@
+import { RULE_FAILED } from '../check/check.ts';
 import { IN_PART } from '../check/part.ts';
 import { IGNORE_WORD } from '../check/suppress.ts';
 import { linesAbove } from '../rules/edits.ts';
@@ -12,7 +13,7 @@ export interface Ignore {
 }
 
 /** What is said of such a comment itself, or of Bookend. */
-const NEVER: ReadonlySet<string> = new Set(['unused-ignore', 'rule-failed', IN_PART]);
+const NEVER: ReadonlySet<string> = new Set(['unused-ignore', RULE_FAILED, IN_PART]);
 
 /** The comments that would switch this finding off, narrowest first. None for what is said of such a comment itself. */
 export function ignoresFor(a: Analysis, { rule, span }: Finding): Ignore[] {

@@ -3,7 +3,7 @@ import type { Family } from '../commands/record.ts';
 import { EffectSchema } from '../machineFile/effectSchema.ts';
 import { MachineFileSchema } from '../machineFile/schema.ts';
 import { RULES } from '../rules/all.ts';
-import { bySubject } from '../rules/subjects.ts';
+import { bySubject } from '../rules/pages/all.ts';
 import { VocabularyFileSchema } from '../vocabulary/schema.ts';
 import { commandPage } from './commandPage.ts';
 import { capital } from './phrase.ts';

@@ -1,5 +1,5 @@
+import { pageOf, subjectOf } from '../rules/pages/all.ts';
 import type { Finding, Rule } from '../rules/rule.ts';
-import { SUBJECTS } from '../rules/subjects.ts';
 import { lineIndex } from '../text/lines.ts';
 import { slice } from '../text/span.ts';
 import { vocabularyFor } from '../vocabulary/vocabulary.ts';
@@ -13,22 +13,23 @@ const MOST_FOUND = 3;
 
 /** All there is to know about one rule, as Markdown: the reference page, and what `explain` prints. */
 export function rulePage(rule: Rule): string {
-  const { machine, special } = exampleMachine(rule.id);
-  const a = analyze(rule.bad.text, rule.bad.role, machine, vocabularyFor(machine));
+  const { why, bad, good, otherwise } = pageOf(rule);
+  const { machine, special } = exampleMachine(otherwise);
+  const a = analyze(bad.text, bad.role, machine, vocabularyFor(machine));
   const found = a.findings.filter((finding) => finding.rule === rule.id);
-  const subject = SUBJECTS.find(({ ids }) => ids.includes(rule.id))?.title;
+  const subject = subjectOf(rule);
   return paragraphs([
     `# ${rule.id}`,
     `**${plain(rule.title)}**`,
     `Severity: ${rule.severity}.${subject ? ` Subject: ${subject}.` : ''}`,
     '## Why',
-    prose(rule.why),
+    prose(why),
     '## Found',
-    `A sequence in the role ${rule.bad.role}${machine ? `, on the example machine ${plain(machine.name)}` : ''}${special && ` ${special}`}:`,
-    block(rule.bad.text),
+    `A sequence in the role ${bad.role}${machine ? `, on the example machine ${plain(machine.name)}` : ''}${special && ` ${special}`}:`,
+    block(bad.text),
     bullets(found.slice(0, MOST_FOUND).map((finding) => findingText(a, finding))),
     '## Put right',
-    block(rule.good.text),
+    block(good.text),
     '## Fix',
     fixText(a, rule, found),
     '## Where it does not count',

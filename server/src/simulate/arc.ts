@@ -12,6 +12,18 @@ export interface ArcWords {
   readonly plane: Arc['plane'];
 }
 
+/** mm, exactly (international yard and pound agreement, 1959). */
+export const INCH = 25.4;
+
+/** That tolerance where lengths are read in mm or in inches, mm. */
+export const arcTolerance = (inches: boolean): number => (inches ? 0.0002 * INCH : 0.002);
+
+/** A rounding allowance far below the tolerance keeps decimals such as 0.0019 on the right side of it. */
+export const ARC_ROUNDING = 1e-9;
+
+/** The turn from one angle to another is a full circle where it is less than this, or the end lies that near the start: a hair by rounding. */
+export const FULL_CIRCLE = 1e-9;
+
 const TURN = 2 * Math.PI;
 const NAMES = { xy: ['I', 'J'], zx: ['K', 'I'], yz: ['J', 'K'] } as const;
 const mm = (n: number): string => String(Math.round(n * 1e4) / 1e4);
@@ -59,8 +71,7 @@ export function readArc(w: ArcWords): { readonly arc: Arc } | { readonly fault: 
       return { fault: `The arc's centre is its start (${first} and ${second} are 0), so it has no radius.` };
     const endRadius = Math.hypot(x1 - centre[0], y1 - centre[1]);
     const differ = Math.abs(endRadius - radius);
-    // A rounding allowance far below the tolerance keeps decimals such as 0.0019 on the right side of it.
-    if (differ > w.tolerance + 1e-9) {
+    if (differ > w.tolerance + ARC_ROUNDING) {
       return {
         fault: `The end does not lie on the arc: it is ${mm(endRadius)} mm from the centre, the start ${mm(radius)} mm, ${mm(differ)} mm apart (at most ${w.tolerance} mm is allowed). Check ${first}, ${second} and the end point.`,
       };
@@ -71,8 +82,7 @@ export function readArc(w: ArcWords): { readonly arc: Arc } | { readonly fault: 
   let sweep = w.clockwise ? startAngle - endAngle : endAngle - startAngle;
   sweep = ((sweep % TURN) + TURN) % TURN;
   if (w.radius === null) {
-    // The end is the start, or a hair before it by rounding: a full circle.
-    if (sweep < 1e-9 || Math.hypot(x1 - x0, y1 - y0) <= 1e-9) sweep = TURN;
+    if (sweep < FULL_CIRCLE || Math.hypot(x1 - x0, y1 - y0) <= FULL_CIRCLE) sweep = TURN;
   }
   return { arc: { plane: w.plane, centre, radius, startAngle, sweep: w.clockwise ? -sweep : sweep } };
 }

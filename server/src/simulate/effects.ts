@@ -1,9 +1,10 @@
 import type { Effect, HeaterKind } from '../machine/effect.ts';
 import { add, type Bounds, exact, isExact, join, type Known, scale, subtract } from '../placeholders/bounds.ts';
 import { whole } from './afterMove.ts';
+import { INCH } from './arc.ts';
 import { findWord, type Reader, read } from './context.ts';
 import { joinStates } from './joinStates.ts';
-import { feedFilament, INCH, inMm, lineExtent, machinePosition } from './motion.ts';
+import { feedFilament, inMm, lineExtent, machinePosition } from './motion.ts';
 import { UNKNOWN_TABLE } from './start.ts';
 import type { AxisE, Heater, Move, PerAxis, State, Tri } from './state.ts';
 

@@ -14,7 +14,7 @@ import {
   subtract,
 } from '../placeholders/bounds.ts';
 import { afterMove } from './afterMove.ts';
-import { arcExtent, arcLength, readArc } from './arc.ts';
+import { arcExtent, arcLength, arcTolerance, readArc } from './arc.ts';
 import { type Reader, read } from './context.ts';
 import type { Arc, Move, State } from './state.ts';
 import { moveTime } from './time.ts';
@@ -27,7 +27,6 @@ export interface Moved {
 
 type Axis = 'x' | 'y' | 'z';
 const WORD = { x: 'X', y: 'Y', z: 'Z', e: 'E' } as const;
-export const INCH = 25.4; // mm, exactly (international yard and pound agreement, 1959)
 const ZERO = exact(0);
 
 /** A length word in mm. */
@@ -336,7 +335,7 @@ function arcPath(
     offset: [mmOf(offsets[0]), mmOf(offsets[1])],
     radius: mmOf(radius),
     clockwise,
-    tolerance: before.inches ? 0.0002 * INCH : 0.002,
+    tolerance: arcTolerance(before.inches === true),
     plane: before.plane,
   });
   if ('fault' in result)

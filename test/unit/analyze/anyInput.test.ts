@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { check } from '../../../server/src/check/check.ts';
+import { judging } from '../../../server/src/check/verdict.ts';
 import { catalogFor } from '../../../server/src/commands/catalog.ts';
 import type { Machine } from '../../../server/src/machine/machine.ts';
 import { readMachine } from '../../../server/src/machineFile/load.ts';
@@ -9,6 +10,7 @@ import type { Rule } from '../../../server/src/rules/rule.ts';
 import { type Analysis, analyze } from '../../../server/src/service/analyze.ts';
 import { ROLES, type Role } from '../../../server/src/syntax/role.ts';
 import { decode } from '../../../server/src/text/decode.ts';
+import { finish } from '../../../server/src/text/pieces.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { MACHINES, machineOf } from './machines.ts';
 
@@ -268,9 +270,7 @@ describe('a crash inside a rule', () => {
     id: 'made-to-crash',
     severity: 'error',
     title: 'Crashes',
-    why: 'For this test.',
-    bad: { role: 'start', text: '' },
-    good: { role: 'start', text: '' },
+    scope: 'line',
     check(_, report) {
       report({ span: { start: 0, end: 1 }, message: 'Told before the crash.' });
       throw new RangeError('made up');
@@ -309,6 +309,52 @@ describe('a crash inside a rule', () => {
     const { findings, open } = check(seen, [onlyExact, ...RULES]);
     expect(findings.map((f) => f.rule)).toContain('beyond-reach');
     expect(open.map((o) => o.rule)).toContain('made-to-crash');
+    // The crash is told, once, though the rule crashes in each job, and says that it was in an exact one.
+    const failed = findings.filter((f) => f.rule === 'rule-failed');
+    expect(failed).toHaveLength(1);
+    expect(failed[0]?.message).toContain('made-to-crash');
+    expect(failed[0]?.message).toContain('one of the jobs that were tried');
+    expect(failed[0]?.message).toContain('in an exact job');
+  });
+
+  it('in one exact job alone is a finding with that job; the verdict counts the rule as undecided, and no other', () => {
+    const plover = machineOf({
+      name: 'Plover 204',
+      bed: { shape: 'rectangle', left: 0, right: 204, front: 0, back: 188 },
+    });
+    const seen = analyze('G28\nG1 X{{ part.right + 90 }}\n', 'start', plover, vocabularyFor(plover));
+    const rare: Rule = {
+      ...crashing,
+      check(v, report) {
+        const x = v.trace.end.at.x;
+        if (v.trace === seen.trace) report({ span: { start: 0, end: 1 }, message: 'Perhaps.', certain: false });
+        else if (x && x.lo === x.hi && x.lo > 250) throw new Error('far out');
+      },
+    };
+    const { findings, open } = check(seen, [rare, ...RULES]);
+    const [failed, more] = findings.filter((f) => f.rule === 'rule-failed');
+    expect(more).toBeUndefined();
+    expect(failed?.when?.['part.right']).toBeGreaterThan(160);
+    const { verdict } = finish(judging(seen, [rare, ...RULES], findings, open));
+    expect(verdict.undecided.map(({ rule }) => rule)).toContain('made-to-crash');
+    expect(verdict.holds).toBe(seen.verdict.holds);
+  });
+
+  it('when it is asked why it is silent is a finding too', () => {
+    const mute: Rule = {
+      ...crashing,
+      check() {},
+      blind() {
+        throw new Error('dumbstruck');
+      },
+    };
+    const { verdict, crashes } = finish(judging(view, [mute], [], []));
+    expect(crashes.map(({ rule, about }) => [rule, about])).toEqual([['rule-failed', 'made-to-crash']]);
+    expect(verdict).toEqual({
+      holds: 0,
+      fails: 0,
+      undecided: [{ rule: 'made-to-crash', reason: 'the rule failed on this text' }],
+    });
   });
 
   it('the catalog is built anew for every machine: nothing is kept between runs', () => {

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { IN_PART } from '../../../server/src/check/part.ts';
 import type { Machine } from '../../../server/src/machine/machine.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
+import { pageOf } from '../../../server/src/rules/pages/all.ts';
 import { type Analysis, analyze } from '../../../server/src/service/analyze.ts';
 import { exampleMachine } from '../../../server/src/service/exampleMachine.ts';
 import { fillIn } from '../../../server/src/service/fillIn.ts';
@@ -36,10 +37,11 @@ function compare(text: string, role: Role, machine: Machine | null, budgets: rea
 
 describe('what is said of a part holds for the whole', () => {
   it.each(RULES.map((rule) => [rule.id, rule] as const))('%s: its examples, cut anywhere', (_, rule) => {
-    const { machine } = exampleMachine(rule.id);
-    for (const { role, text } of [rule.bad, rule.good]) {
+    const { bad, good, otherwise } = pageOf(rule);
+    const { machine } = exampleMachine(otherwise);
+    for (const { role, text } of [bad, good]) {
       // What stands further down may put right what the first part leaves.
-      for (const whole of [text, `${text}${rule.good.text}`]) {
+      for (const whole of [text, `${text}${good.text}`]) {
         const budgets = Array.from({ length: Math.ceil(whole.length / 4) }, (_, i) => 1 + i * 4);
         compare(whole, role, machine, budgets);
       }

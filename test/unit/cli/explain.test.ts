@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { plain } from '../../../server/src/cli/plain.ts';
 import { ALL_COMMANDS } from '../../../server/src/commands/all.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
+import { pageOf } from '../../../server/src/rules/pages/all.ts';
 import { families } from '../../../server/src/service/reference.ts';
 import { runCli } from './run.ts';
 
@@ -29,12 +30,13 @@ describe('explain', () => {
 
   it('every rule: id, title, severity, why, both examples, how to switch it off', async () => {
     for (const rule of RULES) {
+      const { why, bad, good } = pageOf(rule);
       const { code, out } = await explain(rule.id);
       expect(code).toBe(0);
       const words = out.replace(/\s+/g, ' ');
-      for (const part of [rule.id, rule.title, `Severity: ${rule.severity}`, rule.why, `bookend-ignore ${rule.id}: `])
+      for (const part of [rule.id, rule.title, `Severity: ${rule.severity}`, why, `bookend-ignore ${rule.id}: `])
         expect(words, rule.id).toContain(part.replaceAll('`', '').replace(/\s+/g, ' '));
-      for (const row of [...rule.bad.text.trimEnd().split('\n'), ...rule.good.text.trimEnd().split('\n')])
+      for (const row of [...bad.text.trimEnd().split('\n'), ...good.text.trimEnd().split('\n')])
         expect(out, rule.id).toContain(`    ${plain(row)}`.trimEnd());
       expect(out, rule.id).toMatch(/\n {2}- Line \d+/);
       expect(out, rule.id).not.toMatch(/\*\*|&lt;|\\[*_`{[]/);

@@ -1,42 +1,15 @@
 import { bindLine } from '../../../server/src/commands/bind.ts';
 import { catalogFor } from '../../../server/src/commands/catalog.ts';
 import type { Machine, NamedCommand } from '../../../server/src/machine/machine.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import type { Line } from '../../../server/src/syntax/nodes.ts';
 import { parse } from '../../../server/src/syntax/parse.ts';
 
 /** An invented machine with what a test says about its controller. */
 export function heron(traits: Partial<Machine['controller']> = {}, commands: readonly NamedCommand[] = []): Machine {
-  return {
-    name: 'Heron 228',
-    bed: null,
-    reach: null,
-    keepOut: [],
-    home: { x: 0, y: 0, z: 0 },
-    nozzle: { diameter: 0.4 },
-    filament: { diameter: 1.75 },
-    heat: { nozzle: { max: null, minExtrude: 170 }, bed: { max: null }, chamber: null },
-    mostFlow: null,
-    speed: { x: null, y: null, z: null, e: null },
-    acceleration: null,
-    tools: 1,
-    controller: {
-      dwell: 'ms',
-      fanFull: 255,
-      commandsPerLine: 'one',
-      distanceGovernsE: false,
-      arcs: true,
-      longestLine: null,
-      upperCase: false,
-      unknownCommand: 'ignored',
-      namedCommands: { joins: null, case: null, letters: null },
-      missing: [],
-      ...traits,
-    },
-    commands,
-    sequences: new Map(),
-    placeholders: null,
-    rules: new Map(),
-  };
+  const { machine } = readMachine('{ "name": "Heron 228" }');
+  if (!machine) throw new Error('a name alone makes a machine');
+  return { ...machine, controller: { ...machine.controller, ...traits }, commands };
 }
 
 export const BASK: NamedCommand = {

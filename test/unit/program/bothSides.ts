@@ -3,6 +3,7 @@ import type { FoundMachine } from '../../../server/src/cli/machines.ts';
 import { checkStream, IN_ONE_PIECE } from '../../../server/src/cli/programText.ts';
 import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
+import { pageOf } from '../../../server/src/rules/pages/all.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 // A program below 300 kB is checked in one piece, a longer one is streamed. Two programs that differ in the length of their
@@ -65,6 +66,9 @@ async function toldOf(text: string, found: FoundMachine) {
   );
 }
 
+/** The bad example of each rule. */
+const BAD = RULES.map((rule) => [rule.id, pageOf(rule).bad.text] as const);
+
 const foundOf = (own: FoundMachine['machine']): FoundMachine => ({
   ...{ path: null, text: '', machine: own, vocabulary: vocabularyFor(own), names: null },
   ...{ fault: null, note: null, unread: null, faults: [] },
@@ -82,18 +86,15 @@ export const sameOnBothSides = (on: 'a machine' | 'no machine'): void => {
       expect(await toldOf(above, foundOf(own))).toEqual(await toldOf(below, foundOf(own)));
     };
 
-    it.each(RULES.map(({ id, bad }) => [id, bad.text] as const))(
-      'what %s is about, in the middle',
-      async (_id, text) => {
-        await same(text);
-      },
-    );
+    it.each(BAD)('what %s is about, in the middle', async (_id, text) => {
+      await same(text);
+    });
 
-    it.each(RULES.map(({ id, bad }) => [id, bad.text] as const))('what %s is about, many times', async (_id, text) => {
+    it.each(BAD)('what %s is about, many times', async (_id, text) => {
       await same((text.endsWith('\n') ? text : `${text}\n`).repeat(25));
     });
 
-    it.each(RULES.map(({ id, bad }) => [id, bad.text] as const))('what %s is about, in front', async (_id, text) => {
+    it.each(BAD)('what %s is about, in front', async (_id, text) => {
       await same('', `${text}${text.endsWith('\n') ? '' : '\n'}${BEGIN}`);
     });
   });

@@ -1,19 +1,22 @@
 import { readFileSync } from 'node:fs';
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { compileKernel, moduleText } from '../../../scripts/kernel.mjs';
+import { compileKernel, moduleText, NUMBERS_SOURCE, numbersText } from '../../../scripts/kernel.mjs';
 import { checkProgram } from '../../../server/src/program/checkProgram.ts';
 import { SCAN_MODULE } from '../../../server/src/program/scanModule.ts';
-import { BLOB, FASTEST_MM_S, LONG_RETRACTION, Slot } from '../../../server/src/program/slots.ts';
+import { numbersSource, scanNumbers } from '../../../server/src/program/scanNumbers.ts';
+import { Flag, Slot } from '../../../server/src/program/slots.ts';
 import { NUMBERS, newStore, SIDES } from '../../../server/src/program/store.ts';
 import * as blob from '../../../server/src/rules/blob.ts';
-import * as feed from '../../../server/src/rules/feedMmS.ts';
+import * as feedMmS from '../../../server/src/rules/feedMmS.ts';
 import * as retraction from '../../../server/src/rules/longRetraction.ts';
+import type { Beyond, Rule } from '../../../server/src/rules/rule.ts';
 import { fromBase64 } from '../../../server/src/text/base64.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { wholeProgram } from '../../program/programs.ts';
 import { randomOf } from '../analyze/random.ts';
 import { fixtureMachine } from '../rules/support.ts';
 
+const ROOT = new URL('../../../', import.meta.url);
 const egret = fixtureMachine('egret');
 const encoder = new TextEncoder();
 
@@ -30,7 +33,7 @@ afterEach(() => {
 describe('the compiled scan', () => {
   it('is what its sources give', async () => {
     const committed = readFileSync(new URL('../../../server/src/program/scanModule.ts', import.meta.url), 'utf8');
-    expect(committed, 'Run: node scripts/write-kernel.mjs').toBe(moduleText(await compileKernel()));
+    expect(committed, 'Run: node scripts/write-kernel.mjs').toBe(moduleText(await compileKernel(await numbersText())));
   });
 
   it('has its numbers where they are looked for, and all it holds in front of the program', () => {
@@ -97,11 +100,59 @@ describe('without WebAssembly', () => {
   });
 });
 
-it('the compiled scan looks closer where the rules do', () => {
-  // Both compilers read `slots.ts`, so that it imports nothing.
-  expect({ BLOB, FASTEST_MM_S, LONG_RETRACTION }).toEqual({
-    BLOB: blob.BLOB,
-    FASTEST_MM_S: feed.FASTEST,
-    LONG_RETRACTION: retraction.LONG,
+describe('the numbers of the compiled scan', () => {
+  it('are those that the rules declare, and stand nowhere else', async () => {
+    const committed = readFileSync(new URL(NUMBERS_SOURCE, ROOT), 'utf8');
+    expect(committed, 'Run: node scripts/write-kernel.mjs').toBe(await numbersText());
+    const { pushedStanding, feed, retracted } = scanNumbers();
+    expect([pushedStanding, feed, retracted]).toEqual([blob.BLOB, feedMmS.FASTEST, retraction.LONG]);
+    // Both compilers read `slots.ts`: what rules know stands in none of the two by hand.
+    for (const path of ['server/kernel/scan.ts', 'server/src/program/slots.ts'])
+      expect(readFileSync(new URL(path, ROOT), 'utf8'), path).not.toMatch(
+        /\b(PUSHED|PUSHED_STANDING|RETRACTED|FEED|LENGTH)\b *[:=] *(f64 *= *)?\d/,
+      );
   });
+
+  it('are the nearest of all rules', () => {
+    const says = () => 0;
+    const rule = (beyond: Beyond): Rule => ({ ...blob.blob, ofMove: { beyond, says } });
+    const all = [rule({ pushed: 90, feed: 40 }), rule({ pushed: 70.5 }), rule({ feed: 60, length: 900 })];
+    expect(scanNumbers(all)).toMatchObject({ pushed: 70.5, feed: 60, length: 900, retracted: Number.MAX_VALUE });
+  });
+
+  it.each(['pushed', 'pushedStanding', 'retracted', 'length'] as const)(
+    'a rule that asks for %s makes another module, which stops there',
+    async (name) => {
+      const own = await compileKernel(numbersSource({ ...scanNumbers(), [name]: 7.25 }));
+      const beyond = { pushed: 'X50 E7.5', pushedStanding: 'E7.5', retracted: 'E-7.5', length: 'X50 E0.5' }[name];
+      const within = { pushed: 'X50 E7', pushedStanding: 'E7', retracted: 'E-7', length: 'X7 E0.1' }[name];
+      expect(stopsAt(own, `G1 ${within}\n`)).toBe(false);
+      expect(stopsAt(own, `G1 ${beyond}\n`)).toBe(true);
+      expect(stopsAt(fromBase64(SCAN_MODULE), `G1 ${beyond}\n`)).toBe(false);
+    },
+    60_000,
+  );
 });
+
+/** Whether a module does not take this line for plain, from a state at zero in relative modes with an F. */
+function stopsAt(module: Uint8Array, line: string): boolean {
+  const memory = new WebAssembly.Memory({ initial: 4 });
+  const { exports } = new WebAssembly.Instance(new WebAssembly.Module(module as BufferSource), {
+    env: { memory },
+    scan: { commentEnd: () => 0, arcPath: () => -1, countHeight: () => 0 },
+  });
+  const numbers = new Float64Array(memory.buffer, NUMBERS);
+  for (const slot of [Slot.unit, Slot.speedFactor, Slot.flowFactor]) numbers[slot] = 1;
+  numbers[Slot.feed] = 3000;
+  for (const low of [Slot.left, Slot.front, Slot.bottom, Slot.bedLeft, Slot.bedFront]) numbers[low] = -1e6;
+  for (const high of [Slot.right, Slot.back, Slot.top, Slot.bedRight, Slot.bedBack]) numbers[high] = 1e6;
+  for (const most of [Slot.topX, Slot.topY, Slot.topZ, Slot.topE, Slot.acceleration, Slot.fastest])
+    numbers[most] = Number.POSITIVE_INFINITY;
+  [numbers[Slot.outLeft], numbers[Slot.outRight]] = [1, -1];
+  [numbers[Slot.outFront], numbers[Slot.outBack], numbers[Slot.outTop]] = [1, -1, -1];
+  const bytes = new Uint8Array(memory.buffer);
+  const from = SIDES + 4096;
+  bytes.set(encoder.encode(line), from);
+  const flags = Flag.relative | Flag.relativeE | Flag.extrudes;
+  return (exports.scan as (...args: number[]) => number)(from, from + line.length, 0, flags, 256) === from;
+}

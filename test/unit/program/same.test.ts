@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Machine } from '../../../server/src/machine/machine.ts';
 import type { Known } from '../../../server/src/placeholders/bounds.ts';
 import { checkProgram, type ProgramOptions, type ProgramReport } from '../../../server/src/program/checkProgram.ts';
-import { OF_THE_WHOLE } from '../../../server/src/program/findings.ts';
+import { RULES } from '../../../server/src/rules/all.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import type { State } from '../../../server/src/simulate/state.ts';
 import { lineIndex } from '../../../server/src/text/lines.ts';
@@ -23,6 +23,9 @@ const machines = new Map<string, Machine | null>(
   MACHINES.map((name) => [name, name === 'none' ? null : fixtureMachine(name)]),
 );
 const placeFor = (name: string) => (name === 'lens' ? PLACES.centre : name === 'twin' ? PLACES.twin : PLACES.corner);
+
+/** What is judged by all lines together: of a program that is too long to be kept some of it goes untold. */
+const OF_THE_WHOLE = new Set(RULES.filter(({ scope }) => scope === 'whole').map(({ id }) => id));
 
 const ALL: readonly Mistake[] = [
   'off-bed',

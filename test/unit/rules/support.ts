@@ -4,6 +4,7 @@ import { readMachine } from '../../../server/src/machineFile/load.ts';
 import type { Finding } from '../../../server/src/rules/rule.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import type { Role } from '../../../server/src/syntax/role.ts';
+import { lineIndex } from '../../../server/src/text/lines.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 /** A machine of test/fixtures/machines, by its file name without ending. */
@@ -51,4 +52,13 @@ export function mark(text: string, findings: readonly Finding[]): string {
     }
   });
   return out.join('\n');
+}
+
+/** One row for each finding: `  3:12 error not-homed: …`, line and column of the text without its marks. */
+export function rows(text: string, findings: readonly Finding[]): string[] {
+  const { position } = lineIndex(text);
+  return findings.map(({ span, severity, rule, message, when }) => {
+    const { line, character } = position(span.start);
+    return `  ${line + 1}:${character + 1} ${severity} ${rule}: ${message}${when ? ` ${JSON.stringify(when)}` : ''}\n`;
+  });
 }
