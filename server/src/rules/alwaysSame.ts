@@ -14,6 +14,7 @@ import { placingTags } from './tagPlace.ts';
 /** A condition that comes out the same whatever the job. */
 export const alwaysSame: Rule = inPieces({
   id: 'always-same',
+  reads: 'tags',
   severity: 'info',
   title: 'A condition that comes out the same in every job',
   why: 'A condition that no job changes decides nothing: what stands behind it is always there, or never. Often the number in it is not the one that was meant (`part.top > 0` where `part.top > 100` was), or < and > were mixed up. Put it right, or remove the condition.',

@@ -1,10 +1,14 @@
 import type { Area } from '../machine/machine.ts';
 import { isConvex } from '../machine/polygon.ts';
 import type { Step } from '../simulate/trace.ts';
-import type { View } from './rule.ts';
+import type { Unstated, View } from './rule.ts';
 
-/** Why rules about the machine cannot tell; null where there is one. */
-export const noMachine = (view: View): string | null => (view.machine ? null : 'no machine is chosen');
+/** Why rules about the machine are not asked; null where there is one. */
+export const noMachine = (view: View): Unstated | null => (view.machine ? null : NO_MACHINE);
+const NO_MACHINE: Unstated = { unstated: 'machine', reason: 'no machine is chosen' };
+
+/** A rule that judges by a fact of the machine file is not asked where the file does not state it. */
+export const unstated = (fact: string, reason: string): Unstated => ({ unstated: fact, reason });
 
 /** Why rules about the run cannot tell: part of the text was not followed. */
 export const notFollowed = (view: View): string | null =>

@@ -11,6 +11,7 @@ import { type TagPlace, tagPlaces } from './tagPlace.ts';
 /** A division, or a remainder, by something that is zero. */
 export const dividesByZero: Rule = {
   id: 'divides-by-zero',
+  reads: 'tags',
   severity: 'error',
   title: 'A division by zero',
   why: 'A number divided by zero is no number: nothing that a machine can read would be filled in, and what the machine does with `E Infinity` or with a bare `E` is its own affair. Keep the divisor away from zero, max(heat.bed.first, 1), or put the line into a section that is left out where it is zero.',

@@ -7,6 +7,7 @@ import { oneOf } from './say.ts';
 /** A name that a job has no value for, or none yet, when a sequence of this role runs. */
 export const noValueHere: Rule = inPieces({
   id: 'no-value-here',
+  reads: 'tags',
   severity: 'error',
   title: 'A placeholder that has no value in this kind of sequence',
   why: 'Some names mean something only while a layer is printed, or only while a tool is changed: a start sequence runs before the first layer, so `layer.number` has no value in it and `M117 Layer {{ layer.number }}` becomes `M117 Layer`. Use a name that every job has by then, or move the line to a sequence that runs later.',

@@ -5,6 +5,7 @@ const KINDS = new Set(['unclosed-tag', 'stray-close', 'crossed-sections', 'unclo
 /** Tags and sections that are not closed, or closed without having been opened. */
 export const unclosedPlaceholder: Rule = {
   id: 'unclosed-placeholder',
+  reads: 'tags',
   severity: 'error',
   title: 'A placeholder or section that is not closed',
   why: 'The program that fills the sequence in looks for the closing delimiter. Where it is missing it swallows what follows, or leaves the braces in the text for the machine to stumble over. Close the tag, and close every section that is opened, the inner one first.',

@@ -11,6 +11,7 @@ import { didYouMean, oneOf } from './say.ts';
 /** A name in a tag that the vocabulary does not have. */
 export const unknownPlaceholder: Rule = inPieces({
   id: 'unknown-placeholder',
+  reads: 'tags',
   severity: 'error',
   title: 'A placeholder name that is not in the vocabulary',
   why: 'A name that nothing gives a value to is filled in as nothing: `M109 S{{ heat.nozle.first }}` becomes `M109 S`, and the machine waits for no temperature at all. Use a name of the vocabulary; completion inside the tag lists them.',

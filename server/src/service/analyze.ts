@@ -3,6 +3,7 @@ import { catalogFor } from '../commands/catalog.ts';
 import type { Machine } from '../machine/machine.ts';
 import { scopesOf } from '../placeholders/elements.ts';
 import { boundsEnv } from '../placeholders/environment.ts';
+import { spellOut } from '../placeholders/spellOut.ts';
 import { readingExpressions } from '../placeholders/tags.ts';
 import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
 import { RULES } from '../rules/all.ts';
@@ -10,7 +11,7 @@ import { checking, type Open } from '../rules/check.ts';
 import { inPart, OF_A_PART } from '../rules/part.ts';
 import type { Finding, View } from '../rules/rule.ts';
 import { suppress } from '../rules/suppress.ts';
-import { judging, type Verdict } from '../rules/verdict.ts';
+import { isReadInPart, judging, type Verdict } from '../rules/verdict.ts';
 import type { Prepared } from '../simulate/context.ts';
 import { simulating } from '../simulate/simulate.ts';
 import { type Budget, PROGRAM, readableUntil, SEQUENCE } from '../syntax/budget.ts';
@@ -59,13 +60,25 @@ export function* analyzing(
   const { findings: left, ignored } = suppress(prepared.tree, checked.findings, { ids: IDS, open: checked.open });
   const note = inPart(prepared.tree, budget);
   const findings = note ? [...left, note] : left;
+  const spelled = isReadInPart(view) ? yield* spelledOut(view) : null;
   return {
     ...view,
     findings,
     ignored,
     open: checked.open,
-    verdict: yield* judging(view, RULES, [...findings, ...ignored], checked.open),
+    verdict: yield* judging(view, RULES, [...findings, ...ignored], checked.open, spelled),
   };
+}
+
+/** The same text over all jobs with each way that a line can turn out on a line of its own; null where that cannot be. */
+function* spelledOut(view: View): Pieces<View | null> {
+  const { vocabulary, role, machine } = view;
+  const text = spellOut(view);
+  if (text === null) return null;
+  const prepared = yield* preparing(text, role, machine, tagStyleOf(vocabulary));
+  const trace = yield* simulating(prepared, boundsEnv(vocabulary));
+  const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
+  return { ...prepared, vocabulary, scopes, trace, commands: prepared.bound.all };
 }
 
 const IDS: ReadonlySet<string> = new Set(RULES.map(({ id }) => id));
