@@ -24,7 +24,7 @@ const LONGEST = 60_000;
  * The same sequence with each way in which a line can turn out as a line of its own, in a section for it: a line of
  * `{{# c }}; aside {{/}}M190 S60` is `; aside M190 S60` where c holds and `M190 S60` where it does not. Every job fills both
  * texts in alike, blank lines aside; but no comment, word or command stands half in a section any more, and no tag gives
- * true, false or one of two texts. Lines that go through a list, or hold a section that ends elsewhere, stay as they are.
+ * one of two numbers as texts. Lines that go through a list, or hold a section that ends elsewhere, stay as they are.
  * null: nothing can be written out, or the text would get too long.
  */
 export function spellOut(text: Spelling): string | null {
@@ -63,7 +63,7 @@ function conditionsOn({ tree, expressions, scopes }: Spelling, line: Line): Map<
       continue;
     }
     if (namesIn(expr).some(({ name }) => name === '.')) return null;
-    if (tag.kind === 'value') lettersIn(expr).forEach(add);
+    if (tag.kind === 'value') textsIn(expr).forEach(add);
     else if (mayRepeat(expr, (name) => scopes.find(tag, name)?.name.kind)) return null;
     else add(expr);
   }
@@ -90,18 +90,21 @@ const COMPARES = /^([<>]=?|[!=]==?)$/;
 const isTruth = (expr: Expr): boolean =>
   (expr.type === 'binary' && COMPARES.test(expr.op)) || (expr.type === 'unary' && expr.op === '!');
 
-/** The conditions that decide which letters a value becomes: true or false, or the text of a choice. */
-function lettersIn(expr: Expr): Expr[] {
-  if (isTruth(expr)) return [expr];
-  if (expr.type !== 'choice' || !givesLetters(expr)) return [];
-  return [expr.test, ...lettersIn(expr.yes), ...lettersIn(expr.no)];
+/** The conditions that decide which of some numbers a value becomes, where a choice gives them as texts. */
+function textsIn(expr: Expr): Expr[] {
+  if (expr.type !== 'choice' || !givesTexts(expr) || hasLetters(expr)) return [];
+  return [expr.test, ...textsIn(expr.yes), ...textsIn(expr.no)];
 }
 
-const givesLetters = (expr: Expr): boolean =>
+const givesTexts = (expr: Expr): boolean =>
+  expr.type === 'text' || (expr.type === 'choice' && (givesTexts(expr.yes) || givesTexts(expr.no)));
+
+/** Whether a value may be letters where a number belongs: what a machine makes of the rest of that line nobody knows. */
+const hasLetters = (expr: Expr): boolean =>
   isTruth(expr) ||
-  expr.type === 'text' ||
   expr.type === 'flag' ||
-  (expr.type === 'choice' && (givesLetters(expr.yes) || givesLetters(expr.no)));
+  (expr.type === 'text' && !/^[+-]?(\d+\.?\d*|\.\d+)$/.test(expr.value)) ||
+  (expr.type === 'choice' && (hasLetters(expr.yes) || hasLetters(expr.no)));
 
 /** A line in every way in which these conditions can turn out, each in sections of its own. */
 function waysOfLine(text: Spelling, line: Line, conditions: readonly Expr[], way: Way): string {
@@ -131,12 +134,11 @@ function lineIn({ tree, expressions }: Spelling, line: Line, way: Way): string {
     const expr = expressions.get(tag)?.expr;
     return expr ? isTrue(expr) === (tag.kind !== 'inverted') : true;
   };
-  const lettersOf = (expr: Expr): string | null => {
-    if (isTruth(expr)) return String(isTrue(expr));
+  const textOf = (expr: Expr): string | null => {
     if (expr.type === 'text') return expr.value;
     if (expr.type !== 'choice' || !way.has(conditionKey(expr.test).key)) return null;
     const branch = isTrue(expr.test) ? expr.yes : expr.no;
-    return lettersOf(branch) ?? tagged(slice(tree.text, branch.span));
+    return textOf(branch) ?? tagged(slice(tree.text, branch.span));
   };
   const tagged = (inner: string): string => `${tagOpen}${inner}${tagClose}`;
   let [tagOpen, tagClose] = ['{{', '}}'];
@@ -159,7 +161,7 @@ function lineIn({ tree, expressions }: Spelling, line: Line, way: Way): string {
     } else if (there.every(({ now }) => now)) {
       tagOpen = tree.text.slice(tag.span.start, tag.inner.start);
       tagClose = tree.text.slice(tag.inner.end, tag.span.end);
-      out += (expr && tag.kind === 'value' ? lettersOf(expr) : null) ?? slice(tree.text, tag.span);
+      out += (expr && tag.kind === 'value' ? textOf(expr) : null) ?? slice(tree.text, tag.span);
     }
   }
   copy(line.span.end);

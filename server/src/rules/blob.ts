@@ -64,8 +64,9 @@ const ball = (volume: number): number => Math.cbrt((6 * volume) / Math.PI);
 
 function unsure(bed: Area | null, move: Move | null): boolean {
   if (!move) return false;
+  // One that goes somewhere in every job leaves a line, however much it pushes.
+  if ((move.length?.lo ?? 0) > 0 || (move.pushed && move.pushed.hi <= BLOB)) return false;
   if (!move.pushed) return true;
-  if (move.pushed.hi <= BLOB) return false;
   return !move.length || (move.length.lo === 0 && bed !== null && !areaExcess(bed, move));
 }
 

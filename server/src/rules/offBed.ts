@@ -41,7 +41,15 @@ export const offBed: Rule = inPieces({
     }
   },
   blind(view) {
-    const unsure = view.trace.steps.filter((s) => s.move?.pushed === null).length;
+    const { machine } = view;
+    // Where the whole of it lies on the bed, it does not matter whether a move extrudes.
+    const unsure = view.trace.steps.filter(
+      ({ move, command }) =>
+        move?.pushed === null &&
+        move.kind !== 'home' &&
+        !command.node.named &&
+        !(machine?.bed && isWellInside(move, machine.bed, machine)),
+    ).length;
     const none = noMachine(view) ?? (view.machine?.bed ? null : unstated('bed', 'the machine file states no bed'));
     return (
       none ??

@@ -51,7 +51,7 @@ export function* judging(
   const undecided: Doubt[] = [];
   const unasked: Doubt[] = [];
   const nothingSaid = unread(view);
-  const other = spelled && unread(spelled) === null ? spelled : null;
+  const other = spelled && unread(spelled) === null && oddNumbers(spelled) <= oddNumbers(view) ? spelled : null;
   for (const rule of rules) {
     if (pace.due(1 + (view.commands.length >> 4))) yield;
     const left = first.get(rule.id);
@@ -74,6 +74,9 @@ export function* judging(
   }
   return { holds, fails, undecided, unasked };
 }
+
+/** Letters where a number belongs, as written: what a machine makes of the rest of such a line is not known. */
+const oddNumbers = ({ tree }: View): number => tree.problems.filter(({ kind }) => kind === 'bad-number').length;
 
 const isUnstated = (blind: string | Unstated | null): blind is Unstated => typeof blind === 'object' && blind !== null;
 

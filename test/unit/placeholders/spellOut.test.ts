@@ -31,7 +31,6 @@ describe('each way of a line becomes a line of its own', () => {
   it.each([
     [`{{# ${C} }}; aside {{/}}M190 S60`, `{{# ${C} }}\n; aside M190 S60\n{{/}}\n{{^ ${C} }}\nM190 S60\n{{/}}`],
     [`{{^ ${C} }}M104 S200{{/}} T1`, `{{# ${C} }}\n T1\n{{/}}\n{{^ ${C} }}\nM104 S200 T1\n{{/}}`],
-    [`G1 X{{ ${C} }}`, `{{# ${C} }}\nG1 Xtrue\n{{/}}\n{{^ ${C} }}\nG1 Xfalse\n{{/}}`],
     [`G1 X{{ ${C} ? "12" : part.left }}`, `{{# ${C} }}\nG1 X12\n{{/}}\n{{^ ${C} }}\nG1 X{{ part.left }}\n{{/}}`],
   ])('%j', (text, spelled) => {
     expect(out(text)).toBe(spelled);
@@ -39,6 +38,8 @@ describe('each way of a line becomes a line of its own', () => {
 
   it.each([
     ['nothing to write out', 'G1 X{{ part.left }}\nM104 S200'],
+    ['true or false where a number belongs', `G1 X{{ ${C} }} Y1`],
+    ['letters where a number belongs', `G1 X{{ ${C} ? "12" : "x" }}`],
     ['a list', '{{# tools }}M104 S0{{/ tools }} T0'],
     ['a section that ends on another line', `G1 {{# ${C} }}X1\nG1 Y1{{/}}`],
     ['other delimiters', `{{=<% %>=}}\n<%# ${C} %>; <%/ ${C} %>G1 X1`],
