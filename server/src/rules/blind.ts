@@ -30,6 +30,28 @@ export function unknownIn(view: View, unknown: (step: Step) => boolean, reason: 
   return view.trace.steps.some(unknown) ? reason : notFollowed(view);
 }
 
+/**
+ * Why a rule about filament is not asked: each step in which it does not know comes before the mode of E is stated. That is
+ * one gap, which `e-mode-unset` tells; a mode that differs between jobs is none. In a program the mode is its own affair.
+ */
+export function modeUnstated(view: View, unknown: (step: Step) => boolean): Unstated | null {
+  if (view.role === 'program' || view.trace.cut || view.trace.start.relativeE !== null) return null;
+  let [isOpen, isStated] = [false, false];
+  for (const step of view.trace.steps) {
+    isStated ||= step.before.relativeE !== null;
+    if (unknown(step)) {
+      if (isStated) return null;
+      isOpen = true;
+    }
+    isStated ||= step.after.relativeE !== null;
+  }
+  return isOpen ? NO_MODE : null;
+}
+const NO_MODE: Unstated = {
+  unstated: 'M82 or M83',
+  reason: 'whether E is a step (M83) or a place (M82) has not been stated where filament is moved',
+};
+
 /** Why the way of a move cannot be judged where its beginning is not known: round a hollow outline, or past a box. */
 export function startsSomewhere(view: View, area: Area | null): string | null {
   if (area && (area.shape !== 'polygon' || isConvex(area.points))) return null;

@@ -1,7 +1,8 @@
 import type { Area } from '../machine/machine.ts';
 import type { Bounds } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
-import { unknownIn } from './blind.ts';
+import type { Step } from '../simulate/trace.ts';
+import { modeUnstated, unknownIn } from './blind.ts';
 import { filamentDiameter, ownMove, volumeOf } from './extrudes.ts';
 import { both, isAbove, type Jobs, not } from './jobs.ts';
 import { areaExcess } from './place.ts';
@@ -49,14 +50,14 @@ export const blob: Rule = {
       });
     }
   },
-  blind: (view) =>
-    view.role === 'swap'
-      ? null
-      : unknownIn(
-          view,
-          (step) => unsure(view.machine?.bed ?? null, ownMove(step)),
-          'how much filament a move pushes out, or where, is not known',
-        ),
+  blind(view) {
+    if (view.role === 'swap') return null;
+    const unknown = (step: Step): boolean => unsure(view.machine?.bed ?? null, ownMove(step));
+    return (
+      modeUnstated(view, unknown) ??
+      unknownIn(view, unknown, 'how much filament a move pushes out, or where, is not known')
+    );
+  },
 };
 
 /** Diameter of a ball with this volume (mm3), mm: V = pi d^3 / 6. */

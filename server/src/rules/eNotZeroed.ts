@@ -1,4 +1,5 @@
-import { notFollowed } from './blind.ts';
+import type { Step } from '../simulate/trace.ts';
+import { modeUnstated, notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
 import { givesE, hasE, readsAfter } from './extrudes.ts';
 import type { Jobs } from './jobs.ts';
@@ -31,7 +32,8 @@ export const eNotZeroed: Rule = {
       if (read === 'all') return;
     }
   },
-  blind: (view) => (view.role === 'program' ? null : (modeOpen(view) ?? notFollowed(view))),
+  blind: (view) =>
+    view.role === 'program' ? null : (modeUnstated(view, needsMode) ?? modeOpen(view) ?? notFollowed(view)),
   // Within a job the count belongs to the job.
   fix: (view, { span }) =>
     view.role === 'start' || view.role === 'end'
@@ -39,11 +41,13 @@ export const eNotZeroed: Rule = {
       : [],
 };
 
+/** Whether what E reads matters and nobody knows whether it is read. */
+const needsMode = (step: Step): boolean => step.before.relativeE === null && !step.before.at.e && hasE(step);
+
 function modeOpen(view: Parameters<Rule['check']>[0]): string | null {
   let read: Jobs = 'none';
   for (const step of view.trace.steps) {
-    if (step.before.relativeE === null && !step.before.at.e && hasE(step))
-      return 'whether E is a step or a place is not known';
+    if (needsMode(step)) return 'whether E is a step or a place is not known';
     read = readsAfter(read, step);
     if (read === 'all') return null;
   }

@@ -14,6 +14,7 @@ import { ROLES, type Role } from '../../../server/src/syntax/role.ts';
 import { NOT_COMPARED, OF_THE_TEXT, plainText } from './filledIn.ts';
 import { insideOf } from './inside.ts';
 import { MACHINES } from './machines.ts';
+import { isPath } from './path.ts';
 import { type Random, randomOf } from './random.ts';
 import { sequence } from './sequences.ts';
 
@@ -208,6 +209,10 @@ export function* broken(of: Case, jobs: Iterable<Job>, counts: Counts, every = 2
     const found = outside(analysis.trace, trace, job, open);
     if (found) yield { what: 'outside of the run over all jobs', rule: '', more: found, job };
     if (i % every > 0 || i >= 100) continue;
+    // A job in which a condition has no value (a division by zero) cannot be filled in, and goes no way of its own.
+    const goesOneWay = !trace.cut && trace.steps.every(({ certain }) => certain);
+    if (goesOneWay && !analysis.trace.cut && !isPath(analysis.trace.tree, trace.steps))
+      yield { what: 'no path through the tree, or a reading outside of it', rule: '', more: '', job };
     const here = happening(analysis, trace);
     const other = disagrees(analysis, job, here, holding, everywhere, counts);
     if (other) yield { ...other, job };
