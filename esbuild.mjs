@@ -19,7 +19,7 @@ const shebang = '#!/usr/bin/env node';
 /** One row per output: where it runs decides format, platform and what stays outside. */
 const outputs = [
   { out: 'server.js', entry: 'server/src/node.ts', platform: 'node', format: 'cjs' },
-  { out: 'job-thread.js', entry: 'server/src/jobThread.ts', platform: 'node', format: 'cjs' },
+  { out: 'inspection-thread.js', entry: 'server/src/inspectionThread.ts', platform: 'node', format: 'cjs' },
   { out: 'cli.js', entry: 'server/src/cli.ts', platform: 'node', format: 'cjs' },
   { out: 'client.js', entry: 'client/src/node.ts', platform: 'node', format: 'cjs', external: ['vscode'] },
   {

@@ -1,4 +1,4 @@
-// Writes the JSON Schemas in schemas/ from server/src/machine/schema.ts and vocabularySchema.ts. Run it after changing them; a
+// Writes the JSON Schemas in schemas/ from server/src/machineFile/schema.ts and vocabularySchema.ts. Run it after changing them; a
 // test fails while they differ. Usage: node scripts/write-schemas.mjs
 
 import { mkdir, writeFile } from 'node:fs/promises';
@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { importEngine } from './bundle.mjs';
 
 const folder = new URL('../schemas/', import.meta.url);
-const schemas = await importEngine('server/src/machine/jsonSchema.ts');
+const schemas = await importEngine('server/src/service/jsonSchema.ts');
 await mkdir(folder, { recursive: true });
 const files = {
   'machine.schema.json': schemas.machineSchemaText(),

@@ -11,8 +11,8 @@ import {
   type Status,
 } from '../../server/src/lsp/messages.ts';
 import { ROLES, type Role } from '../../server/src/syntax/role.ts';
-import type { FilledIn } from './filled.ts';
-import type { JobChecks } from './jobs.ts';
+import type { FilledView } from './filled.ts';
+import type { InspectionDoing } from './inspections.ts';
 import { machineRows, pickMachine } from './machineRows.ts';
 import type { Picks } from './picks.ts';
 import { setSeverity } from './severity.ts';
@@ -23,8 +23,8 @@ export function registerCommands(
   client: BaseLanguageClient,
   picks: Picks,
   log: vscode.OutputChannel,
-  filled: FilledIn,
-  jobs: JobChecks,
+  filled: FilledView,
+  jobs: InspectionDoing,
 ): vscode.Disposable {
   return vscode.Disposable.from(
     vscode.commands.registerCommand('bookend.chooseMachine', () => withStatus(client, chooseMachine(client, picks))),

@@ -4,8 +4,8 @@ import { type InitOptions, TRUSTED } from '../../server/src/lsp/messages.ts';
 import { registerCommands } from './commands.ts';
 import { answerFileRequests } from './files.ts';
 import { FILLED_SCHEME, showFilledIn } from './filled.ts';
-import { answerJobFiles } from './jobFiles.ts';
-import { checkJobs } from './jobs.ts';
+import { answerInspectedFiles } from './inspectedFiles.ts';
+import { checkJobs } from './inspections.ts';
 import { rememberedPicks } from './picks.ts';
 import { showStatus } from './status.ts';
 
@@ -40,7 +40,7 @@ export async function activate(context: vscode.ExtensionContext, makeClient: Mak
     revealOutputChannelOn: 4,
   });
   answerFileRequests(client);
-  answerJobFiles(client);
+  answerInspectedFiles(client);
   const filled = showFilledIn(client);
   const jobs = checkJobs(client);
   context.subscriptions.push(log, client, filled, jobs, showStatus(client));

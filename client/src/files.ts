@@ -8,7 +8,7 @@ import {
   type ReadFileAnswer,
   type ReadFileParams,
 } from '../../server/src/lsp/messages.ts';
-import type { Entry } from '../../server/src/service/machineSearch.ts';
+import type { FolderEntry } from '../../server/src/service/machineSearch.ts';
 import { decode } from '../../server/src/text/decode.ts';
 
 /** Lets the server read machine files that are on no disk of its own: in virtual folders and in the browser. */
@@ -19,7 +19,7 @@ export function answerFileRequests(client: BaseLanguageClient): void {
     const bytes = await readBounded(editorDisk, uri, limits, clock);
     return 'reason' in bytes ? bytes : { text: decode(bytes).text };
   });
-  client.onRequest(LIST_FOLDER, async ({ uri }: FileParams): Promise<Entry[]> => {
+  client.onRequest(LIST_FOLDER, async ({ uri }: FileParams): Promise<FolderEntry[]> => {
     try {
       const entries = await workspace.fs.readDirectory(Uri.parse(uri));
       return entries.map(([name, type]) => ({ name, folder: (type & FileType.Directory) !== 0 }));

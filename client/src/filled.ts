@@ -5,7 +5,7 @@ import { FILL, type FillParams, type FillResult, type ShowFilledIn } from '../..
 /** Documents of this scheme are shown only: nothing is written to them, and the server does not check them. */
 export const FILLED_SCHEME = 'bookend-filled';
 
-export interface FilledIn extends vscode.Disposable {
+export interface FilledView extends vscode.Disposable {
   show(given?: ShowFilledIn): Promise<void>;
 }
 
@@ -13,7 +13,7 @@ export interface FilledIn extends vscode.Disposable {
 const PAUSE = 50;
 
 /** Shows sequences as a job would run them, in documents beside them that follow the sequence as it is edited. */
-export function showFilledIn(client: BaseLanguageClient): FilledIn {
+export function showFilledIn(client: BaseLanguageClient): FilledView {
   const changed = new vscode.EventEmitter<vscode.Uri>();
   const problems = vscode.languages.createDiagnosticCollection(FILLED_SCHEME);
   const latest = new Map<string, FillResult>();

@@ -1,9 +1,9 @@
 import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vscode-languageserver/browser';
 import { makeGate } from './lsp/gate.ts';
-import { jobHere } from './lsp/jobHere.ts';
+import { inspectHere } from './lsp/inspectHere.ts';
 import type { Timers } from './lsp/schedule.ts';
 import { startServer } from './lsp/server.ts';
-import { pakoInflate } from './program/inflate.ts';
+import { pakoInflate } from './packages/inflate.ts';
 
 // The language server in a web worker. There is no disk: all files come from the client.
 
@@ -14,7 +14,7 @@ const gate = makeGate(new BrowserMessageReader(worker), new BrowserMessageWriter
 
 startServer(createConnection(gate.reader, gate.writer), {
   disk: null,
-  startJob: jobHere({
+  startInspection: inspectHere({
     inflate: pakoInflate,
     hasher: null,
     files: null,

@@ -4,7 +4,7 @@ import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { diskFiles } from './lsp/files.ts';
 import { makeGate } from './lsp/gate.ts';
 import { startServer } from './lsp/server.ts';
-import { startInThread } from './nodeJobs.ts';
+import { startInThread } from './nodeInspections.ts';
 import { spareMemory } from './nodeMemory.ts';
 import { nodeClock, nodeDisk } from './nodeReading.ts';
 import { nodeTimers, transportOf } from './nodeTransport.ts';
@@ -19,7 +19,7 @@ const gate = makeGate(reader, writer);
 
 startServer(createConnection(ProposedFeatures.all, gate.reader, gate.writer), {
   disk: diskFiles(nodeDisk, fileURLToPath, nodeClock),
-  startJob: startInThread(join(__dirname, 'job-thread.js')),
+  startInspection: startInThread(join(__dirname, 'inspection-thread.js')),
   timers: nodeTimers,
   spareMemory,
 });

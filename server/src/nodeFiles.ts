@@ -2,8 +2,8 @@ import { createHash } from 'node:crypto';
 import { open } from 'node:fs/promises';
 import { createInflateRaw, type InflateRaw } from 'node:zlib';
 import { READ_AT_ONCE } from './nodeReading.ts';
-import type { MakeHasher } from './program/sidecar.ts';
-import { type Inflate, type Source, sourceIn } from './program/source.ts';
+import type { MakeHasher } from './packages/sidecar.ts';
+import { type ByteSource, type Inflate, sourceIn } from './packages/source.ts';
 
 /** Undoes deflate on a thread of its own, beside whoever uses the bytes. A piece is asked for when the last one is used up. */
 export const inflate: Inflate = async function* (chunks, consumed) {
@@ -39,7 +39,7 @@ export const hasher: MakeHasher = (kind) => {
 };
 
 /** A file that stays open until it is closed, so that it cannot be taken away meanwhile. Rejects with the system's errors. */
-export async function openSource(path: string): Promise<Source & { close(): Promise<void> }> {
+export async function openSource(path: string): Promise<ByteSource & { close(): Promise<void> }> {
   const file = await open(path, READ_AT_ONCE);
   const status = await file.stat();
   if (status.isFile()) return { ...sourceIn(file, status.size), close: () => file.close() };

@@ -37,8 +37,8 @@ async function against(revision) {
 /** What is asked of each tree's engine; it stands here, since a revision may be older than this file. */
 const ENGINE = {
   contents: `
-    import { readMachine } from './server/src/machine/load.ts';
-    import { vocabularyFor } from './server/src/machine/vocabulary.ts';
+    import { readMachine } from './server/src/machineFile/load.ts';
+    import { vocabularyFor } from './server/src/vocabulary/vocabulary.ts';
     import { analyze } from './server/src/service/analyze.ts';
     import { parse } from './server/src/syntax/parse.ts';
     export function engine(file) {

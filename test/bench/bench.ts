@@ -5,10 +5,10 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-jsonrpc/node';
-import { readMachine } from '../../server/src/machine/load.ts';
-import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../server/src/machineFile/load.ts';
 import { analyze } from '../../server/src/service/analyze.ts';
 import { parse } from '../../server/src/syntax/parse.ts';
+import { vocabularyFor } from '../../server/src/vocabulary/vocabulary.ts';
 import { MACHINE } from './machine.ts';
 import { shares } from './rules.ts';
 import { conditionalSequence, program, startSequence } from './texts.ts';

@@ -15,9 +15,9 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Toolpath from 'gcode-toolpath';
-import { readMachine } from '../../server/src/machine/load.ts';
-import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../server/src/machineFile/load.ts';
 import { checkProgram } from '../../server/src/program/checkProgram.ts';
+import { vocabularyFor } from '../../server/src/vocabulary/vocabulary.ts';
 import { zip } from '../program/packages.ts';
 import { type Mistake, programText } from '../program/programs.ts';
 

@@ -19,7 +19,7 @@ import {
 import { engine as bookend, type Engine } from '../../server/src/lsp/engine.ts';
 import type { Files } from '../../server/src/lsp/files.ts';
 import { makeGate } from '../../server/src/lsp/gate.ts';
-import { type JobWorkshop, jobHere } from '../../server/src/lsp/jobHere.ts';
+import { type InspectionWorkshop, inspectHere } from '../../server/src/lsp/inspectHere.ts';
 import { CHANGED, type InitOptions, LIST_FOLDER, READ_FILE } from '../../server/src/lsp/messages.ts';
 import type { Timers } from '../../server/src/lsp/schedule.ts';
 import { startServer } from '../../server/src/lsp/server.ts';
@@ -44,7 +44,7 @@ export interface Options {
   readonly engine?: Engine;
   readonly timers?: Timers;
   /** How whole files are checked. Default: in the session, with no disk and nothing that unpacks. */
-  readonly jobs?: Partial<JobWorkshop>;
+  readonly jobs?: Partial<InspectionWorkshop>;
   /** What the host is told about memory. */
   readonly spareMemory?: (on: boolean) => void;
 }
@@ -79,9 +79,13 @@ export async function startClient(given: Options = {}): Promise<Client> {
   const serverEnd = createConnection(ProposedFeatures.all, gate.reader, gate.writer);
   const disk = given.files ?? (given.disk ? filesOf(given.disk) : null);
   const timers = given.timers ?? nodeTimers;
-  const startJob = jobHere({ ...inSession, ...given.jobs });
+  const startInspection = inspectHere({ ...inSession, ...given.jobs });
   const { spareMemory } = given;
-  startServer(serverEnd, { disk, timers, startJob, ...(spareMemory && { spareMemory }) }, given.engine ?? bookend);
+  startServer(
+    serverEnd,
+    { disk, timers, startInspection, ...(spareMemory && { spareMemory }) },
+    given.engine ?? bookend,
+  );
   const connection = createProtocolConnection(new StreamMessageReader(toClient), new StreamMessageWriter(toServer));
 
   const published: PublishDiagnosticsParams[] = [];
@@ -197,7 +201,7 @@ function capabilities({ pull = false, settings }: Options): ClientCapabilities {
   };
 }
 
-const inSession: JobWorkshop = {
+const inSession: InspectionWorkshop = {
   inflate: () => {
     throw new Error('nothing unpacks here');
   },

@@ -2,19 +2,19 @@ import { createHash } from 'node:crypto';
 import { afterEach, expect, test } from 'vitest';
 import { CancellationTokenSource } from 'vscode-languageserver/node';
 import { engine as bookend, type Engine } from '../../server/src/lsp/engine.ts';
+import type { InspectedFiles } from '../../server/src/lsp/inspectedFiles.ts';
 import {
   CHECK_JOB,
-  type CheckJobParams,
+  type InspectedFileAnswer,
+  type InspectedFileParams,
+  type InspectionAnswer,
+  type InspectionProgress,
+  type InspectParams,
   JOB_FILE,
   JOB_PROGRESS,
-  type JobAnswer,
-  type JobFileAnswer,
-  type JobFileParams,
-  type JobProgress,
-} from '../../server/src/lsp/jobMessages.ts';
-import type { JobFiles } from '../../server/src/lsp/runJob.ts';
+} from '../../server/src/lsp/inspectionMessages.ts';
 import { hasher, inflate } from '../../server/src/nodeFiles.ts';
-import { sourceOf } from '../../server/src/program/source.ts';
+import { sourceOf } from '../../server/src/packages/source.ts';
 import { join, members, named, utf8, zip } from '../program/packages.ts';
 import { type Client, type Options, startClient } from './client.ts';
 
@@ -42,7 +42,7 @@ let client: Client;
 let disk: Map<string, Uint8Array>;
 const written: string[] = [];
 
-const memory: JobFiles = {
+const memory: InspectedFiles = {
   async open(uri) {
     const bytes = disk.get(uri);
     if (!bytes) throw new Error(`${uri} cannot be read: it is not there.`);
@@ -86,13 +86,17 @@ const start = async (files: Record<string, string | Uint8Array>, options: Option
 };
 afterEach(() => client.end());
 
-const check = (params: Partial<CheckJobParams> = {}, cancel = new CancellationTokenSource()): Promise<JobAnswer> =>
+const check = (
+  params: Partial<InspectParams> = {},
+  cancel = new CancellationTokenSource(),
+): Promise<InspectionAnswer> =>
   client.connection.sendRequest(CHECK_JOB, { uri: JOB, token: 7, ...params }, cancel.token);
-const report = (answer: JobAnswer) => {
+const report = (answer: InspectionAnswer) => {
   if (answer.kind !== 'report') throw new Error(JSON.stringify(answer));
   return answer;
 };
-const failure = (answer: JobAnswer): string => (answer.kind === 'failed' ? answer.message : JSON.stringify(answer));
+const failure = (answer: InspectionAnswer): string =>
+  answer.kind === 'failed' ? answer.message : JSON.stringify(answer);
 
 test('a program: findings with their places, what it does, and the machine that it is checked on', async () => {
   await start({ [JOB]: program() }, { options: { docs: 'file:///docs' } });
@@ -247,9 +251,9 @@ test('a file that is gone: a sentence, and the session goes on', async () => {
 
 test('progress is told on the way, and a cancel ends it with nothing left behind', async () => {
   await start({ [JOB]: zip([{ name: 'a.gcode', bytes: utf8(program(200_000)) }]) }, { jobs: often });
-  const told: JobProgress[] = [];
+  const told: InspectionProgress[] = [];
   const cancel = new CancellationTokenSource();
-  client.connection.onNotification(JOB_PROGRESS, (progress: JobProgress) => {
+  client.connection.onNotification(JOB_PROGRESS, (progress: InspectionProgress) => {
     told.push(progress);
     if (progress.done > 0) cancel.cancel();
   });
@@ -283,7 +287,7 @@ test('other schemes are read and written by the client, in slices', async () => 
   const text = utf8(program());
   const asked: string[] = [];
   let made: Uint8Array[] = [];
-  client.connection.onRequest(JOB_FILE, async (params: JobFileParams): Promise<JobFileAnswer> => {
+  client.connection.onRequest(JOB_FILE, async (params: InspectedFileParams): Promise<InspectedFileAnswer> => {
     asked.push(params.do);
     if (params.do === 'open' && !params.uri.endsWith('.gcode')) return { ok: false, message: 'It is not there.' };
     if (params.do === 'open') return { ok: true, id: 3, size: text.length };

@@ -8,7 +8,7 @@ import {
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
 import { makeGate } from '../../server/src/lsp/gate.ts';
-import { jobHere } from '../../server/src/lsp/jobHere.ts';
+import { inspectHere } from '../../server/src/lsp/inspectHere.ts';
 import { startServer } from '../../server/src/lsp/server.ts';
 import { nodeTimers } from '../../server/src/nodeTransport.ts';
 import { anyValue, mutated, seeded } from './mutate.ts';
@@ -35,7 +35,7 @@ function rawClient(answer: (response: object) => unknown) {
   const toServer = new PassThrough();
   const toClient = new PassThrough();
   const gate = makeGate(new StreamMessageReader(toServer), new StreamMessageWriter(toClient));
-  const startJob = jobHere({
+  const startInspection = inspectHere({
     inflate: () => {
       throw new Error('nothing unpacks here');
     },
@@ -45,7 +45,7 @@ function rawClient(answer: (response: object) => unknown) {
     rest: () => new Promise((resolve) => setImmediate(resolve)),
   });
   const server = createConnection(ProposedFeatures.all, gate.reader, gate.writer);
-  startServer(server, { disk: null, startJob, timers: nodeTimers });
+  startServer(server, { disk: null, startInspection, timers: nodeTimers });
   const waiting = new Map<unknown, (response: Received) => void>();
   const open = new Set<unknown>();
   const log: string[] = [];

@@ -18,12 +18,12 @@ import {
 } from 'vscode-languageserver/node';
 import {
   CHECK_JOB,
+  type InspectedFileAnswer,
+  type InspectedFileParams,
+  type InspectionAnswer,
   JOB_FILE,
   JOB_PROGRESS,
-  type JobAnswer,
-  type JobFileAnswer,
-  type JobFileParams,
-} from '../../server/src/lsp/jobMessages.ts';
+} from '../../server/src/lsp/inspectionMessages.ts';
 
 // The built server as other editors start it. `npm test` builds before it tests.
 
@@ -93,7 +93,7 @@ test('whole files are checked in a thread: written out whole, or cancelled with 
   await connection.sendRequest('initialize', { processId: process.pid, rootUri: null, capabilities: {} });
   await connection.sendNotification('initialized', {});
   const at = (name: string) => pathToFileURL(join(folder, name)).href;
-  const check = (name: string, token: number): Promise<JobAnswer> => {
+  const check = (name: string, token: number): Promise<InspectionAnswer> => {
     const params = { uri: at(`${name}.bin`), entry: { index: 0, name: '' }, target: at(`${name}.gcode`), token };
     return connection.sendRequest(CHECK_JOB, params, cancel.token);
   };
@@ -113,7 +113,7 @@ test('the thread reads and writes files in the client’s hands, and tells why i
   const written: Buffer[] = [];
   const closed: number[] = [];
   const connection = createProtocolConnection(...stdio());
-  connection.onRequest(JOB_FILE, async (params: JobFileParams): Promise<JobFileAnswer> => {
+  connection.onRequest(JOB_FILE, async (params: InspectedFileParams): Promise<InspectedFileAnswer> => {
     if (params.do === 'open' && params.uri === 'memory:/gone') throw new Error('It has gone away.');
     if (params.do === 'open') return { ok: params.uri === 'memory:/plate', id: 1, size: packed.length, message: 'No.' };
     if (params.do === 'create') return { ok: true, id: 2 };
@@ -125,7 +125,7 @@ test('the thread reads and writes files in the client’s hands, and tells why i
   connection.listen();
   await connection.sendRequest('initialize', { processId: process.pid, rootUri: null, capabilities: {} });
   await connection.sendNotification('initialized', {});
-  const check = (uri: string, more: object = {}): Promise<JobAnswer> =>
+  const check = (uri: string, more: object = {}): Promise<InspectionAnswer> =>
     connection.sendRequest(CHECK_JOB, { uri, token: 1, ...more });
   const answer = await check('memory:/plate', { entry: { index: 0, name: '' }, target: 'memory:/copy' });
   expect(answer).toMatchObject({ kind: 'report', written: text.length });

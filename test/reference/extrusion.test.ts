@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../server/src/service/analyze.ts';
 import { fixesOf } from '../../server/src/service/fixes.ts';
+import { vocabularyFor } from '../../server/src/vocabulary/vocabulary.ts';
 import { machine, row } from './support.ts';
 
 // The figures that the rules about flow and beads tell, against the rows of cases.json: conservation of volume, the

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../server/src/service/analyze.ts';
 import { filamentArea } from '../../server/src/simulate/bead.ts';
 import { machinePosition } from '../../server/src/simulate/motion.ts';
 import { moveSeconds } from '../../server/src/simulate/time.ts';
 import type { Trace } from '../../server/src/simulate/trace.ts';
+import { vocabularyFor } from '../../server/src/vocabulary/vocabulary.ts';
 import { atZero, CASES, machine, RS274, row, runLines } from './support.ts';
 
 const close = (actual: number | undefined | null, wanted: number, tolerance: number): void => {

@@ -4,9 +4,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { inflate } from '../../server/src/nodeFiles.ts';
-import { crc32 } from '../../server/src/program/crc32.ts';
-import { type Entry, entryBytes, LIMITS, listPackage } from '../../server/src/program/package.ts';
-import { sourceOf } from '../../server/src/program/source.ts';
+import { crc32 } from '../../server/src/packages/crc32.ts';
+import { entryBytes, LIMITS, listPackage, type PackageEntry } from '../../server/src/packages/package.ts';
+import { sourceOf } from '../../server/src/packages/source.ts';
 import { anyPackage, members, mutated, program } from '../program/packages.ts';
 import { randomOf } from '../unit/analyze/random.ts';
 import { CASES } from './support.ts';
@@ -16,7 +16,7 @@ import { CASES } from './support.ts';
 
 const bytesOf = (hex: string): Uint8Array => new Uint8Array(Buffer.from(hex, 'hex'));
 
-async function all(bytes: Uint8Array, entry: Entry): Promise<Buffer> {
+async function all(bytes: Uint8Array, entry: PackageEntry): Promise<Buffer> {
   const pieces: Uint8Array[] = [];
   for await (const piece of entryBytes(sourceOf(bytes), entry, inflate)) pieces.push(piece);
   return Buffer.concat(pieces);
@@ -54,7 +54,7 @@ describe('cases.json', () => {
     const bytes = bytesOf(input.zip_hex);
     const found = await listed(bytes);
     if (!expected.ok) {
-      const entry = found.entries[0] as Entry;
+      const entry = found.entries[0] as PackageEntry;
       await expect(all(bytes, entry)).rejects.toThrow(REASONS[expected.reason] as RegExp);
       return;
     }
@@ -104,7 +104,7 @@ describe('packages by other programs', () => {
         found.programs.map((e) => e.name),
         name,
       ).toEqual(['job/batches/one.bin']);
-      expect((await all(bytes, found.programs[0] as Entry)).equals(CODE), name).toBe(true);
+      expect((await all(bytes, found.programs[0] as PackageEntry)).equals(CODE), name).toBe(true);
       const link = found.entries.find((e) => e.name === 'job/latest.gcode');
       expect(link).toMatchObject({ what: 'link', problem: expect.stringMatching(/not followed/) });
     }
@@ -112,7 +112,7 @@ describe('packages by other programs', () => {
     const streamed = new Uint8Array(run('zip', ['-q', '-', '-'], CODE));
     const found = await listed(streamed);
     expect(found.entries.map((e) => e.name)).toEqual(['-']);
-    expect((await all(streamed, found.entries[0] as Entry)).equals(CODE)).toBe(true);
+    expect((await all(streamed, found.entries[0] as PackageEntry)).equals(CODE)).toBe(true);
   });
 
   it.skipIf(!hasZip)(needing(hasZip, 'zip', 'zip: encrypted, split'), async () => {
@@ -138,7 +138,7 @@ describe('packages by other programs', () => {
     ] as const) {
       const found = await listed(bytes);
       expect(found.programs.map((e) => e.name)).toEqual([name]);
-      expect((await all(bytes, found.programs[0] as Entry)).equals(content)).toBe(true);
+      expect((await all(bytes, found.programs[0] as PackageEntry)).equals(content)).toBe(true);
     }
   });
 

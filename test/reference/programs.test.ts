@@ -1,8 +1,8 @@
 import Toolpath from 'gcode-toolpath';
 import { describe, expect, it } from 'vitest';
 import type { Machine } from '../../server/src/machine/machine.ts';
-import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
 import { checkProgram, type ProgramReport } from '../../server/src/program/checkProgram.ts';
+import { vocabularyFor } from '../../server/src/vocabulary/vocabulary.ts';
 import { PLACES, wholeProgram } from '../program/programs.ts';
 import { CASES, machine, RS274, row } from './support.ts';
 

@@ -1,17 +1,17 @@
 import { readFileSync } from 'node:fs';
-import { readMachine } from '../../server/src/machine/load.ts';
+import { check } from '../../server/src/check/check.ts';
 import type { Machine } from '../../server/src/machine/machine.ts';
-import { vocabularyFor } from '../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../server/src/machineFile/load.ts';
 import { exact } from '../../server/src/placeholders/bounds.ts';
 import { scopesOf } from '../../server/src/placeholders/elements.ts';
 import { boundsEnv } from '../../server/src/placeholders/environment.ts';
 import { RULES } from '../../server/src/rules/all.ts';
-import { check } from '../../server/src/rules/check.ts';
 import { prepare } from '../../server/src/service/analyze.ts';
 import { simulate } from '../../server/src/simulate/simulate.ts';
 import { initialState } from '../../server/src/simulate/start.ts';
 import type { State } from '../../server/src/simulate/state.ts';
 import type { Trace } from '../../server/src/simulate/trace.ts';
+import { vocabularyFor } from '../../server/src/vocabulary/vocabulary.ts';
 
 /** One row of cases.json: figures with the place that they come from. */
 export interface Case {

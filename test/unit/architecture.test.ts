@@ -43,19 +43,19 @@ const ENTRIES = [
   'browser.ts',
   'cli.ts',
   'nodeFiles.ts',
-  'nodeJobs.ts',
+  'nodeInspections.ts',
   'nodeMemory.ts',
   'nodeReading.ts',
   'nodeRuns.ts',
   'nodeTransport.ts',
-  'jobThread.ts',
+  'inspectionThread.ts',
 ];
 
 const SHARED = [
   'server/src/text/decode.ts',
   'server/src/text/base64.ts',
   'server/src/files/read.ts',
-  'server/src/lsp/jobMessages.ts',
+  'server/src/lsp/inspectionMessages.ts',
   'server/src/lsp/messages.ts',
   'server/src/syntax/role.ts',
   'server/src/service/machineSearch.ts',

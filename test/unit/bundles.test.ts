@@ -20,19 +20,19 @@ const below = (parts: Map<string, number>, folder: string): string[] =>
 test('the server in Node holds nothing that checks whole files: its thread does', async () => {
   // Of packages it knows the limits that settings may change.
   const parts = await partsOf('server.js');
-  expect(below(parts, 'server/src/program/')).toEqual(['server/src/program/entry.ts']);
-  for (const name of ['runJob', 'jobReport', 'diskJobFiles'])
+  expect(below(parts, 'server/src/program/')).toEqual(['server/src/packages/entry.ts']);
+  for (const name of ['runInspection', 'jobReport', 'diskJobFiles'])
     expect(parts.has(`server/src/lsp/${name}.ts`)).toBe(false);
-  expect(below(await partsOf('job-thread.js'), 'server/src/program/').length).toBeGreaterThan(20);
+  expect(below(await partsOf('inspection-thread.js'), 'server/src/program/').length).toBeGreaterThan(20);
   expect(below(await partsOf('browser-server.js'), 'server/src/program/').length).toBeGreaterThan(20);
 }, 60_000);
 
 test('only the server for browsers brings an inflater: Node has its own', async () => {
-  for (const out of ['server.js', 'job-thread.js', 'cli.js', 'browser-server.js'])
+  for (const out of ['server.js', 'inspection-thread.js', 'cli.js', 'browser-server.js'])
     expect(below(await partsOf(out), 'node_modules/pako/').length > 0, out).toBe(out === 'browser-server.js');
 }, 60_000);
 
-test.each(['server.js', 'browser-server.js', 'job-thread.js'])(
+test.each(['server.js', 'browser-server.js', 'inspection-thread.js'])(
   '%s holds no page of a rule, and nothing that reads one',
   async (out) => {
     const { outputFiles, metafile } = await bundle(out);

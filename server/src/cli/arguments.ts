@@ -1,4 +1,4 @@
-import type { Limits } from '../program/package.ts';
+import type { PackageLimits } from '../packages/package.ts';
 import { MATERIALS } from '../program/totals.ts';
 import type { Severity } from '../rules/rule.ts';
 import { didYouMean } from '../rules/say.ts';
@@ -22,15 +22,15 @@ export type Request =
   | SummaryRequest
   | ExplainRequest
   | DraftRequest
-  | (FillRequest & Reading);
+  | (FillRequest & ReadingLimits);
 
 /** What every command that reads a machine file is told. */
-export interface Reading {
+export interface ReadingLimits {
   /** Bytes of a machine or vocabulary file that are read at most. */
   readonly largestMachineFile: number;
 }
 
-export interface CheckRequest extends Reading {
+export interface CheckRequest extends ReadingLimits {
   readonly do: 'check';
   /** Files, folders, patterns, or `-`. */
   readonly files: readonly string[];
@@ -52,20 +52,20 @@ export interface CheckRequest extends Reading {
   /** Mend what needs no person to look at it; in a dry run only show how. null: do not. */
   readonly fix: 'write' | 'dry run' | null;
   /** What a package may ask for. */
-  readonly limits: Limits;
+  readonly limits: PackageLimits;
 }
 
 export interface ListRequest {
   readonly do: 'list';
   readonly file: string;
-  readonly limits: Limits;
+  readonly limits: PackageLimits;
   readonly format: 'text' | 'json';
 }
 
-export interface ExtractRequest extends Reading {
+export interface ExtractRequest extends ReadingLimits {
   readonly do: 'extract';
   readonly file: string;
-  readonly limits: Limits;
+  readonly limits: PackageLimits;
   /** null: the only program. */
   readonly entry: string | null;
   /** A file or a folder; null: the folder that the command runs in. */
@@ -77,10 +77,10 @@ export interface ExtractRequest extends Reading {
   readonly color: boolean;
 }
 
-export interface SummaryRequest extends Reading {
+export interface SummaryRequest extends ReadingLimits {
   readonly do: 'summary';
   readonly file: string;
-  readonly limits: Limits;
+  readonly limits: PackageLimits;
   readonly entry: string | null;
   readonly machine: string | null;
   readonly role: Role | null;
@@ -90,7 +90,7 @@ export interface SummaryRequest extends Reading {
   readonly format: 'text' | 'json';
 }
 
-export interface ExplainRequest extends Reading {
+export interface ExplainRequest extends ReadingLimits {
   readonly do: 'explain';
   /** A rule's id, a command's code, a family of commands; null: tell what there is. */
   readonly name: string | null;
@@ -98,7 +98,7 @@ export interface ExplainRequest extends Reading {
   readonly machine: string | null;
 }
 
-export interface DraftRequest extends Reading {
+export interface DraftRequest extends ReadingLimits {
   readonly do: 'draft';
   /** Placeholder names for a vocabulary file, or named commands for a machine file. */
   readonly what: 'placeholders' | 'commands';

@@ -1,14 +1,14 @@
 import type { CheckRequest } from './arguments.ts';
-import type { Job } from './checkFile.ts';
 import { type Chosen, chooser, hasError } from './choose.ts';
 import { checkAll, type Sized } from './crew.ts';
 import { expand, type Input } from './expand.ts';
+import type { FileCheck } from './fileCheck.ts';
 import { cannot, type ExitCode, type Io } from './io.ts';
 import { toJson } from './json.ts';
 import { toJunit } from './junit.ts';
 import { makeFinder } from './machines.ts';
 import { progressOf } from './progress.ts';
-import type { Told } from './report.ts';
+import type { FileReport } from './report.ts';
 import { toSarif } from './sarif.ts';
 import { countText, toText } from './text.ts';
 
@@ -39,12 +39,12 @@ export async function checkFiles(request: CheckRequest, world: Io): Promise<Exit
   const choose = chooser(request.severity, request.most);
   const look = { color: io.color && request.color, quiet: request.quiet };
   const asked = new Set(expanded.inputs.map(({ absolute }) => absolute));
-  const used = new Map<string, Told>();
-  const reports: Told[] = [];
+  const used = new Map<string, FileReport>();
+  const reports: FileReport[] = [];
   const chosen: Chosen[] = [];
   const inText = request.format === 'text' && request.fix !== 'dry run';
   let failed = expanded.failed;
-  const take = (told: Told): void => {
+  const take = (told: FileReport): void => {
     const one = choose(told);
     reports.push(told);
     chosen.push(one);
@@ -69,7 +69,7 @@ export async function checkFiles(request: CheckRequest, world: Io): Promise<Exit
 
 /** What is printed when all files are done. */
 function finish(
-  reports: readonly Told[],
+  reports: readonly FileReport[],
   chosen: readonly Chosen[],
   run: { request: CheckRequest; code: ExitCode; failures: readonly string[]; io: Io },
 ): void {
@@ -90,7 +90,7 @@ function jobOf(
   { role, format, fix, name, limits, largestMachineFile }: CheckRequest,
   pick: string | null,
   io: Io,
-): Job {
+): FileCheck {
   const rest = { role, pick, fix, withFixes: format === 'json', found: input.found, limits, largestMachineFile };
   if (input.path !== '-') return { ...rest, path: input.path, absolute: input.absolute, input: false };
   return { ...rest, path: name ?? '-', absolute: io.resolve(name ?? 'standard input'), input: true };

@@ -1,52 +1,20 @@
-import { entryBytes, type Limits, listPackage, recognise } from '../program/package.ts';
-import type { Source } from '../program/source.ts';
+import { entryBytes, listPackage, recognise } from '../packages/package.ts';
+import type { ByteSource } from '../packages/source.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
+import type { FileCheck, FileOutcome } from './fileCheck.ts';
 import { type FixResult, fixFile } from './fix.ts';
 import { cannot, type Io, type OpenFile, type Refusal } from './io.ts';
 import { machineFiles } from './machineLimit.ts';
-import type { Finder, Found } from './machines.ts';
+import type { Finder, FoundMachine } from './machines.ts';
 import { bytesOf, inputText, LARGE, LONGEST_TEXT, NO_TEXT, reasonOf, withFile } from './opened.ts';
 import { checkStream, withExcerpts } from './programText.ts';
-import { type Told, toldOf, type Whole } from './report.ts';
+import { type FileReport, toldOf, type Whole } from './report.ts';
 import { analyzed, machineReport, textReport, unreadReport, vocabularyReport } from './wholeText.ts';
 
-/** One file to be checked, as plain data that can go to another thread. */
-export interface Job {
-  /** As the person wrote it. */
-  readonly path: string;
-  /** Of what comes from standard input: the place that its name would have. */
-  readonly absolute: string;
-  /** It comes from standard input. */
-  readonly input: boolean;
-  /** The file lay in a folder that was named: no program in it is no failure. */
-  readonly found: boolean;
-  /** Absolute path of the machine file that was asked for. */
-  readonly pick: string | null;
-  readonly role: Role | null;
-  /** Whether what can be done about findings is reckoned, too. */
-  readonly withFixes: boolean;
-  readonly fix: 'write' | 'dry run' | null;
-  /** What a package may ask for. */
-  readonly limits: Limits;
-  /** Bytes of a machine or vocabulary file that are read at most. */
-  readonly largestMachineFile: number;
-}
-
-/** What came of it, as plain data. */
-export interface Checked {
-  readonly reports: readonly Told[];
-  /** Machine and vocabulary files that were used, by absolute path. */
-  readonly used: readonly { readonly path: string; readonly told: Told }[];
-  /** Whether something could not be done. */
-  readonly failed: boolean;
-  /** What is to be written to standard error. */
-  readonly errors: string;
-}
-
 /** Checks one file, whatever it is. Never rejects. */
-export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Checked> {
+export async function checkFile(job: FileCheck, world: Io, finder: Finder): Promise<FileOutcome> {
   let errors = '';
   const io: Io = {
     ...world,
@@ -54,15 +22,15 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
       errors += text;
     },
   };
-  const reports: Told[] = [];
-  const used = new Map<string, Told>();
+  const reports: FileReport[] = [];
+  const used = new Map<string, FileReport>();
   let failed = false;
   const fail = (reason: string, what = job.path, doing = 'check'): void => {
     cannot(io, what, reason, doing);
     failed = true;
   };
   const tell = (whole: Whole): void => void reports.push(toldOf(whole, job.withFixes));
-  const contextOf = async (): Promise<Found> => {
+  const contextOf = async (): Promise<FoundMachine> => {
     const found = await finder.find(job.absolute, job.pick);
     const note = (path: string, whole: Whole): void => void used.set(path, toldOf(whole, job.withFixes));
     if (found.path !== null && found.unread === null)
@@ -75,7 +43,7 @@ export async function checkFile(job: Job, world: Io, finder: Finder): Promise<Ch
     bytes: AsyncIterable<Uint8Array>,
     entry: string | null,
     role: Role,
-    source: Source | null,
+    source: ByteSource | null,
   ): Promise<void> => {
     const { path, withFixes } = job;
     const found = await contextOf();

@@ -1,15 +1,15 @@
 import type { Severity } from '../rules/rule.ts';
 import { isTold } from './levels.ts';
-import type { Told } from './report.ts';
+import type { FileReport } from './report.ts';
 
 /** A report as it is told, and how many of its findings are not. */
 export interface Chosen {
-  readonly told: Told;
+  readonly told: FileReport;
   readonly left: number;
 }
 
 /** Leaves out what is weaker than asked for, and what comes after the first `most` over all reports. */
-export function chooser(least: Severity, most: number | null): (told: Told) => Chosen {
+export function chooser(least: Severity, most: number | null): (told: FileReport) => Chosen {
   let room = most ?? Number.POSITIVE_INFINITY;
   const take = <T extends { readonly severity: Severity }>(all: readonly T[]): readonly T[] => {
     const taken = all.filter(({ severity }) => isTold(severity, least)).slice(0, room);
@@ -25,7 +25,7 @@ export function chooser(least: Severity, most: number | null): (told: Told) => C
 }
 
 /** How many findings of a severity a report has, those counted that a long program has no places for. */
-export function countOf({ findings }: Told, severity: Severity): number {
+export function countOf({ findings }: FileReport, severity: Severity): number {
   const rules = new Map<string, number>();
   let sum = 0;
   for (const finding of findings) {
@@ -37,4 +37,4 @@ export function countOf({ findings }: Told, severity: Severity): number {
   return sum;
 }
 
-export const hasError = ({ findings }: Told): boolean => findings.some(({ severity }) => severity === 'error');
+export const hasError = ({ findings }: FileReport): boolean => findings.some(({ severity }) => severity === 'error');

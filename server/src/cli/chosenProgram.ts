@@ -1,6 +1,13 @@
 import { UNREAD } from '../files/disk.ts';
-import { type Entry, entryBytes, type Limits, listPackage, proposedName, recognise } from '../program/package.ts';
-import { LONGEST_SIDECAR, readSidecar, sidecarEntry, sidecarNames, withSum } from '../program/sidecar.ts';
+import {
+  entryBytes,
+  listPackage,
+  type PackageEntry,
+  type PackageLimits,
+  proposedName,
+  recognise,
+} from '../packages/package.ts';
+import { LONGEST_SIDECAR, readSidecar, sidecarEntry, sidecarNames, withSum } from '../packages/sidecar.ts';
 import { didYouMean } from '../rules/say.ts';
 import { decode } from '../text/decode.ts';
 import { nearest } from '../text/nearest.ts';
@@ -27,7 +34,7 @@ export async function chooseProgram(
   file: OpenFile,
   path: string,
   wanted: string | null,
-  limits: Limits,
+  limits: PackageLimits,
   io: Io,
 ): Promise<ChosenProgram | Refusal> {
   const kind = await recognise(file);
@@ -61,7 +68,7 @@ export async function chooseProgram(
 }
 
 /** "Did you mean …?" or nothing: a name with a slip in it, or the same name in another folder; programs first. */
-function meantIn(wanted: string, entries: readonly Entry[]): string {
+function meantIn(wanted: string, entries: readonly PackageEntry[]): string {
   const names = [...entries].sort((a, b) => Number(b.program) - Number(a.program)).map(({ name }) => name);
   const near = nearest(wanted, names);
   const last = (name: string): string => name.split(/[\\/]/).pop() ?? '';
@@ -73,9 +80,9 @@ function meantIn(wanted: string, entries: readonly Entry[]): string {
 async function withSums(
   file: OpenFile,
   path: string,
-  entry: Entry,
-  entries: readonly Entry[],
-  limits: Limits,
+  entry: PackageEntry,
+  entries: readonly PackageEntry[],
+  limits: PackageLimits,
   io: Io,
 ): Promise<ChosenProgram | Refusal> {
   const beside = await packageSum(io, file, path);

@@ -2,17 +2,8 @@ import { MATERIALS } from '../program/totals.ts';
 import { ROLES } from '../syntax/role.ts';
 import { RULE_LEVELS } from './levels.ts';
 import { MACHINE_LIMIT } from './machineLimit.ts';
+import type { OptionRow } from './optionRow.ts';
 import { PACKAGE_LIMITS } from './packageLimits.ts';
-
-/** An option as it is read and as its help tells it. */
-export interface OptionRow {
-  readonly name: `--${string}`;
-  /** What stands for its value in the help; null where it takes none. */
-  readonly value: string | null;
-  /** Whether it may be given more than once. */
-  readonly many?: boolean;
-  readonly help: string;
-}
 
 /** A command as its arguments are read and its help page is written: the only place that lists them. */
 export interface CommandRow {

@@ -1,4 +1,5 @@
-import { type Checked, checkFile, type Job } from './checkFile.ts';
+import { checkFile } from './checkFile.ts';
+import type { FileCheck, FileOutcome } from './fileCheck.ts';
 import type { Helper, Io } from './io.ts';
 import type { Finder } from './machines.ts';
 import { reasonOf } from './opened.ts';
@@ -7,7 +8,7 @@ import { counting } from './progress.ts';
 
 /** A job and how large its file is, bytes; null where that is not known. */
 export interface Sized {
-  readonly job: Job;
+  readonly job: FileCheck;
   readonly size: number | null;
 }
 
@@ -20,7 +21,7 @@ export async function* checkAll(
   io: Io,
   finder: Finder,
   read: (bytes: number) => void,
-): AsyncGenerator<Checked, void, undefined> {
+): AsyncGenerator<FileOutcome, void, undefined> {
   const long = all.filter(({ job, size }) => !job.input && job.fix === null && (size ?? 0) > IN_ONE_PIECE);
   const count = Math.min(io.cores, long.length);
   const crew = count > 1 ? crewOf(long, io, count, read) : null;
@@ -34,8 +35,8 @@ export async function* checkAll(
 
 function crewOf(long: readonly Sized[], io: Io, count: number, read: (bytes: number) => void) {
   const helpers: Helper[] = [];
-  const results = new Map<Sized, Promise<Checked>>();
-  const deliver = new Map<Sized, (checked: Checked) => void>();
+  const results = new Map<Sized, Promise<FileOutcome>>();
+  const deliver = new Map<Sized, (checked: FileOutcome) => void>();
   for (const one of long) results.set(one, new Promise((resolve) => deliver.set(one, resolve)));
   const queue = [...long];
   let ended = false;
@@ -45,7 +46,7 @@ function crewOf(long: readonly Sized[], io: Io, count: number, read: (bytes: num
     for (let one = queue.shift(); one && !ended; one = queue.shift()) {
       const { job } = one;
       let alive = true;
-      const checked = await helper.check(job, read).catch((error: unknown): Checked => {
+      const checked = await helper.check(job, read).catch((error: unknown): FileOutcome => {
         alive = false;
         const errors = `bookend: cannot check ${job.path}: its helper ended: ${reasonOf(error)}.\n`;
         return { reports: [], used: [], failed: true, errors };

@@ -1,4 +1,4 @@
-import type { Source } from '../program/source.ts';
+import type { ByteSource } from '../packages/source.ts';
 import type { LineIndex } from '../text/lines.ts';
 import type { Span } from '../text/span.ts';
 import { plain } from './plain.ts';
@@ -30,7 +30,7 @@ const AROUND = 400;
  * The line around a place in a text that is not in memory; what is marked ends at the next blank. `offset` in bytes.
  * null where it is no text of single bytes, such as UTF-16.
  */
-export async function excerptAt(source: Source, offset: number): Promise<Excerpt | null> {
+export async function excerptAt(source: ByteSource, offset: number): Promise<Excerpt | null> {
   const start = Math.max(0, offset - AROUND);
   const bytes = await source.read(start, offset - start + AROUND);
   const isEnd = (byte: number): boolean => byte === 10 || byte === 13;

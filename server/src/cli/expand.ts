@@ -1,5 +1,5 @@
-import { recognise } from '../program/package.ts';
-import { type Entry, isMachineName, isVocabularyName } from '../service/machineSearch.ts';
+import { recognise } from '../packages/package.ts';
+import { type FolderEntry, isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { fitsPart, isPattern, withoutBraces } from './glob.ts';
 import { cannot, type Io } from './io.ts';
 
@@ -102,7 +102,7 @@ function joined(folder: string, name: string, io: Io): string {
 }
 
 const isHidden = (name: string): boolean => name.startsWith('.') || name === 'node_modules';
-const byName = (a: Entry, b: Entry): number => (a.name < b.name ? -1 : 1);
+const byName = (a: FolderEntry, b: FolderEntry): number => (a.name < b.name ? -1 : 1);
 
 /** How many folders a pattern looks into at most: `**` in a wide tree has an end. */
 const MOST_FOLDERS = 20_000;

@@ -1,8 +1,8 @@
 import { catalogFor } from '../commands/catalog.ts';
 import { normalCode } from '../commands/named.ts';
 import { writtenCode } from '../commands/record.ts';
-import { readMachine } from '../machine/load.ts';
 import type { Machine } from '../machine/machine.ts';
+import { readMachine } from '../machineFile/load.ts';
 import { RULES } from '../rules/all.ts';
 import { bySubject } from '../rules/subjects.ts';
 import { commandPage } from '../service/commandPage.ts';

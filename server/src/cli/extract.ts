@@ -1,5 +1,5 @@
+import type { NewFile } from '../files/newFile.ts';
 import { checkProgram } from '../program/checkProgram.ts';
-import type { NewFile } from '../program/newFile.ts';
 import type { ExtractRequest } from './arguments.ts';
 import { chooser, hasError } from './choose.ts';
 import { type ChosenProgram, chooseProgram } from './chosenProgram.ts';
@@ -9,7 +9,7 @@ import { reasonOf, withFile } from './opened.ts';
 import { grouped, plain, plural } from './plain.ts';
 import { programTold, withExcerpts } from './programText.ts';
 import { counting, progressOf } from './progress.ts';
-import type { Told } from './report.ts';
+import type { FileReport } from './report.ts';
 import { countText, toText } from './text.ts';
 
 /** Takes a program out of a package, and checks it while it is written. */
@@ -35,7 +35,7 @@ export async function extractFile(request: ExtractRequest, io: Io): Promise<Exit
 }
 
 interface Made {
-  readonly told: Told;
+  readonly told: FileReport;
   readonly note: string;
 }
 

@@ -1,6 +1,6 @@
+import { readPart } from '../check/part.ts';
 import { type Data, isGroup } from '../placeholders/data.ts';
 import { type Name, tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
-import { readPart } from '../rules/part.ts';
 import { budgetOf, prepare } from '../service/analyze.ts';
 import { fillIn, flat } from '../service/fillIn.ts';
 import { roleOfName } from '../syntax/role.ts';

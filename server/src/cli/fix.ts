@@ -1,5 +1,5 @@
+import { readPart } from '../check/part.ts';
 import { isSame } from '../files/replaceFile.ts';
-import { readPart } from '../rules/part.ts';
 import type { Finding } from '../rules/rule.ts';
 import { type Analysis, budgetOf } from '../service/analyze.ts';
 import { fixAll } from '../service/fixAll.ts';

@@ -1,4 +1,5 @@
-import { COMMANDS, COMMON, type CommandRow, type OptionRow } from './commandTable.ts';
+import { COMMANDS, COMMON, type CommandRow } from './commandTable.ts';
+import type { OptionRow } from './optionRow.ts';
 import { wrapped } from './plainPage.ts';
 
 const CAUTION = 'The checks replace neither the machine’s manual nor watching the first run.';

@@ -1,15 +1,16 @@
-import { type Checked, checkFile, type Job } from './checkFile.ts';
+import { checkFile } from './checkFile.ts';
+import type { FileCheck, FileOutcome } from './fileCheck.ts';
 import type { Helper, Io } from './io.ts';
 import { readingUpTo } from './machineLimit.ts';
 import { type Finder, makeFinder } from './machines.ts';
 import { counting } from './progress.ts';
 
 /** What goes back from a helper's thread: bytes read since last told, or what came of a job. */
-type Answer = { readonly read: number } | { readonly checked: Checked };
+type Answer = { readonly read: number } | { readonly checked: FileOutcome };
 
 /** A thread that works, and can be ended. */
 export interface Thread {
-  postMessage(value: Job): unknown;
+  postMessage(value: FileCheck): unknown;
   terminate(): unknown;
 }
 
@@ -22,7 +23,7 @@ export interface Hooks {
 
 /** A helper in a thread of its own, which answers with what `serve` gives. */
 export function helperIn(start: (hooks: Hooks) => Thread): Helper {
-  let job: { done(checked: Checked): void; failed(error: Error): void; read(bytes: number): void } | null = null;
+  let job: { done(checked: FileOutcome): void; failed(error: Error): void; read(bytes: number): void } | null = null;
   const thread = start({
     message(answer) {
       if ('read' in answer) job?.read(answer.read);
@@ -45,7 +46,7 @@ export function helperIn(start: (hooks: Hooks) => Thread): Helper {
 const ENOUGH = 1 << 22;
 
 /** The other end: what to do with each file that it is given. */
-export function serve(say: (answer: Answer) => void, io: Io): (job: Job) => void {
+export function serve(say: (answer: Answer) => void, io: Io): (job: FileCheck) => void {
   let unsaid = 0;
   const counted = counting(io, (read) => {
     unsaid += read;

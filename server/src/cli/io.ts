@@ -1,14 +1,14 @@
+import type { NewFile } from '../files/newFile.ts';
 import type { ReadLimits, Refusal } from '../files/read.ts';
-import type { NewFile } from '../program/newFile.ts';
-import type { MakeHasher } from '../program/sidecar.ts';
-import type { Inflate, Source } from '../program/source.ts';
-import type { Entry } from '../service/machineSearch.ts';
-import type { Checked, Job } from './checkFile.ts';
+import type { MakeHasher } from '../packages/sidecar.ts';
+import type { ByteSource, Inflate } from '../packages/source.ts';
+import type { FolderEntry } from '../service/machineSearch.ts';
+import type { FileCheck, FileOutcome } from './fileCheck.ts';
 
 export type { Refusal };
 
 /** A file that is open for reading. Its bytes are those that it had when it was opened, or `changed` says so. */
-export interface OpenFile extends Source {
+export interface OpenFile extends ByteSource {
   /** What became of the file since it was opened, as the rest of "cannot check FILE:"; null where nothing did. */
   changed(): Promise<string | null>;
   close(): Promise<void>;
@@ -17,7 +17,7 @@ export interface OpenFile extends Source {
 /** Somebody who checks files at the same time as others. */
 export interface Helper {
   /** Rejects where the helper died. `read`: told how many bytes were read since it was last told. */
-  check(job: Job, read: (bytes: number) => void): Promise<Checked>;
+  check(job: FileCheck, read: (bytes: number) => void): Promise<FileOutcome>;
   end(): void;
 }
 
@@ -59,9 +59,9 @@ export interface Io {
    */
   replaceFile(path: string, before: Uint8Array, after: Uint8Array): Promise<string | null>;
   /** Empty where there is no such folder. */
-  listFolder(path: string): Promise<readonly Entry[]>;
+  listFolder(path: string): Promise<readonly FolderEntry[]>;
   /** The same, with the reason why it cannot be looked into. */
-  readFolder(path: string): Promise<readonly Entry[] | Refusal>;
+  readFolder(path: string): Promise<readonly FolderEntry[] | Refusal>;
   /** Absolute and without `..`. */
   resolve(...parts: string[]): string;
   /** The folder that holds it; itself at the root. */

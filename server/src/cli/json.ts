@@ -1,5 +1,5 @@
 import type { Chosen } from './choose.ts';
-import type { Told } from './report.ts';
+import type { FileReport } from './report.ts';
 
 /** The reports as one JSON object, as docs/json-report.md says. Programs read it: `version` grows when its shape changes. */
 export function toJson(reports: readonly Chosen[]): string {
@@ -8,7 +8,7 @@ export function toJson(reports: readonly Chosen[]): string {
   return `${JSON.stringify({ version: 5, files, ...(left > 0 ? { left } : {}) }, null, 2)}\n`;
 }
 
-function fileToJson({ path, entry, role, machine, findings, fixed, summary, program }: Told) {
+function fileToJson({ path, entry, role, machine, findings, fixed, summary, program }: FileReport) {
   return {
     path,
     ...(entry === null ? {} : { entry }),
@@ -35,7 +35,7 @@ function fileToJson({ path, entry, role, machine, findings, fixed, summary, prog
 }
 
 /** Findings stand beside it, and which lines took the fast path is nobody's matter. */
-export function programJson(program: NonNullable<Told['program']>) {
+export function programJson(program: NonNullable<FileReport['program']>) {
   const { lines, bytes, counts, totals } = program;
   const part = (one: typeof program.start) => one && { from: one.from, to: one.to, reason: one.reason };
   return { lines, bytes, counts, totals, start: part(program.start), end: part(program.end) };

@@ -1,5 +1,5 @@
 import type { Chosen } from './choose.ts';
-import { nameOf, type Told, type ToldFinding } from './report.ts';
+import { type FileReport, nameOf, type ToldFinding } from './report.ts';
 
 /**
  * The reports as JUnit XML, which has no standard: a suite for each file, in it a case for each rule that found something.
@@ -22,7 +22,7 @@ interface Suite {
   readonly xml: string;
 }
 
-function suiteOf(told: Told): Suite {
+function suiteOf(told: FileReport): Suite {
   const name = nameOf(told);
   const rules = new Map<string, ToldFinding[]>();
   for (const finding of told.findings) rules.set(finding.rule, [...(rules.get(finding.rule) ?? []), finding]);

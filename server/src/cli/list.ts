@@ -1,4 +1,4 @@
-import { type Entry, type Listed, listPackage } from '../program/package.ts';
+import { type Listed, listPackage, type PackageEntry } from '../packages/package.ts';
 import type { ListRequest } from './arguments.ts';
 import { cannot, type ExitCode, type Io } from './io.ts';
 import { withFile } from './opened.ts';
@@ -37,11 +37,11 @@ function listText(path: string, { what, entries, programs }: Package): string {
 /** Deflate packs no further (zlib's technical notes): a gzip file that is said to hold more is cut short, or long. */
 const MOST = 1032;
 
-const sizeOf = ({ size, packed, place }: Entry): string =>
+const sizeOf = ({ size, packed, place }: PackageEntry): string =>
   place.packing === 'gzip' && size > packed * MOST ? '?' : grouped(size);
 
 /** Size, packed size, date, what it is, name: names are last, since they may be long. */
-export function entriesTable(entries: readonly Entry[]): string {
+export function entriesTable(entries: readonly PackageEntry[]): string {
   const rows = entries.map((entry) => [
     entry.program ? '->' : '',
     sizeOf(entry),

@@ -1,6 +1,6 @@
 import { LARGEST, type ReadLimits } from '../files/read.ts';
-import type { OptionRow } from './commandTable.ts';
 import type { Io } from './io.ts';
+import type { OptionRow } from './optionRow.ts';
 import { bytesOf } from './packageLimits.ts';
 
 /** The option for how large a machine or vocabulary file may be, named as the editor's setting is. */

@@ -1,17 +1,17 @@
 import { isLate } from '../files/read.ts';
-import { readMachine } from '../machine/load.ts';
 import type { Machine } from '../machine/machine.ts';
-import { readVocabulary } from '../machine/readVocabulary.ts';
-import { chooseMachine, chooseVocabulary, plainPath } from '../machine/resolve.ts';
-import { vocabularyFor } from '../machine/vocabulary.ts';
-import type { VocabularyFile } from '../machine/vocabularyFile.ts';
+import { readMachine } from '../machineFile/load.ts';
+import { chooseMachine, chooseVocabulary, plainPath } from '../machineFile/resolve.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { MOST_ABOVE, machinesBelow, machinesIn, readFound, someOf, vocabulariesIn } from '../service/machineSearch.ts';
 import { decode } from '../text/decode.ts';
+import type { VocabularyFile } from '../vocabulary/file.ts';
+import { readVocabulary } from '../vocabulary/read.ts';
+import { vocabularyFor } from '../vocabulary/vocabulary.ts';
 import type { Io, Refusal } from './io.ts';
 
 /** The machine that a file is checked against. */
-export interface Found {
+export interface FoundMachine {
   /** Absolute path of its machine file; null where none was found. */
   readonly path: string | null;
   readonly text: string;
@@ -40,9 +40,9 @@ interface ReadMachine {
 /** Finds machine files and reads each at most once. */
 export interface Finder {
   /** `pick`: path of the machine file that was asked for. */
-  find(file: string, pick: string | null): Promise<Found>;
+  find(file: string, pick: string | null): Promise<FoundMachine>;
   /** The vocabulary file that a machine file names, or why it cannot be used. */
-  namesOf(machineFile: string, text: string): Promise<Pick<Found, 'fault' | 'names'>>;
+  namesOf(machineFile: string, text: string): Promise<Pick<FoundMachine, 'fault' | 'names'>>;
 }
 
 /** Looks where the editor looks: in the file's folder and those above, and below the folder that the command runs in. */

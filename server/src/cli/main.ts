@@ -1,5 +1,5 @@
+import { readPart } from '../check/part.ts';
 import { tagStyleOf } from '../placeholders/vocabulary.ts';
-import { readPart } from '../rules/part.ts';
 import { budgetOf, prepare } from '../service/analyze.ts';
 import { commandsText, unknownNamed } from '../service/draftCommands.ts';
 import { draftVocabulary } from '../service/draftVocabulary.ts';

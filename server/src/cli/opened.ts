@@ -1,6 +1,6 @@
-import { joined } from '../program/bytes.ts';
-import { type Kind, recognise } from '../program/package.ts';
-import { passingPieces, sourceOf } from '../program/source.ts';
+import { joined } from '../packages/bytes.ts';
+import { type ContentKind, recognise } from '../packages/package.ts';
+import { passingPieces, sourceOf } from '../packages/source.ts';
 import type { Role } from '../syntax/role.ts';
 import type { Io, OpenFile, Refusal } from './io.ts';
 
@@ -61,7 +61,7 @@ export async function inputText(io: Pick<Io, 'input'>, role: Role): Promise<Asyn
   return { reason };
 }
 
-function reasonAgainst(kind: Kind, role: Role): string | null {
+function reasonAgainst(kind: ContentKind, role: Role): string | null {
   if (kind === 'zip' || kind === 'gzip')
     return 'a package is read from its end, which standard input does not allow: name its file';
   if (role !== 'program') return null;

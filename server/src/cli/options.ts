@@ -1,6 +1,7 @@
 import { didYouMean } from '../rules/say.ts';
 import { nearest } from '../text/nearest.ts';
-import { COMMON, type CommandRow, type OptionRow } from './commandTable.ts';
+import { COMMON, type CommandRow } from './commandTable.ts';
+import type { OptionRow } from './optionRow.ts';
 
 /** The arguments of one command, sorted. */
 export type Sorted =

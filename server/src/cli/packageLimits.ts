@@ -1,5 +1,5 @@
-import { LIMITS, type Limits } from '../program/package.ts';
-import type { OptionRow } from './commandTable.ts';
+import { LIMITS, type PackageLimits } from '../packages/package.ts';
+import type { OptionRow } from './optionRow.ts';
 
 const SIZE = '--largest-entry';
 const RATIO = '--highest-ratio';
@@ -30,10 +30,10 @@ export const PACKAGE_LIMITS: readonly OptionRow[] = [
   },
 ];
 
-const RAISE: Limits['raise'] = { entries: ENTRIES, size: SIZE, ratio: RATIO, members: MEMBERS };
+const RAISE: PackageLimits['raise'] = { entries: ENTRIES, size: SIZE, ratio: RATIO, members: MEMBERS };
 
 /** The limits that the options give, or why one of them cannot be meant. */
-export function packageLimits(values: ReadonlyMap<string, readonly string[]>): Limits | string {
+export function packageLimits(values: ReadonlyMap<string, readonly string[]>): PackageLimits | string {
   const given = (option: string): string | null => values.get(option)?.[0] ?? null;
   const [size, ratio, entries, members] = [given(SIZE), given(RATIO), given(ENTRIES), given(MEMBERS)];
   const limits = {

@@ -1,14 +1,14 @@
+import type { ByteSource } from '../packages/source.ts';
 import { checkProgram } from '../program/checkProgram.ts';
 import { NO_PROGRAM } from '../program/reading.ts';
 import { ofPartsAlone, type ProgramFinding, type ProgramOptions, type ProgramReport } from '../program/report.ts';
-import type { Source } from '../program/source.ts';
 import type { Role } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
 import { lineIndex } from '../text/lines.ts';
 import { excerptAt, excerptOf } from './excerpt.ts';
-import type { Found } from './machines.ts';
+import type { FoundMachine } from './machines.ts';
 import { begin } from './opened.ts';
-import { type Told, type ToldFinding, toldOf } from './report.ts';
+import { type FileReport, type ToldFinding, toldOf } from './report.ts';
 import { textReport } from './wholeText.ts';
 
 /** Up to here a program is checked in one piece, as in the editor, bytes; above it is streamed. */
@@ -27,7 +27,11 @@ export interface Stream {
 }
 
 /** Checks a stream of bytes: whole where it is short or no program, else piece by piece. Rejects where the stream does. */
-export async function checkStream(bytes: AsyncIterable<Uint8Array>, stream: Stream, found: Found): Promise<Told> {
+export async function checkStream(
+  bytes: AsyncIterable<Uint8Array>,
+  stream: Stream,
+  found: FoundMachine,
+): Promise<FileReport> {
   const { path, entry, role, withFixes, longest, material } = stream;
   const options = material === undefined ? {} : { material };
   const begun = await begin(bytes, role === 'program' ? IN_ONE_PIECE : longest);
@@ -53,7 +57,13 @@ export async function checkStream(bytes: AsyncIterable<Uint8Array>, stream: Stre
 }
 
 /** A program that was checked in one piece, with what only streaming tells: layers, its start and end by their rules, that it is none. */
-function withParts(told: Told, text: string, bytes: Uint8Array, found: Found, options: ProgramOptions): Told {
+function withParts(
+  told: FileReport,
+  text: string,
+  bytes: Uint8Array,
+  found: FoundMachine,
+  options: ProgramOptions,
+): FileReport {
   const check = checkProgram(found.machine, found.vocabulary, options);
   check.push(bytes);
   const program = check.end();
@@ -72,7 +82,12 @@ function withParts(told: Told, text: string, bytes: Uint8Array, found: Found, op
 const byPlace = (a: ToldFinding, b: ToldFinding): number => a.line - b.line || a.column - b.column;
 
 /** A streamed program as it is told: what the rules say of the whole, of its start and of its end, in order. */
-export function programTold(path: string, entry: string | null, report: ProgramReport, found: Found): Told {
+export function programTold(
+  path: string,
+  entry: string | null,
+  report: ProgramReport,
+  found: FoundMachine,
+): FileReport {
   const findings = [...report.findings, ...ofPartsAlone(report, report.findings)].flatMap(
     (one) => toldFinding(one, found) ?? [],
   );
@@ -91,7 +106,7 @@ export function programTold(path: string, entry: string | null, report: ProgramR
 }
 
 /** With the severity that the machine file chooses; null where it chooses none. */
-function toldFinding(one: ProgramFinding, { machine }: Found): ToldFinding | null {
+function toldFinding(one: ProgramFinding, { machine }: FoundMachine): ToldFinding | null {
   const severity = machine?.rules.get(one.rule) ?? one.severity;
   if (severity === 'off') return null;
   const { rule, line, column, offset, message, count } = one;
@@ -112,7 +127,7 @@ function toldFinding(one: ProgramFinding, { machine }: Found): ToldFinding | nul
 }
 
 /** The same with the source lines, which are still there to be read. */
-export async function withExcerpts(told: Told, source: Source): Promise<Told> {
+export async function withExcerpts(told: FileReport, source: ByteSource): Promise<FileReport> {
   const findings: ToldFinding[] = [];
   for (const one of told.findings) {
     const { offset } = one;

@@ -1,8 +1,8 @@
+import type { Open } from '../check/check.ts';
+import type { Verdict } from '../check/verdict.ts';
 import type { ProgramReport } from '../program/report.ts';
 import { RULES } from '../rules/all.ts';
-import type { Open } from '../rules/check.ts';
 import type { Finding, Severity, When } from '../rules/rule.ts';
-import type { Verdict } from '../rules/verdict.ts';
 import type { Trace } from '../simulate/trace.ts';
 import type { Role } from '../syntax/role.ts';
 import type { LineIndex } from '../text/lines.ts';
@@ -11,21 +11,21 @@ import { type Excerpt, excerptOf } from './excerpt.ts';
 import { type Summary, summaryOf } from './summaryOf.ts';
 
 /** Lines and columns count from 1, columns in UTF-16 code units; the end is the place behind the last character. */
-export interface Place {
+export interface ReportPlace {
   readonly line: number;
   readonly column: number;
   readonly endLine: number;
   readonly endColumn: number;
 }
 
-export interface ToldFinding extends Place {
+export interface ToldFinding extends ReportPlace {
   readonly rule: string;
   readonly severity: Severity;
   readonly message: string;
   readonly when: When | null;
   /** How often the rule found it in the whole text; more than 1 only in streamed programs. */
   readonly count: number;
-  readonly related: readonly (Place & { readonly message: string })[];
+  readonly related: readonly (ReportPlace & { readonly message: string })[];
   readonly fixes: readonly { readonly title: string; readonly automatic: boolean }[];
   /** They were not worked out: the findings before it took all the work that a text may take. */
   readonly fixesLeftOut: boolean;
@@ -36,7 +36,7 @@ export interface ToldFinding extends Place {
 }
 
 /** What the rules could neither show to hold nor to fail. */
-export interface ToldOpen extends Place {
+export interface ToldOpen extends ReportPlace {
   readonly rule: string;
   /** The rule's own. */
   readonly severity: Severity;
@@ -54,7 +54,7 @@ export interface FixedRow {
 }
 
 /** One text as checked, as plain data that can go from one thread to another: what every format prints. */
-export interface Told {
+export interface FileReport {
   /** As the person wrote it. */
   readonly path: string;
   /** Name of the entry, where the text lies in a package. */
@@ -102,7 +102,7 @@ export interface Whole {
 export const MOST_FIX_WORK = 5_000_000;
 
 /** A text that was checked in one piece as plain data. `withFixes`: whether what can be done is reckoned, too. */
-export function toldOf(whole: Whole, withFixes: boolean): Told {
+export function toldOf(whole: Whole, withFixes: boolean): FileReport {
   const { path, entry, role, machine, note, fixed, text, lines, trace, verdict } = whole;
   const at = (span: Span) => ({ ...placeOf(span, lines), excerpt: excerptOf(text, lines, span) });
   let left = MOST_FIX_WORK;
@@ -142,11 +142,11 @@ export function toldOf(whole: Whole, withFixes: boolean): Told {
 }
 
 /** How a text is named to a person: one in a package by both names. */
-export const nameOf = ({ path, entry }: Pick<Told, 'path' | 'entry'>): string =>
+export const nameOf = ({ path, entry }: Pick<FileReport, 'path' | 'entry'>): string =>
   // What a gzip file holds need not have a name.
   entry === null || entry === '' ? path : `${path}(${entry})`;
 
-function placeOf(span: Span, lines: LineIndex): Place {
+function placeOf(span: Span, lines: LineIndex): ReportPlace {
   const start = lines.position(span.start);
   const end = lines.position(span.end);
   return { line: start.line + 1, column: start.character + 1, endLine: end.line + 1, endColumn: end.character + 1 };

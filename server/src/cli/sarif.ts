@@ -1,7 +1,7 @@
 import { RULES } from '../rules/all.ts';
 import type { Severity } from '../rules/rule.ts';
 import type { Chosen } from './choose.ts';
-import type { Place, Told, ToldFinding } from './report.ts';
+import type { FileReport, ReportPlace, ToldFinding } from './report.ts';
 
 /** SARIF 2.1.0 section 3.27.10: of our four severities the two weakest are notes. */
 const LEVEL: Readonly<Record<Severity, 'error' | 'warning' | 'note'>> = {
@@ -54,7 +54,7 @@ export function toSarif(reports: readonly Chosen[], { version, exitCode, failure
 }
 
 /** Only those that found something: a log of one file need not carry the whole reference. */
-function rulesOf(reports: readonly Told[]) {
+function rulesOf(reports: readonly FileReport[]) {
   const used = new Set(
     reports.flatMap(({ findings, undecided }) => [...findings, ...undecided].map(({ rule }) => rule)),
   );
@@ -71,7 +71,7 @@ function rulesOf(reports: readonly Told[]) {
 }
 
 /** Files and packages, and behind them what lies in packages (3.24.3: `parentIndex`). */
-function artifactsOf(reports: readonly Told[]) {
+function artifactsOf(reports: readonly FileReport[]) {
   const list: { location: { uri: string }; roles?: string[]; parentIndex?: number }[] = [];
   const byName = new Map<string, number>();
   const add = (key: string, uri: string, more: { parentIndex?: number }): number => {
@@ -85,7 +85,7 @@ function artifactsOf(reports: readonly Told[]) {
   }
   return {
     list,
-    indexOf({ path, entry }: Told): { uri: string; index: number } {
+    indexOf({ path, entry }: FileReport): { uri: string; index: number } {
       const index = byName.get(entry === null ? path : `${path}\n${entry}`) ?? 0;
       return { uri: list[index]?.location.uri ?? '', index };
     },
@@ -115,7 +115,7 @@ function resultOf(one: ToldFinding, ruleIndex: number, artifact: ArtifactPlace) 
 }
 
 /** 3.27.9: "open" is what was looked into without an answer; its level is "none". */
-function openOf(one: Told['undecided'][number], ruleIndex: number, artifact: ArtifactPlace) {
+function openOf(one: FileReport['undecided'][number], ruleIndex: number, artifact: ArtifactPlace) {
   return {
     ruleId: one.rule,
     ruleIndex,
@@ -126,7 +126,7 @@ function openOf(one: Told['undecided'][number], ruleIndex: number, artifact: Art
   };
 }
 
-function locationOf({ line, column, endLine, endColumn }: Place, artifactLocation: ArtifactPlace) {
+function locationOf({ line, column, endLine, endColumn }: ReportPlace, artifactLocation: ArtifactPlace) {
   const region = { startLine: line, startColumn: column, endLine, endColumn };
   return { physicalLocation: { artifactLocation, region } };
 }

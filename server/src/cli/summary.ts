@@ -1,4 +1,4 @@
-import type { ProgramExtent, ProgramReport, Range } from '../program/report.ts';
+import type { Extension, ProgramExtent, ProgramReport } from '../program/report.ts';
 import { massText } from '../program/totals.ts';
 import { isMachineName, isVocabularyName } from '../service/machineSearch.ts';
 import { roleOfName } from '../syntax/role.ts';
@@ -13,7 +13,7 @@ import { inputText, LONGEST_TEXT, reasonOf, withFile } from './opened.ts';
 import { grouped, plain, plural } from './plain.ts';
 import { checkStream } from './programText.ts';
 import { counting, progressOf, timeText } from './progress.ts';
-import { nameOf, type Told } from './report.ts';
+import { type FileReport, nameOf } from './report.ts';
 import type { Summary } from './summaryOf.ts';
 
 /** Prints what a program or a sequence does, in numbers. */
@@ -33,19 +33,19 @@ export async function summaryFile(request: SummaryRequest, io: Io): Promise<Exit
   const progress = progressOf(io, 'reason' in looked ? null : looked.size, false);
   const counted = counting(io, progress.read);
   const own = request.role ?? roleOfName(io.name(place));
-  const tell = async (bytes: AsyncIterable<Uint8Array>, entry: string | null): Promise<Told> => {
+  const tell = async (bytes: AsyncIterable<Uint8Array>, entry: string | null): Promise<FileReport> => {
     const role = entry === null ? own : (request.role ?? 'program');
     const found = await makeFinder(io).find(place, pick);
     const { material } = request;
     return checkStream(bytes, { path, entry, role, withFixes: false, longest: LONGEST_TEXT, material }, found);
   };
-  const fromInput = async (): Promise<Told | Refusal> => {
+  const fromInput = async (): Promise<FileReport | Refusal> => {
     const bytes = await inputText(counted, own);
     return 'reason' in bytes ? bytes : tell(bytes, null);
   };
-  const made: Told | Refusal = isInput
+  const made: FileReport | Refusal = isInput
     ? await fromInput().catch((error: unknown) => ({ reason: reasonOf(error) }))
-    : await withFile<Told | Refusal>(counted, place, async (open) => {
+    : await withFile<FileReport | Refusal>(counted, place, async (open) => {
         const program = await chooseProgram(open, path, request.entry, request.limits, io);
         if ('reason' in program) return program;
         const told = await tell(program.bytes, program.entry);
@@ -58,7 +58,7 @@ export async function summaryFile(request: SummaryRequest, io: Io): Promise<Exit
   return 0;
 }
 
-function summaryJson({ path, entry, role, machine, summary, program }: Told): string {
+function summaryJson({ path, entry, role, machine, summary, program }: FileReport): string {
   const body = program ? { program: programJson(program) } : { summary };
   return `${JSON.stringify({ version: 2, path, entry, role, machine, ...body }, null, 2)}\n`;
 }
@@ -66,7 +66,7 @@ function summaryJson({ path, entry, role, machine, summary, program }: Told): st
 type Row = readonly [name: string, value: string | null];
 
 /** Two columns; rows without a value are left out. */
-function summaryText(told: Told): string {
+function summaryText(told: FileReport): string {
   const counts = RULE_LEVELS.map((level) => [countOf(told, level), level] as const).filter(([count]) => count > 0);
   const rows: Row[] = [
     ['file', plain(nameOf(told))],
@@ -137,7 +137,7 @@ const mm = (n: number): string => String(Math.round(n * 100) / 100 + 0);
 const length = (n: number): string => (Math.abs(n) < 1000 ? `${mm(n)} mm` : `${mm(n / 1000)} m`);
 
 function extentText(
-  extent: { readonly [axis in keyof ProgramExtent]: Range | readonly (number | null)[] | null },
+  extent: { readonly [axis in keyof ProgramExtent]: Extension | readonly (number | null)[] | null },
 ): string | null {
   const axes = (['x', 'y', 'z'] as const).flatMap((axis) => {
     const range = extent[axis];

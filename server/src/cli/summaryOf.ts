@@ -1,5 +1,5 @@
+import type { Verdict } from '../check/verdict.ts';
 import type { Bounds, Known } from '../placeholders/bounds.ts';
-import type { Verdict } from '../rules/verdict.ts';
 import { machinePosition } from '../simulate/motion.ts';
 import type { Extent } from '../simulate/state.ts';
 import type { Trace } from '../simulate/trace.ts';

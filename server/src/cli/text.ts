@@ -3,7 +3,7 @@ import { type Chosen, countOf } from './choose.ts';
 import type { Excerpt } from './excerpt.ts';
 import { RULE_LEVELS } from './levels.ts';
 import { grouped, plain, plural } from './plain.ts';
-import { nameOf, type Place, type Told } from './report.ts';
+import { type FileReport, nameOf, type ReportPlace } from './report.ts';
 
 /** `undecided` is no severity: no job shows it, and nothing shows that none does. Said, never hidden. */
 type Kind = Severity | 'undecided';
@@ -47,7 +47,7 @@ export function toText({ told }: Chosen, look: Look): string {
 }
 
 /** Rules that found more than is told with its place. */
-function oftenFound({ findings }: Told): { rule: string; count: number; line: number }[] {
+function oftenFound({ findings }: FileReport): { rule: string; count: number; line: number }[] {
   const rules = new Map<string, { rule: string; count: number; line: number; shown: number }>();
   for (const { rule, count, line } of findings) {
     const before = rules.get(rule);
@@ -58,7 +58,7 @@ function oftenFound({ findings }: Told): { rule: string; count: number; line: nu
 
 function placeText(
   name: string,
-  one: Place & { readonly rule: string; readonly message: string; readonly excerpt: Excerpt | null },
+  one: ReportPlace & { readonly rule: string; readonly message: string; readonly excerpt: Excerpt | null },
   kind: Kind,
   paint: Paint,
 ): string {
@@ -75,7 +75,7 @@ function placeText(
 }
 
 /** The closing count. Counts everything, told or not. `left`: how many findings were not told. */
-export function countText(reports: readonly Told[], left: number): string {
+export function countText(reports: readonly FileReport[], left: number): string {
   const kinds = RULE_LEVELS.map((severity) => ({
     severity,
     found: reports.reduce((sum, report) => sum + countOf(report, severity), 0),

@@ -1,4 +1,4 @@
-import { readMachine } from '../machine/load.ts';
+import { readMachine } from '../machineFile/load.ts';
 import { type Analysis, analyze } from '../service/analyze.ts';
 import { fixesOf } from '../service/fixes.ts';
 import { checkMachineFile } from '../service/machineFile.ts';
@@ -12,7 +12,7 @@ import {
 } from '../service/vocabularyFile.ts';
 import type { Role } from '../syntax/role.ts';
 import { lineIndex } from '../text/lines.ts';
-import type { Found } from './machines.ts';
+import type { FoundMachine } from './machines.ts';
 import type { Whole } from './report.ts';
 
 /** What is said of any text that is neither a sequence nor a program. */
@@ -53,7 +53,11 @@ export const vocabularyReport = (path: string, text: string): Whole => ({
 });
 
 /** `fault` and `names`: the vocabulary file that it names, or why that is not used. */
-export function machineReport(path: string, text: string, { fault, names }: Pick<Found, 'fault' | 'names'>): Whole {
+export function machineReport(
+  path: string,
+  text: string,
+  { fault, names }: Pick<FoundMachine, 'fault' | 'names'>,
+): Whole {
   const read = readMachine(text).machine;
   const wrong = read && names ? misfit(read, names.file) : null;
   const notes = [
@@ -65,7 +69,7 @@ export function machineReport(path: string, text: string, { fault, names }: Pick
 }
 
 /** With the severities that the machine file chooses; a rule that is off there says nothing. */
-export function analyzed(text: string, role: Role, { machine, vocabulary }: Found): Analysis {
+export function analyzed(text: string, role: Role, { machine, vocabulary }: FoundMachine): Analysis {
   const analysis = analyze(text, role, machine, vocabulary);
   if (!machine || machine.rules.size === 0) return analysis;
   return {
@@ -76,7 +80,7 @@ export function analyzed(text: string, role: Role, { machine, vocabulary }: Foun
 }
 
 /** A sequence or a program that is checked in one piece. */
-export function textReport(path: string, entry: string | null, text: string, role: Role, context: Found): Whole {
+export function textReport(path: string, entry: string | null, text: string, role: Role, context: FoundMachine): Whole {
   const { machine, fault, note } = context;
   const analysis = analyzed(text, role, context);
   const { findings, open, trace, verdict } = analysis;

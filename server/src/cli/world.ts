@@ -1,11 +1,11 @@
 import { type FileFacts, UNREAD } from '../files/disk.ts';
 import { type ListingFs, listBounded } from '../files/list.ts';
+import { type Handle, newFile, type WritingDisk } from '../files/newFile.ts';
 import { lookedAt, type Stats } from '../files/nodeDisk.ts';
 import { type Clock, LARGEST, type Looked, notAFile, type ReadingDisk, readBounded } from '../files/read.ts';
-import { type Disk, replaceFile } from '../files/replaceFile.ts';
-import { type Handle, newFile, type WritingDisk } from '../program/newFile.ts';
-import type { MakeHasher } from '../program/sidecar.ts';
-import { type Inflate, type OpenHandle, sourceIn } from '../program/source.ts';
+import { type ReplacingDisk, replaceFile } from '../files/replaceFile.ts';
+import type { MakeHasher } from '../packages/sidecar.ts';
+import { type Inflate, type OpenHandle, sourceIn } from '../packages/source.ts';
 import { type Hooks, helperIn, type Thread } from './helper.ts';
 import type { Io, OpenFile, Refusal } from './io.ts';
 import { machineFiles } from './machineLimit.ts';
@@ -20,8 +20,8 @@ interface Reading extends Handle, OpenHandle {
 }
 
 /** What is needed of Node, whose modules only the entry may import. */
-export interface Node {
-  readonly disk: Omit<Disk & WritingDisk, 'open' | 'stat'> & {
+export interface NodeModules {
+  readonly disk: Omit<ReplacingDisk & WritingDisk, 'open' | 'stat'> & {
     open(path: string, flags: string | number, mode?: number): Promise<Reading>;
     stat(path: string): Promise<Status & FileFacts>;
     readdir(
@@ -61,7 +61,7 @@ export interface Node {
 }
 
 /** The real world. Ended by a signal it takes away what it has half written. */
-export function worldOf(node: Node, version: string): Io {
+export function worldOf(node: NodeModules, version: string): Io {
   const { path, process } = node;
   const folder = process.cwd();
   const unfinished = new Set<string>();
@@ -120,7 +120,7 @@ export function worldOf(node: Node, version: string): Io {
 }
 
 /** The same disk, which notes the files that are begun and have no name of their own yet. */
-function tracked(disk: Node['disk'], unfinished: Set<string>): Node['disk'] {
+function tracked(disk: NodeModules['disk'], unfinished: Set<string>): NodeModules['disk'] {
   const noted = <T>(path: string, promise: Promise<T>): Promise<T> => {
     unfinished.add(path);
     return promise.catch((error: unknown) => {
@@ -146,7 +146,7 @@ const SIGNALS = [
   ['SIGTERM', 15],
 ] as const;
 
-function stopCleanly({ process, removeNow }: Node, unfinished: ReadonlySet<string>): void {
+function stopCleanly({ process, removeNow }: NodeModules, unfinished: ReadonlySet<string>): void {
   for (const [signal, number] of SIGNALS) {
     process.on(signal, () => {
       for (const file of unfinished) removeNow(file);
@@ -155,7 +155,7 @@ function stopCleanly({ process, removeNow }: Node, unfinished: ReadonlySet<strin
   }
 }
 
-async function openFile({ reading, atOnce }: Node, disk: Node['disk'], path: string): Promise<OpenFile> {
+async function openFile({ reading, atOnce }: NodeModules, disk: NodeModules['disk'], path: string): Promise<OpenFile> {
   const refuseOther = async ({ what }: Looked): Promise<void> => {
     if (what !== 'file') throw new Error(notAFile(what, await reading.isLink(path)));
   };

@@ -1,8 +1,9 @@
 import { quantityOf } from './quantity.ts';
-import type { CommandRecord, Family, Unit, WordDraft, WordRecord } from './record.ts';
+import type { CommandRecord, Family, WordDraft, WordRecord } from './record.ts';
+import type { WordUnit } from './unit.ts';
 
 /** A record as a family file writes it: lists that are empty may be left out, and practice is the usual source. */
-export type Draft = Omit<CommandRecord, 'family' | 'words' | 'effects' | 'cautions' | 'source'> &
+export type RecordDraft = Omit<CommandRecord, 'family' | 'words' | 'effects' | 'cautions' | 'source'> &
   Partial<Pick<CommandRecord, 'effects' | 'cautions' | 'source'>> & { readonly words?: readonly WordDraft[] };
 
 export const PRACTICE = 'common practice, no source';
@@ -16,7 +17,7 @@ export const SOME = "Only some controllers have it: check the machine's manual."
 /** Completes the records of one family. */
 export const inFamily =
   (family: Family) =>
-  ({ words = [], effects = [], ...draft }: Draft): CommandRecord => ({
+  ({ words = [], effects = [], ...draft }: RecordDraft): CommandRecord => ({
     cautions: [],
     source: PRACTICE,
     ...draft,
@@ -39,7 +40,7 @@ export const KEEPS = { absent: 'it stays as it is' } as const;
 export const word = (
   key: string,
   meaning: string,
-  unit: Unit,
+  unit: WordUnit,
   more: Partial<Omit<WordDraft, 'key' | 'meaning' | 'unit'>> = {},
 ): WordDraft => ({ key, meaning, unit, ...more });
 
@@ -63,7 +64,7 @@ export const onOff = (key: string, meaning: string, absent = 'reports how it is 
 /** The same word for each axis; `meaning` is followed by the axis letter. */
 export const perAxis = (
   meaning: string,
-  unit: Unit,
+  unit: WordUnit,
   axes = 'XYZ',
   more: Partial<Omit<WordDraft, 'key' | 'meaning' | 'unit'>> = {},
 ): readonly WordDraft[] => [...axes].map((key) => word(key, `${meaning} ${key}`, unit, more));

@@ -2,10 +2,11 @@ import type { Effect } from '../machine/effect.ts';
 import type { NamedCommand, NamedStyle } from '../machine/machine.ts';
 import type { Takes } from '../syntax/namedForm.ts';
 import { withQuantities } from './define.ts';
-import type { CommandRecord, Family, Unit, WordDraft } from './record.ts';
+import type { CommandRecord, Family, WordDraft } from './record.ts';
+import type { WordUnit } from './unit.ts';
 
 /** How a machine file may write a unit, beside the names that `Unit` has. */
-const UNITS: Readonly<Record<string, Unit>> = {
+const UNITS: Readonly<Record<string, WordUnit>> = {
   length: 'length',
   'length/min': 'length/min',
   mm: 'mm',

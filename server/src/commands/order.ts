@@ -4,7 +4,7 @@ import type { CommandRecord, ModalGroup } from './record.ts';
  * Steps in which RS-274 carries out one line (NISTIR 6556 Table 8, its numbers). A line's written order does not count:
  * `G1 G91 X5` moves by 5.
  */
-export const Step = {
+export const ReadStep = {
   feedMode: 2,
   tool: 5,
   toolChange: 6,
@@ -26,42 +26,42 @@ export const Step = {
 } as const;
 
 const BY_GROUP: Readonly<Record<ModalGroup, number>> = {
-  'feed mode': Step.feedMode,
-  'tool change': Step.toolChange,
-  spindle: Step.spindle,
-  coolant: Step.coolant,
-  overrides: Step.overrides,
-  plane: Step.plane,
-  units: Step.units,
-  'radius compensation': Step.radiusCompensation,
-  'tool length': Step.toolLength,
-  'return level': Step.returnLevel,
-  'work offset': Step.workOffset,
-  'path control': Step.pathControl,
-  distance: Step.distance,
-  'E distance': Step.distance,
-  motion: Step.motion,
-  stopping: Step.stop,
+  'feed mode': ReadStep.feedMode,
+  'tool change': ReadStep.toolChange,
+  spindle: ReadStep.spindle,
+  coolant: ReadStep.coolant,
+  overrides: ReadStep.overrides,
+  plane: ReadStep.plane,
+  units: ReadStep.units,
+  'radius compensation': ReadStep.radiusCompensation,
+  'tool length': ReadStep.toolLength,
+  'return level': ReadStep.returnLevel,
+  'work offset': ReadStep.workOffset,
+  'path control': ReadStep.pathControl,
+  distance: ReadStep.distance,
+  'E distance': ReadStep.distance,
+  motion: ReadStep.motion,
+  stopping: ReadStep.stop,
 };
 
 const BY_CODE: Readonly<Record<string, number>> = {
   // The table sets the feed first (3) but does not convert its number when the line changes units, so that the number is
   // in the line's own units all the same. Behind the units (12) it needs no such care.
-  F: Step.units + 0.5,
-  T: Step.tool,
-  G4: Step.dwell,
+  F: ReadStep.units + 0.5,
+  T: ReadStep.tool,
+  G4: ReadStep.dwell,
   // It modifies the motion of its line, so it must be known before that runs.
-  G53: Step.motion - 0.5,
+  G53: ReadStep.motion - 0.5,
   // What takes current or power away, or waits for moves, comes behind the line's own moves.
-  M18: Step.stop,
-  M84: Step.stop,
-  M81: Step.stop,
-  M400: Step.stop,
-  M600: Step.stop,
-  M601: Step.stop,
-  M25: Step.stop,
-  M125: Step.stop,
-  M226: Step.stop,
+  M18: ReadStep.stop,
+  M84: ReadStep.stop,
+  M81: ReadStep.stop,
+  M400: ReadStep.stop,
+  M600: ReadStep.stop,
+  M601: ReadStep.stop,
+  M25: ReadStep.stop,
+  M125: ReadStep.stop,
+  M226: ReadStep.stop,
 };
 
 /**
@@ -71,10 +71,10 @@ const BY_CODE: Readonly<Record<string, number>> = {
 export function stepOf(code: string, record: CommandRecord | null): number {
   const own = BY_CODE[code];
   if (own !== undefined) return own;
-  if (!record) return Step.motion;
+  if (!record) return ReadStep.motion;
   if (record.group) return BY_GROUP[record.group];
   const second = code.charCodeAt(1);
   const numbered = second >= 48 && second <= 57;
-  if (!numbered) return Step.motion;
-  return code.startsWith('M') ? Step.overrides : Step.homeOrOffset;
+  if (!numbered) return ReadStep.motion;
+  return code.startsWith('M') ? ReadStep.overrides : ReadStep.homeOrOffset;
 }

@@ -1,5 +1,5 @@
 import type { Axis, Effect, HeaterKind } from '../machine/effect.ts';
-import type { Unit } from './record.ts';
+import type { WordUnit } from './unit.ts';
 
 /**
  * What the number behind a word is a quantity of: the one place that says it, for hover, rules, drafts, pictures and
@@ -67,7 +67,7 @@ export const targetKeys = ({ key = 'S', coolKey }: Extract<Effect, { do: 'heat' 
   coolKey === undefined ? [key] : [key, coolKey];
 
 /** What a unit alone tells of the quantity. */
-const BY_UNIT: Readonly<Record<Unit, Quantity>> = {
+const BY_UNIT: Readonly<Record<WordUnit, Quantity>> = {
   length: 'length',
   'length/min': 'speed',
   mm: 'length',
@@ -109,7 +109,7 @@ const MOTION: Readonly<Record<string, Quantity>> = {
 const AXES: ReadonlySet<string> = new Set(['X', 'Y', 'Z', 'E']);
 
 /** The quantity of the word `key` of a command with these effects, whose unit is `unit`. What an effect reads it as wins. */
-export function quantityOf(key: string, unit: Unit, effects: readonly Effect[]): Quantity {
+export function quantityOf(key: string, unit: WordUnit, effects: readonly Effect[]): Quantity {
   for (const effect of effects) {
     const read = readAs(key, effect);
     if (read) return read;

@@ -1,5 +1,6 @@
 import type { Effect } from '../machine/effect.ts';
 import type { Quantity } from './quantity.ts';
+import type { WordUnit } from './unit.ts';
 
 /** One record per command: hover, completion, validation and simulation all read the same one. */
 export interface CommandRecord {
@@ -73,7 +74,7 @@ export interface WordRecord {
   readonly written?: string;
   /** What it means, without the unit: 'target along X'. */
   readonly meaning: string;
-  readonly unit: Unit;
+  readonly unit: WordUnit;
   /** What its number is a quantity of. */
   readonly quantity: Quantity;
   /** Must be given. */
@@ -90,33 +91,6 @@ export interface WordRecord {
 
 /** A word as a family or a machine file declares it: what it is a quantity of follows from its command's effects and its unit. */
 export type WordDraft = Omit<WordRecord, 'quantity'>;
-
-/** The unit of a word's number. 'length' follows G20/G21; 'mm' does not. */
-export type Unit =
-  | 'length'
-  | 'length/min'
-  | 'mm'
-  | 'mm/s'
-  | 'mm/min'
-  | 'mm/s2'
-  | 'degrees C'
-  | 'degrees'
-  | 's'
-  | 'ms'
-  | 'min'
-  | 'dwell' // the P of G4: ms or s, as the controller's trait says
-  | 'fan' // the S of M106: scale as the controller's trait says
-  | 'percent'
-  | 'mm3'
-  | 'steps/mm'
-  | 'mA'
-  | 'Hz'
-  | 'count' // a whole number of things
-  | 'index' // a number that picks one of several
-  | 'switch' // 0 or 1
-  | 'number'
-  | 'text'
-  | 'none';
 
 /** The word of a record with this key; undefined where the command does not take it. */
 export function findRecordWord(record: CommandRecord, key: string): WordRecord | undefined {

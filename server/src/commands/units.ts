@@ -1,8 +1,8 @@
 import type { Traits } from '../machine/machine.ts';
-import type { Unit } from './record.ts';
+import type { WordUnit } from './unit.ts';
 
 /** The units whose text is the same everywhere. */
-const PLAIN: Readonly<Partial<Record<Unit, string>>> = {
+const PLAIN: Readonly<Partial<Record<WordUnit, string>>> = {
   mm: 'mm',
   'mm/s': 'mm/s',
   'mm/min': 'mm/min',
@@ -30,7 +30,7 @@ const PLAIN: Readonly<Partial<Record<Unit, string>>> = {
  * @param traits The controller's; null where the machine is not known, so that both readings are told.
  * @param inches Whether G20 is in force; null where that is not known.
  */
-export function unitText(unit: Unit, traits: Traits | null, inches: boolean | null): string {
+export function unitText(unit: WordUnit, traits: Traits | null, inches: boolean | null): string {
   if (unit === 'length') return lengthText(inches);
   if (unit === 'length/min') return inches === null ? 'mm/min, or inches/min after G20' : `${lengthText(inches)}/min`;
   if (unit === 'dwell') return traits ? traits.dwell : "ms or s, as the controller's manual says";

@@ -1,14 +1,14 @@
 import { type Clock, inTime, type Refusal } from './read.ts';
 
 /** One entry of a folder, as the system names it. */
-export interface FolderEntry {
+export interface ListedFile {
   readonly name: string;
   isDirectory(): boolean;
 }
 
 /** What is needed to look into a folder: the entries come one by one, so that a folder without end does no harm. */
 export interface ListingFs {
-  opendir(path: string): Promise<AsyncIterable<FolderEntry>>;
+  opendir(path: string): Promise<AsyncIterable<ListedFile>>;
 }
 
 /** More entries of one folder than these are not looked at: far above any workshop, far below what fills a memory. */

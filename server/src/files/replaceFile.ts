@@ -1,7 +1,7 @@
 import { keepFacts, type Disk as PlainDisk, REASONS, reasonNotToReplace } from './disk.ts';
 
 /** What is needed of `node:fs/promises`, which only the entry may import. */
-export interface Disk extends PlainDisk {
+export interface ReplacingDisk extends PlainDisk {
   readFile(path: string): Promise<Uint8Array>;
   writeFile(
     path: string,
@@ -19,7 +19,7 @@ export interface Disk extends PlainDisk {
  * @returns Why it was not done, as the rest of "cannot write FILE:"; null where it was.
  */
 export async function replaceFile(
-  disk: Disk,
+  disk: ReplacingDisk,
   path: string,
   before: Uint8Array,
   after: Uint8Array,

@@ -1,21 +1,21 @@
 import { isLate } from '../files/read.ts';
-import { chooseMachine } from '../machine/resolve.ts';
+import { chooseMachine } from '../machineFile/resolve.ts';
 import type { Finding } from '../rules/rule.ts';
 import { listedOutside } from '../service/machineFile.ts';
-import { type Found, readFound, someOf } from '../service/machineSearch.ts';
+import { type FilesFound, readFound, someOf } from '../service/machineSearch.ts';
 import { misfit, misfitFinding, missingVocabulary } from '../service/vocabularyFile.ts';
 import { type Documents, isMachineDocument } from './documents.ts';
-import type { MachineFile, MachineStore } from './machines.ts';
-import type { State } from './messages.ts';
+import type { MachineStore, OpenedMachine } from './machines.ts';
+import type { CheckState } from './messages.ts';
 import type { Settings } from './settings.ts';
 import type { Trust } from './trust.ts';
 import { canonical, decoded, folderOf, foldersAbove, fromPath, inFolder, isInside, nameOf, shown } from './uri.ts';
 import { type VocabularyChoice, vocabularyOf } from './vocabularies.ts';
 
 /** Which machine one document is checked against, and why. */
-export interface Choice {
-  readonly file: MachineFile | null;
-  readonly state: Exclude<State, 'too large'>;
+export interface MachineChoice {
+  readonly file: OpenedMachine | null;
+  readonly state: Exclude<CheckState, 'too large'>;
   /** Why, in a sentence. */
   readonly reason: string;
   readonly picked: boolean;
@@ -27,15 +27,15 @@ export interface Choice {
 }
 
 /** A choice of machine, before that of the vocabulary. */
-type MachineChoice = Omit<Choice, 'names'>;
+type UnnamedChoice = Omit<MachineChoice, 'names'>;
 
 /** Chooses machines for documents and remembers the choices until something changes. */
 export interface Chooser {
-  of(uri: string, settings: Settings): Promise<Choice>;
+  of(uri: string, settings: Settings): Promise<MachineChoice>;
   /** What is wrong with the files that a machine file names; null where nothing is. */
   ofMachine(uri: string, text: string): Promise<Finding | null>;
   /** The machine files that the picker offers for a document, by name. */
-  known(uri: string): Promise<readonly MachineFile[]>;
+  known(uri: string): Promise<readonly OpenedMachine[]>;
   /** null: no machine; undefined: forget the pick. */
   pick(uri: string, machine: string | null | undefined): void;
   /** Some machine file, pick or setting may have changed. */
@@ -52,9 +52,9 @@ export function makeChooser(
   trust: Trust,
 ): Chooser {
   const picks = new Map(Object.entries(remembered).map(([uri, machine]) => [canonical(uri), machine]));
-  const choices = new Map<string, { readonly settings: Settings; readonly choice: Promise<Choice> }>();
+  const choices = new Map<string, { readonly settings: Settings; readonly choice: Promise<MachineChoice> }>();
 
-  const known = async (uri: string): Promise<Found<MachineFile>> => {
+  const known = async (uri: string): Promise<FilesFound<OpenedMachine>> => {
     const lists = await Promise.all([
       ...foldersAbove(uri).map((folder) => machines.directlyIn(folder)),
       ...[...roots].map((root) => machines.below(root)),
@@ -64,13 +64,13 @@ export function makeChooser(
     return readFound([...uris], machines.read, ({ fault }) => isLate(fault));
   };
 
-  const choose = async (uri: string, settings: Settings): Promise<Choice> => {
+  const choose = async (uri: string, settings: Settings): Promise<MachineChoice> => {
     const choice = await chooseFile(uri, settings);
     const place = placeOf(uri, homeOf(uri, roots));
     return { ...choice, names: await vocabularyOf(machines, uri, place, choice.file) };
   };
 
-  const chooseFile = async (uri: string, { defaultMachine }: Settings): Promise<MachineChoice> => {
+  const chooseFile = async (uri: string, { defaultMachine }: Settings): Promise<UnnamedChoice> => {
     const pick = picks.get(canonical(uri));
     if (pick === null) return nothing('no machine', 'No machine, as picked here: machine checks are off.', true);
     const { files, left } = await known(uri);
@@ -153,7 +153,7 @@ const REASONS = {
   none: '',
 } as const;
 
-const nothing = (state: Choice['state'], reason: string, picked = false): MachineChoice => ({
+const nothing = (state: MachineChoice['state'], reason: string, picked = false): UnnamedChoice => ({
   file: null,
   state,
   reason,
@@ -178,7 +178,7 @@ function placeOf(uri: string, home: string | null): string | null {
  * The finding in a text whose machine file is missing or holds no machine, or that may belong to one that was not looked
  * at; null where nothing is missing.
  */
-export function missingMachine({ missing, reason, note }: Choice, text: string): Finding | null {
+export function missingMachine({ missing, reason, note }: MachineChoice, text: string): Finding | null {
   if (missing === null && note === null) return null;
   const end = /^[^\r\n]*/.exec(text)?.[0].length ?? 0;
   const parts = missing === null ? [] : [reason, 'Put the file right, or choose another machine.'];

@@ -1,8 +1,8 @@
 import { type CodeAction, CodeActionKind, type CodeActionParams } from 'vscode-languageserver';
 import { toCodeAction } from './convert.ts';
 import { toDeclareActions } from './declareActions.ts';
-import type { Context } from './features.ts';
-import type { Checked } from './session.ts';
+import type { RequestContext } from './requestContext.ts';
+import type { CheckedDocument } from './session.ts';
 import { isRecord } from './settings.ts';
 import { toSettingActions } from './severityActions.ts';
 
@@ -11,7 +11,7 @@ export const FIX_ALL = `${CodeActionKind.SourceFixAll}.bookend`;
 
 /** What can be done at a range, or with the whole text where that is asked for. */
 export async function codeActions(
-  context: Context,
+  context: RequestContext,
   { textDocument, range, context: asked }: CodeActionParams,
 ): Promise<CodeAction[]> {
   const { session, abilities, showsFilledIn } = context;
@@ -56,8 +56,8 @@ interface LateEdit {
  * none of them goes well with the rest of the text is rare, and once it has been seen it is not offered again.
  */
 async function wholeFix(
-  { fixes, abilities, work }: Context,
-  checked: Checked,
+  { fixes, abilities, work }: RequestContext,
+  checked: CheckedDocument,
   rule: string | null,
   least: number,
 ): Promise<CodeAction[]> {
@@ -77,7 +77,7 @@ async function wholeFix(
  * offered: what the action promises does not hang on a place, and the edit is for this version.
  */
 export async function resolveCodeAction(
-  { session, fixes, tell, work }: Context,
+  { session, fixes, tell, work }: RequestContext,
   action: CodeAction,
 ): Promise<CodeAction> {
   const asked: unknown = action.data;

@@ -4,13 +4,13 @@ import { declareCommands } from '../service/declareCommands.ts';
 import { type DraftedCommand, unknownNamed } from '../service/draftCommands.ts';
 import type { Span } from '../text/span.ts';
 import { toEdit, toRange } from './convert.ts';
-import type { Context } from './features.ts';
-import type { Checked } from './session.ts';
+import type { RequestContext } from './requestContext.ts';
+import type { CheckedDocument } from './session.ts';
 
 /** Declares the unknown named command at the place, or all of the text, in the machine file; meanings are to be filled in. */
 export function toDeclareActions(
-  { abilities, workspace }: Context,
-  { analysis, choice }: Checked,
+  { abilities, workspace }: RequestContext,
+  { analysis, choice }: CheckedDocument,
   at: Span,
 ): CodeAction[] {
   const file = choice?.file;

@@ -1,9 +1,6 @@
-import { bedSize } from '../machine/geometry.ts';
-import { readMachine } from '../machine/load.ts';
+import { bedSize } from '../geometry/geometry.ts';
 import type { Machine } from '../machine/machine.ts';
-import { readVocabulary } from '../machine/readVocabulary.ts';
-import { vocabularyFor } from '../machine/vocabulary.ts';
-import type { VocabularyFile } from '../machine/vocabularyFile.ts';
+import { readMachine } from '../machineFile/load.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Finding } from '../rules/rule.ts';
 import { acting } from '../service/actions.ts';
@@ -19,6 +16,9 @@ import { symbols } from '../service/symbols.ts';
 import { checkVocabularyFile } from '../service/vocabularyFile.ts';
 import type { Role } from '../syntax/role.ts';
 import type { Pieces } from '../text/pieces.ts';
+import type { VocabularyFile } from '../vocabulary/file.ts';
+import { readVocabulary } from '../vocabulary/read.ts';
+import { vocabularyFor } from '../vocabulary/vocabulary.ts';
 
 export type { Analysis } from '../service/analyze.ts';
 export type HoverText = NonNullable<ReturnType<typeof hover>>;

@@ -23,14 +23,11 @@ import {
   SignatureHelpRequest,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import type { Pieces } from '../text/pieces.ts';
-import type { ClientAbilities } from './abilities.ts';
 import { askAgain, Urgency } from './asked.ts';
 import { codeActions, resolveCodeAction } from './codeActions.ts';
 import { flatSymbols, toCompletionItem, toDiagnostics, toHover, toSignatureHelp, toSymbol } from './convert.ts';
 import { folding, formatting, rangeFormatting, selection, semantic, semanticRange } from './editing.ts';
 import type { Analysis } from './engine.ts';
-import type { MachineStore } from './machines.ts';
 import {
   DRAFT_PLACEHOLDERS,
   type DraftParams,
@@ -41,29 +38,9 @@ import {
   type MachinesParams,
 } from './messages.ts';
 import { definition, highlights, prepareRename, references, rename } from './names.ts';
+import type { RequestContext } from './requestContext.ts';
 import type { OwnSession } from './session.ts';
 import { isRecord } from './settings.ts';
-import type { WholeFixes } from './wholeFixes.ts';
-import type { Workspace } from './workspace.ts';
-
-/** What a handler works with, for one request. */
-export interface Context {
-  readonly session: OwnSession;
-  readonly abilities: ClientAbilities;
-  readonly machines: MachineStore;
-  readonly workspace: Workspace;
-  readonly fixes: WholeFixes;
-  /** The client can show a sequence filled in. */
-  readonly showsFilledIn: boolean;
-  /** The client can ask for a rule's severity and write it into its settings. */
-  readonly setsSeverity: boolean;
-  /** Where the reference pages are; null: nowhere. */
-  readonly docs: string | null;
-  /** Does long work in pieces among that of others; rejects with `Ended` as soon as nobody waits for the answer. */
-  readonly work: <T>(pieces: Pieces<T>) => Promise<T>;
-  /** Shows the person a message. */
-  tell(message: string): void;
-}
 
 /** One row of the table: a request, its answer, and what is answered where nothing can be said. */
 export interface Feature {
@@ -72,7 +49,7 @@ export interface Feature {
   readonly urgency: Urgency;
   /** What is answered where the text has changed before there was an answer; absent: the protocol's `ContentModified`. */
   readonly outdated?: () => unknown;
-  answer(context: Context, params: unknown): Promise<unknown>;
+  answer(context: RequestContext, params: unknown): Promise<unknown>;
 }
 
 interface InDocument {
@@ -200,10 +177,15 @@ function feature<P>(
   method: string,
   empty: unknown,
   urgency: Urgency,
-  answer: (context: Context, params: P) => Promise<unknown>,
+  answer: (context: RequestContext, params: P) => Promise<unknown>,
   outdated?: () => unknown,
 ): Feature {
-  const row = { method, empty, urgency, answer: (context: Context, params: unknown) => answer(context, params as P) };
+  const row = {
+    method,
+    empty,
+    urgency,
+    answer: (context: RequestContext, params: unknown) => answer(context, params as P),
+  };
   return outdated ? { ...row, outdated } : row;
 }
 

@@ -9,7 +9,7 @@ import {
   readBounded,
   tooLarge,
 } from '../files/read.ts';
-import type { Entry } from '../service/machineSearch.ts';
+import type { FolderEntry } from '../service/machineSearch.ts';
 import { decode } from '../text/decode.ts';
 import { LIST_FOLDER, READ_FILE } from './messages.ts';
 import { isInside, schemeOf } from './uri.ts';
@@ -22,7 +22,7 @@ export interface Files {
   /** Never rejects. `limits.within`: URIs of folders. */
   read(uri: string, limits: ReadLimits): Promise<ReadText>;
   /** What lies directly in a folder; empty where there is none or it cannot be read. */
-  list(folder: string): Promise<readonly Entry[]>;
+  list(folder: string): Promise<readonly FolderEntry[]>;
 }
 
 const NO_PLACE: Refusal = { reason: 'its name is no place on this system' };

@@ -5,7 +5,7 @@ import {
   type MessageWriter,
   type ResponseMessage,
 } from 'vscode-languageserver';
-import { makeOrder, type Order, type Refusal } from './order.ts';
+import { type MessageFault, makeOrder, type Order } from './order.ts';
 import { isRecord } from './settings.ts';
 import { SHAPES } from './shapes.ts';
 
@@ -83,7 +83,7 @@ function makeVoice(writer: MessageWriter) {
     return false;
   };
   return {
-    error: (id: unknown, error: Refusal): false => write({ id: isId(id) ? id : null, error }),
+    error: (id: unknown, error: MessageFault): false => write({ id: isId(id) ? id : null, error }),
     log(line: string): false {
       if (logged > MOST_LOGGED) return false;
       const message = logged++ < MOST_LOGGED ? line : 'There are more messages like these, which are not logged.';
@@ -92,7 +92,7 @@ function makeVoice(writer: MessageWriter) {
   };
 }
 
-function faultOf(order: Order, method: string, isRequest: boolean, params: unknown): Refusal | null {
+function faultOf(order: Order, method: string, isRequest: boolean, params: unknown): MessageFault | null {
   const untimely = order.untimely(method, isRequest);
   if (untimely) return untimely;
   const shape = SHAPES.get(method);
@@ -103,7 +103,7 @@ function faultOf(order: Order, method: string, isRequest: boolean, params: unkno
   return order.outOfStep(method, params);
 }
 
-const invalid = (message: string): Refusal => ({ code: ErrorCodes.InvalidRequest, message });
+const invalid = (message: string): MessageFault => ({ code: ErrorCodes.InvalidRequest, message });
 
 const isId = (id: unknown): boolean => typeof id === 'string' || (typeof id === 'number' && Number.isFinite(id));
 

@@ -1,13 +1,17 @@
 import { Ended } from './asked.ts';
 
 /** Wraps a handler: `run` may fail in any way, and the client still gets an answer, `empty`. */
-export type Guard = <P, R>(name: string, empty: R, run: (params: P) => R | Promise<R>) => (params: P) => Promise<R>;
+export type HandlerGuard = <P, R>(
+  name: string,
+  empty: R,
+  run: (params: P) => R | Promise<R>,
+) => (params: P) => Promise<R>;
 
 /**
  * Makes the one guard that stands around every handler and every timer, so that no failure ends the session. That nobody
  * waits for the answer any more is no failure, and goes on to whoever asked.
  */
-export function makeGuard(log: (message: string) => void): Guard {
+export function makeGuard(log: (message: string) => void): HandlerGuard {
   return (name, empty, run) => async (params) => {
     try {
       return await run(params);

@@ -1,14 +1,14 @@
 import { type ReadLimits, tooLarge } from '../files/read.ts';
 import type { Machine } from '../machine/machine.ts';
-import type { VocabularyFile } from '../machine/vocabularyFile.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { type Folders, machinesBelow, machinesIn, vocabulariesIn } from '../service/machineSearch.ts';
+import type { VocabularyFile } from '../vocabulary/file.ts';
 import type { Engine } from './engine.ts';
 import type { Files, ReadText } from './files.ts';
 import { canonical, inFolder, nameOf } from './uri.ts';
 
 /** A machine file as read last. The object stays the same for as long as its text does. */
-export interface MachineFile {
+export interface OpenedMachine {
   /** Canonical. */
   readonly uri: string;
   readonly text: string;
@@ -33,7 +33,7 @@ export interface ReadVocabulary {
 /** Every machine file that the session has met. The text in an open editor wins over the disk. */
 export interface MachineStore {
   /** `from`: the file that names it; absent: it was found where it lies; null: the person named it. */
-  read(uri: string, from?: string | null): Promise<MachineFile>;
+  read(uri: string, from?: string | null): Promise<OpenedMachine>;
   /** URIs of the machine files in a workspace folder and below. */
   below(root: string): Promise<readonly string[]>;
   /** URIs of the machine files directly in a folder. */
@@ -43,7 +43,7 @@ export interface MachineStore {
   /** URIs of the vocabulary files directly in a folder. */
   vocabulariesIn(folder: string): Promise<readonly string[]>;
   /** The names of a vocabulary file (null: the built-in ones) on a machine; the same object for the same two. */
-  vocabulary(machine: MachineFile | null, file: ReadVocabulary | null): Vocabulary;
+  vocabulary(machine: OpenedMachine | null, file: ReadVocabulary | null): Vocabulary;
   /** Something changed on disk: one file, or (no argument) anything. */
   forget(uri?: string): void;
 }
@@ -60,7 +60,7 @@ export interface StoreParts {
 
 export function makeMachineStore({ files, engine, openText, limits }: StoreParts): MachineStore {
   const folders: Folders = { list: (folder) => files.list(folder), join: inFolder };
-  const parsed = new Map<string, MachineFile>();
+  const parsed = new Map<string, OpenedMachine>();
   /** By URI, then by the folders that it may lie in: who names a file decides whether it is read. */
   const disk = new Map<string, Map<string, Promise<ReadText>>>();
   const lists = new Map<string, Promise<readonly string[]>>();
@@ -75,7 +75,7 @@ export function makeMachineStore({ files, engine, openText, limits }: StoreParts
     return kept(known, JSON.stringify(allowed), () => files.read(uri, allowed));
   };
 
-  const parse = (uri: string, read: ReadText): MachineFile => {
+  const parse = (uri: string, read: ReadText): OpenedMachine => {
     const before = parsed.get(uri);
     const [text, fault] = 'text' in read ? [read.text, null] : ['', read.reason];
     if (before && before.text === text && before.fault === fault) return before;

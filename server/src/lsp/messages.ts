@@ -126,11 +126,11 @@ export interface MachineItem {
  * - unreadable: the machine file that belongs to it is missing or cannot be used.
  * - too large: over the setting `bookend.largestFile`; nothing is checked.
  */
-export type State = 'checked' | 'no machine' | 'several' | 'unreadable' | 'too large';
+export type CheckState = 'checked' | 'no machine' | 'several' | 'unreadable' | 'too large';
 
 /** What the status item and the picker show for one document. */
 export interface Status {
-  readonly state: State;
+  readonly state: CheckState;
   readonly role: Role;
   readonly current: (MachineItem & { readonly reason: string }) | null;
   /** Why, in a sentence. */

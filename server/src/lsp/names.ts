@@ -12,11 +12,11 @@ import { highlights as otherHighlights } from '../service/highlights.ts';
 import { fixedBecause, newNameFault, renamedFault, vocabularyNameAt, vocabularyPlaces } from '../service/rename.ts';
 import { usesOf } from '../service/uses.ts';
 import type { Span } from '../text/span.ts';
-import type { Choice } from './choice.ts';
+import type { MachineChoice } from './choice.ts';
 import { type TextChanges, toEdit, toRange } from './convert.ts';
 import { toHighlight } from './convertEditing.ts';
 import { isVocabularyDocument } from './documents.ts';
-import type { Context } from './features.ts';
+import type { RequestContext } from './requestContext.ts';
 import { canonical } from './uri.ts';
 import type { WorkspaceSequence, WorkspaceText } from './workspace.ts';
 
@@ -34,19 +34,19 @@ interface Found {
   /** Canonical URI of the vocabulary file that declares it; null: a built-in name, a figure of the machine's, or unknown. */
   readonly home: string | null;
   /** null in a vocabulary file. */
-  readonly choice: Choice | null;
+  readonly choice: MachineChoice | null;
   /** Where it stands in the document itself. */
   readonly own: readonly Range[];
 }
 
 /** The vocabulary file of a choice, where it declares the name. */
-async function homeOf({ machines }: Context, choice: Choice, name: string): Promise<string | null> {
+async function homeOf({ machines }: RequestContext, choice: MachineChoice, name: string): Promise<string | null> {
   const uri = choice.names.uri;
   const file = uri === null ? null : await machines.readVocabulary(uri);
   return file?.file?.names.some((one) => one.name === name) ? file.uri : null;
 }
 
-async function find(context: Context, { textDocument, position }: AtPosition): Promise<Found | null> {
+async function find(context: RequestContext, { textDocument, position }: AtPosition): Promise<Found | null> {
   const checked = await context.session.check(textDocument.uri);
   if (!checked) return null;
   const { document, analysis, choice, version } = checked;
@@ -76,7 +76,7 @@ async function find(context: Context, { textDocument, position }: AtPosition): P
 }
 
 /** To the vocabulary file, or to the machine file for its figures and its own commands; null for built-in names. */
-export async function definition(context: Context, params: AtPosition): Promise<Location | null> {
+export async function definition(context: RequestContext, params: AtPosition): Promise<Location | null> {
   const checked = await context.session.check(params.textDocument.uri);
   if (!checked?.analysis || !checked.choice) return null;
   const { analysis, choice, document } = checked;
@@ -96,7 +96,7 @@ export async function definition(context: Context, params: AtPosition): Promise<
 }
 
 /** Of the placeholder name, else of the command or word at the place. */
-export async function highlights(context: Context, params: AtPosition): Promise<DocumentHighlight[]> {
+export async function highlights(context: RequestContext, params: AtPosition): Promise<DocumentHighlight[]> {
   const found = await find(context, params);
   if (found) return found.own.map((range) => ({ range, kind: DocumentHighlightKind.Text }));
   const checked = await context.session.check(params.textDocument.uri);
@@ -106,7 +106,7 @@ export async function highlights(context: Context, params: AtPosition): Promise<
 }
 
 /** The sequences that mean the same name, with its places in each. */
-async function usedIn(context: Context, { name, home }: Found, near: string): Promise<Used[]> {
+async function usedIn(context: RequestContext, { name, home }: Found, near: string): Promise<Used[]> {
   const used: Used[] = [];
   for (const sequence of await context.workspace.sequences(near, context.work)) {
     const uses = usesOf(sequence.names).filter(({ key }) => key === name);
@@ -123,7 +123,7 @@ interface Used {
 
 /** The vocabulary file of a name with its places in it; null for built-in names. */
 async function declaredIn(
-  context: Context,
+  context: RequestContext,
   { home, name }: Found,
 ): Promise<{ at: WorkspaceText; spans: Span[] } | null> {
   const file = home === null ? null : await context.machines.readVocabulary(home);
@@ -132,7 +132,7 @@ async function declaredIn(
 
 /** Over all sequences that can be found; the vocabulary file's own places where declarations are wanted too. */
 export async function references(
-  context: Context,
+  context: RequestContext,
   params: AtPosition & { readonly context?: { readonly includeDeclaration?: boolean } },
 ): Promise<Location[]> {
   const found = await find(context, params);
@@ -153,7 +153,7 @@ export async function references(
 const REQUEST_FAILED = -32803;
 const refuse = (message: string): ResponseError<void> => new ResponseError(REQUEST_FAILED, message);
 
-export async function prepareRename(context: Context, params: AtPosition): Promise<unknown> {
+export async function prepareRename(context: RequestContext, params: AtPosition): Promise<unknown> {
   const found = await find(context, params);
   if (!found) return null;
   const fixed = found.choice && fixedBecause(found.choice.names.vocabulary, found.name, found.home !== null);
@@ -161,7 +161,7 @@ export async function prepareRename(context: Context, params: AtPosition): Promi
 }
 
 export async function rename(
-  context: Context,
+  context: RequestContext,
   params: AtPosition & { readonly newName: string },
 ): Promise<WorkspaceEdit | ResponseError<void> | null> {
   const { textDocument, newName } = params;

@@ -2,7 +2,7 @@ import { ErrorCodes } from 'vscode-languageserver';
 import { NOTIFICATIONS } from './shapes.ts';
 
 /** What is wrong with a message: a code of JSON-RPC or of the protocol, and a sentence. */
-export interface Refusal {
+export interface MessageFault {
   readonly code: number;
   readonly message: string;
 }
@@ -10,9 +10,9 @@ export interface Refusal {
 /** Follows which messages have come, so far as that decides which may come next. */
 export interface Order {
   /** What is wrong with a message of this method at this time. */
-  untimely(method: string, isRequest: boolean): Refusal | null;
+  untimely(method: string, isRequest: boolean): MessageFault | null;
   /** What is wrong with what it says of a document; the form of `params` is right. */
-  outOfStep(method: string, params: unknown): Refusal | null;
+  outOfStep(method: string, params: unknown): MessageFault | null;
   /** The message goes on to its handler. */
   passed(method: string, params: unknown): void;
   /** It does not; `params` may be of any form. */
@@ -35,7 +35,7 @@ const ABOUT_OPEN: ReadonlySet<string> = new Set([CHANGE, CLOSE, 'textDocument/di
 
 const REOPEN = 'It was ignored; the text is followed again once it is sent whole or opened again.';
 
-const invalid = (message: string): Refusal => ({ code: ErrorCodes.InvalidRequest, message });
+const invalid = (message: string): MessageFault => ({ code: ErrorCodes.InvalidRequest, message });
 
 /** The order that the protocol prescribes (LSP 3.17, "Lifecycle Messages" and "Text Document Synchronization"). */
 export function makeOrder(): Order {

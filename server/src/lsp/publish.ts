@@ -3,7 +3,7 @@ import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { type Asking, Ended, Urgency } from './asked.ts';
 import { toDiagnostics } from './convert.ts';
 import { pauseFor, type Schedule } from './schedule.ts';
-import type { Checked, Session } from './session.ts';
+import type { CheckedDocument, Session } from './session.ts';
 
 /** Sends findings to clients that do not ask for them. For all others every call does nothing. */
 export interface Publisher {
@@ -28,10 +28,10 @@ export interface PublisherParts {
 /** Publishes once per edit: later edits replace earlier ones, and a result for an old version is dropped. */
 export function makePublisher({ connection, session, schedule, asking, begin, docs }: PublisherParts): Publisher {
   /** What was sent last, and not the whole result that it came from, which would keep an analysis alive. */
-  const published = new Map<string, Pick<Checked, 'findings' | 'settings'>>();
+  const published = new Map<string, Pick<CheckedDocument, 'findings' | 'settings'>>();
 
   /** null where an edit came before the answer. */
-  const checkedOnce = async (uri: string): Promise<Checked | null> => {
+  const checkedOnce = async (uri: string): Promise<CheckedDocument | null> => {
     const asked = begin(Urgency.Typing, uri);
     try {
       return await session.check(uri, asked);

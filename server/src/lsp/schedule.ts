@@ -1,4 +1,4 @@
-import type { Guard } from './guard.ts';
+import type { HandlerGuard } from './guard.ts';
 
 /** The clock and the event loop, handed in so that the session knows neither. */
 export interface Timers {
@@ -22,7 +22,7 @@ export interface Schedule {
 }
 
 /** The only place with timers. Whatever they start runs behind the guard. */
-export function makeSchedule(timers: Timers, guard: Guard): Schedule {
+export function makeSchedule(timers: Timers, guard: HandlerGuard): Schedule {
   const waiting = new Map<string, () => void>();
   const cancel = (key: string): void => {
     waiting.get(key)?.();

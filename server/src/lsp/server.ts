@@ -14,13 +14,13 @@ import { type Asked, cancelled, Ended, makeAsking, Urgency } from './asked.ts';
 import { type Chooser, makeChooser } from './choice.ts';
 import { decidesOthers, followDocuments } from './documents.ts';
 import { engine as bookend, type Engine } from './engine.ts';
-import { type Context, FEATURES, type Feature } from './features.ts';
+import { FEATURES, type Feature } from './features.ts';
 import { clientFiles, eitherFiles, type Files } from './files.ts';
 import { makeGuard } from './guard.ts';
 import { readInitOptions } from './initOptions.ts';
+import { CHECK_JOB, type InspectionAnswer, type InspectParams } from './inspectionMessages.ts';
+import { type Inspections, makeInspections, type StartInspection } from './inspections.ts';
 import { describeServer, registerForChanges, rootsOf } from './introduce.ts';
-import { CHECK_JOB, type CheckJobParams, type JobAnswer } from './jobMessages.ts';
-import { type Jobs, makeJobs, type StartJob } from './jobs.ts';
 import { makeMachineStore } from './machines.ts';
 import {
   CHANGED,
@@ -31,6 +31,7 @@ import {
   TRUSTED,
 } from './messages.ts';
 import { makePublisher, NO_PUBLISHER, type Publisher } from './publish.ts';
+import type { RequestContext } from './requestContext.ts';
 import { makeRunner } from './runner.ts';
 import { makeSchedule, type Timers } from './schedule.ts';
 import { makeSession, type Session } from './session.ts';
@@ -47,19 +48,19 @@ export interface Runtime {
   /** Files by file: URI; null where there is no disk (in a browser). */
   readonly disk: Files | null;
   /** Checks of whole files. */
-  readonly startJob: StartJob;
+  readonly startInspection: StartInspection;
   /** Be sparing with memory from now on, or (off) no longer; absent where the host cannot. */
   readonly spareMemory?: (on: boolean) => void;
 }
 
 /** What exists from `initialize` on. */
-interface Live extends Omit<Context, 'session' | 'work'> {
+interface Live extends Omit<RequestContext, 'session' | 'work'> {
   readonly session: Session;
   readonly publisher: Publisher;
   readonly chooser: Chooser;
   readonly settings: SettingsStore;
   readonly trust: Trust;
-  readonly jobs: Jobs;
+  readonly jobs: Inspections;
   /** URIs of the workspace folders; kept up to date in place. */
   readonly roots: Set<string>;
   readonly wantsStatus: boolean;
@@ -157,9 +158,9 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       ? NO_PUBLISHER
       : makePublisher({ connection, session, schedule, begin, asking, docs: options.docs });
     const workspace = makeWorkspace({ documents, files, chooser, settings, trust, roots });
-    const jobs = makeJobs({
+    const jobs = makeInspections({
       connection,
-      start: runtime.startJob,
+      start: runtime.startInspection,
       engine,
       ...{ documents, settings, chooser, machines, docs: options.docs },
     });
@@ -234,8 +235,8 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     }),
   );
 
-  connection.onRequest(CHECK_JOB, async (params: CheckJobParams, cancel): Promise<JobAnswer> => {
-    const run = guard<CheckJobParams, JobAnswer | null>(
+  connection.onRequest(CHECK_JOB, async (params: InspectParams, cancel): Promise<InspectionAnswer> => {
+    const run = guard<InspectParams, InspectionAnswer | null>(
       CHECK_JOB,
       null,
       (given) => live?.jobs.check(given, cancel) ?? null,
@@ -263,7 +264,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
     const asked = begin(urgency, uriIn(params));
     const listener = cancel.onCancellationRequested(() => asked.over(cancelled()));
     if (cancel.isCancellationRequested) asked.over(cancelled());
-    const context: Context = {
+    const context: RequestContext = {
       ...live,
       session: {
         engine,

@@ -6,22 +6,22 @@ import { vocabularyNote } from '../service/vocabularyFile.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
 import type { Pieces } from '../text/pieces.ts';
 import type { Asked } from './asked.ts';
-import { type Choice, type Chooser, missingMachine } from './choice.ts';
+import { type Chooser, type MachineChoice, missingMachine } from './choice.ts';
 import { type Documents, decidesOthers, isMachineDocument, isVocabularyDocument } from './documents.ts';
 import type { Analysis, Engine } from './engine.ts';
-import type { MachineFile } from './machines.ts';
-import type { MachineItem, State as MachineState, Status } from './messages.ts';
+import type { OpenedMachine } from './machines.ts';
+import type { MachineItem, CheckState as MachineState, Status } from './messages.ts';
 import type { Runner, Task } from './runner.ts';
 import { RAISE_LARGEST_MACHINE_FILE, type Settings, type SettingsStore } from './settings.ts';
 import { canonical, folderOf, nameOf, schemeOf, shown } from './uri.ts';
 
 /** One document as checked last. The object stays the same for as long as nothing that it depends on changes. */
-export interface Checked {
+export interface CheckedDocument {
   readonly document: TextDocument;
   readonly version: number;
   readonly settings: Settings;
   /** null for machine and vocabulary files. */
-  readonly choice: Choice | null;
+  readonly choice: MachineChoice | null;
   /** Something in a machine file that only other files show. */
   readonly extra: Finding | null;
   /** null for machine and vocabulary files, and for texts that are too large. */
@@ -35,7 +35,7 @@ export interface Checked {
 export interface Session {
   readonly engine: Engine;
   /** null where the document is not open (any more). Of the same state of a text only one check runs, for all who wait. */
-  check(uri: string, asked: Asked): Promise<Checked | null>;
+  check(uri: string, asked: Asked): Promise<CheckedDocument | null>;
   status(uri: string, asked: Asked): Promise<Status | null>;
   chooseRole(uri: string, role: Role | null): void;
   forget(uri: string): void;
@@ -43,7 +43,7 @@ export interface Session {
 
 /** A session as one request sees it. */
 export interface OwnSession extends Pick<Session, 'engine'> {
-  check(uri: string): Promise<Checked | null>;
+  check(uri: string): Promise<CheckedDocument | null>;
   status(uri: string): Promise<Status | null>;
 }
 
@@ -62,7 +62,7 @@ export interface SessionParts {
 export function makeSession(parts: SessionParts): Session {
   const { engine, runner, documents, settings, chooser, roles, sizeChanged } = parts;
   const running = new Map<string, Running>();
-  const results = new Map<string, Checked>();
+  const results = new Map<string, CheckedDocument>();
   const chosenRoles = new Map(Object.entries(roles).map(([uri, role]) => [canonical(uri), role]));
 
   const roleOf = (uri: string): Role => chosenRoles.get(canonical(uri)) ?? defaultRole(uri);
@@ -93,7 +93,7 @@ export function makeSession(parts: SessionParts): Session {
   };
 
   /** All that is said belongs to the version at the beginning; null where the text has changed before it was said. */
-  const checkNow = function* (base: State): Pieces<Checked | null> {
+  const checkNow = function* (base: State): Pieces<CheckedDocument | null> {
     const { document, version, settings: held, choice, extra } = base;
     const { uri } = document;
     const role = roleOf(uri);
@@ -120,14 +120,14 @@ export function makeSession(parts: SessionParts): Session {
       findings = notes.length > 0 ? [...notes, ...analysis.findings] : analysis.findings;
     }
     const told = weighed(findings, severitiesOf(choice?.file?.machine?.rules, held.rules));
-    const checked: Checked = { ...base, analysis, findings, told };
+    const checked: CheckedDocument = { ...base, analysis, findings, told };
     results.set(uri, checked);
     if (hadAnalysis !== null && hadAnalysis !== (checked.analysis !== null)) sizeChanged(uri);
     return checked;
   };
 
   /** One check for all who ask for the same. */
-  const join = (state: State, asked: Asked): Promise<Checked | null> => {
+  const join = (state: State, asked: Asked): Promise<CheckedDocument | null> => {
     const { uri } = state.document;
     const role = roleOf(uri);
     const now = running.get(uri);
@@ -137,7 +137,7 @@ export function makeSession(parts: SessionParts): Session {
     return task.for(asked);
   };
 
-  const check = async (uri: string, asked: Asked): Promise<Checked | null> => {
+  const check = async (uri: string, asked: Asked): Promise<CheckedDocument | null> => {
     for (;;) {
       const document = documents.get(uri);
       if (!document) return null;
@@ -153,7 +153,7 @@ export function makeSession(parts: SessionParts): Session {
     }
   };
 
-  const item = (file: MachineFile): MachineItem => machineItem(engine, file);
+  const item = (file: OpenedMachine): MachineItem => machineItem(engine, file);
 
   const status = async (uri: string, asked: Asked): Promise<Status | null> => {
     const document = documents.get(uri);
@@ -192,12 +192,12 @@ export function makeSession(parts: SessionParts): Session {
 }
 
 /** What a check begins with. */
-type State = Omit<Checked, 'analysis' | 'findings' | 'told'>;
+type State = Omit<CheckedDocument, 'analysis' | 'findings' | 'told'>;
 
 interface Running {
   readonly state: State;
   readonly role: Role;
-  readonly task: Task<Checked | null>;
+  readonly task: Task<CheckedDocument | null>;
 }
 
 const isSame = (a: State, b: State): boolean =>
@@ -220,7 +220,7 @@ function* whileTrue<T>(holds: () => boolean, work: Pieces<T>): Pieces<T | null> 
 }
 
 /** A machine file as pickers show it. */
-export const machineItem = (engine: Pick<Engine, 'bedSize'>, file: MachineFile): MachineItem => ({
+export const machineItem = (engine: Pick<Engine, 'bedSize'>, file: OpenedMachine): MachineItem => ({
   uri: file.uri,
   name: file.name,
   bed: file.machine?.bed ? engine.bedSize(file.machine.bed) : '',

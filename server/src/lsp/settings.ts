@@ -1,6 +1,6 @@
 import { LARGEST } from '../files/read.ts';
 import type { RuleSeverity } from '../machine/machine.ts';
-import { LIMITS, type Limits } from '../program/entry.ts';
+import { LIMITS, type PackageLimits } from '../packages/entry.ts';
 
 /** The settings that hold for one document. */
 export interface Settings {
@@ -17,7 +17,7 @@ export interface Settings {
 }
 
 /** The limits of `program/entry.ts` that a person may set. */
-export type PackageSettings = Pick<Limits, 'size' | 'ratio' | 'entries' | 'members' | 'raise'>;
+export type PackageSettings = Pick<PackageLimits, 'size' | 'ratio' | 'entries' | 'members' | 'raise'>;
 
 const SEVERITIES: readonly unknown[] = ['error', 'warning', 'info', 'hint', 'off'];
 const DEFAULT_MEGABYTES = 5;
@@ -28,7 +28,7 @@ const MOST_MEGABYTES = 10;
 /** What a person raises where a text, or a machine file, is too large. */
 export const RAISE_LARGEST_TEXT = 'the setting bookend.largestFile';
 export const RAISE_LARGEST_MACHINE_FILE = 'the setting bookend.largestMachineFile';
-const RAISE: Limits['raise'] = {
+const RAISE: PackageLimits['raise'] = {
   entries: 'the setting bookend.packages.mostEntries',
   size: 'the setting bookend.packages.largestEntry',
   ratio: 'the setting bookend.packages.highestRatio',

@@ -1,14 +1,14 @@
 import { type CodeAction, CodeActionKind } from 'vscode-languageserver';
 import { ruleSeverityEdit } from '../service/ruleSeverity.ts';
 import { toEdit } from './convert.ts';
-import type { Context } from './features.ts';
 import { SET_SEVERITY, type SetSeverity } from './messages.ts';
-import type { Checked } from './session.ts';
+import type { RequestContext } from './requestContext.ts';
+import type { CheckedDocument } from './session.ts';
 
 /** How a rule counts, written where it holds for more than one text: the settings, or the machine file. */
 export function toSettingActions(
-  context: Context,
-  { document, choice }: Checked,
+  context: RequestContext,
+  { document, choice }: CheckedDocument,
   rules: readonly string[],
 ): CodeAction[] {
   const { abilities, workspace, setsSeverity } = context;

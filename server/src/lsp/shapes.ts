@@ -1,16 +1,16 @@
-import { CHECK_JOB } from './jobMessages.ts';
+import { CHECK_JOB } from './inspectionMessages.ts';
 import { CHOOSE_MACHINE, CHOOSE_ROLE, DRAFT_PLACEHOLDERS, FILL, MACHINES, TRUSTED } from './messages.ts';
 import {
   also,
   anything,
   count,
   list,
+  type MessageShape,
   nullable,
   number,
   object,
   optional,
   record,
-  type Shape,
   text,
   uri,
   whole,
@@ -56,7 +56,7 @@ const capabilities = record({
 });
 
 /** By method; one that is absent here is not known to the server. */
-export const SHAPES: ReadonlyMap<string, Shape> = new Map<string, Shape>([
+export const SHAPES: ReadonlyMap<string, MessageShape> = new Map<string, MessageShape>([
   [
     'initialize',
     record({

@@ -1,7 +1,7 @@
-import { chooseVocabulary } from '../machine/resolve.ts';
+import { chooseVocabulary } from '../machineFile/resolve.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { someOf } from '../service/machineSearch.ts';
-import type { MachineFile, MachineStore } from './machines.ts';
+import type { MachineStore, OpenedMachine } from './machines.ts';
 import { decoded, foldersAbove, fromPath, nameOf, shown } from './uri.ts';
 
 /** The vocabulary that one text is checked by. */
@@ -18,7 +18,7 @@ export async function vocabularyOf(
   store: MachineStore,
   uri: string,
   textPath: string | null,
-  machine: MachineFile | null,
+  machine: OpenedMachine | null,
 ): Promise<VocabularyChoice> {
   const named = machine?.machine?.placeholders ?? null;
   const lists =

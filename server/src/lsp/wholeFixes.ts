@@ -5,7 +5,7 @@ import type { Pieces } from '../text/pieces.ts';
 import type { ClientAbilities } from './abilities.ts';
 import { toEdit, toRange } from './convert.ts';
 import type { Analysis, Engine } from './engine.ts';
-import type { Checked } from './session.ts';
+import type { CheckedDocument } from './session.ts';
 
 /** Longer texts are not fixed as a whole from the editor's menu: each fix means checking it again. UTF-16 code units. */
 const LONGEST = 200_000;
@@ -13,16 +13,20 @@ const LONGEST = 200_000;
 /** Everything that may be fixed unseen, of one rule or (null) of all, in one edit. */
 export interface WholeFixes {
   /** How many fixes there are to make, as far as that is known without checking the text again. */
-  count(checked: Checked, rule: string | null): Pieces<number>;
+  count(checked: CheckedDocument, rule: string | null): Pieces<number>;
   /** The edit, made once for each state of a document; null where nothing would change. Checks the text several times. */
-  edit(checked: Checked, rule: string | null): Pieces<WorkspaceEdit | null>;
+  edit(checked: CheckedDocument, rule: string | null): Pieces<WorkspaceEdit | null>;
 }
 
 /** Remembers what it has made for as long as the result of the check lives that it was made from. */
 export function makeWholeFixes(engine: Pick<Engine, 'analyze' | 'fixAll' | 'safeFixes'>, abilities: ClientAbilities) {
-  const made = new WeakMap<Checked, Map<string | null, WorkspaceEdit | null>>();
+  const made = new WeakMap<CheckedDocument, Map<string | null, WorkspaceEdit | null>>();
 
-  const make = function* (checked: Checked, analysis: Analysis, rule: string | null): Pieces<WorkspaceEdit | null> {
+  const make = function* (
+    checked: CheckedDocument,
+    analysis: Analysis,
+    rule: string | null,
+  ): Pieces<WorkspaceEdit | null> {
     const { document } = checked;
     const { role, machine, vocabulary } = analysis;
     const again = function* (text: string): Pieces<Analysis> {
@@ -38,7 +42,7 @@ export function makeWholeFixes(engine: Pick<Engine, 'analyze' | 'fixAll' | 'safe
     );
   };
 
-  const fixable = ({ analysis }: Checked): Analysis | null =>
+  const fixable = ({ analysis }: CheckedDocument): Analysis | null =>
     analysis && analysis.tree.text.length <= LONGEST ? analysis : null;
 
   const fixes: WholeFixes = {
@@ -61,7 +65,7 @@ export function makeWholeFixes(engine: Pick<Engine, 'analyze' | 'fixAll' | 'safe
 }
 
 /** The analysis with the findings that are told: what is switched off is not fixed. */
-function told({ choice, settings }: Checked, analysis: Analysis): Analysis {
+function told({ choice, settings }: CheckedDocument, analysis: Analysis): Analysis {
   const severities = severitiesOf(choice?.file?.machine?.rules, settings.rules);
   return { ...analysis, findings: weighed(analysis.findings, severities) };
 }

@@ -2,10 +2,10 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 import { type Folders, filesBelow } from '../service/machineSearch.ts';
 import { type NamedText, readingNamedText } from '../service/uses.ts';
 import { roleOfName } from '../syntax/role.ts';
-import type { Choice, Chooser } from './choice.ts';
+import type { Chooser, MachineChoice } from './choice.ts';
 import { type Documents, decidesOthers } from './documents.ts';
-import type { Context } from './features.ts';
 import type { Files } from './files.ts';
+import type { RequestContext } from './requestContext.ts';
 import { RAISE_LARGEST_TEXT, type SettingsStore } from './settings.ts';
 import type { Trust } from './trust.ts';
 import { canonical, folderOf, fromPath, inFolder, nameOf } from './uri.ts';
@@ -20,13 +20,13 @@ export interface WorkspaceText {
 /** A sequence with the names in it. */
 export interface WorkspaceSequence extends WorkspaceText {
   readonly names: NamedText;
-  readonly choice: Choice;
+  readonly choice: MachineChoice;
 }
 
 /** What a request about names may look at beyond its own document. */
 export interface Workspace {
   /** Every sequence that can be found: open ones, those of the workspace folders, those that machine files list. */
-  sequences(near: string, work: Context['work']): Promise<readonly WorkspaceSequence[]>;
+  sequences(near: string, work: RequestContext['work']): Promise<readonly WorkspaceSequence[]>;
   /** A file that has been read, as its editor has it where it is open. */
   textOf(uri: string, text: string): WorkspaceText;
 }
@@ -70,7 +70,7 @@ export function makeWorkspace({ documents, files, chooser, settings, trust, root
     return { document: TextDocument.create(uri, '', 0, text), version: null };
   };
 
-  const read = async (uri: string, from: string, work: Context['work']): Promise<WorkspaceSequence | null> => {
+  const read = async (uri: string, from: string, work: RequestContext['work']): Promise<WorkspaceSequence | null> => {
     const held = await settings.of(uri);
     const open = documents.text(canonical(uri));
     const limits = { largest: held.largestText, raise: RAISE_LARGEST_TEXT, within: trust.within(from) };

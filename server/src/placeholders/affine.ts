@@ -10,7 +10,7 @@ import { type Id, Own } from './identity.ts';
 // École Polytechnique 2004. Only the cheap part that these texts need: no closure, a bounded number of everything.
 
 /** A number lies in [lo, hi], ends included. */
-export interface Range {
+export interface Interval {
   readonly lo: number;
   readonly hi: number;
 }
@@ -22,18 +22,18 @@ export interface Range {
 export interface Atom {
   readonly id: Id;
   /** Where it lies in any job at all. */
-  readonly range: Range;
+  readonly range: Interval;
   readonly name?: string;
   /** Names whose value is never larger, or never smaller. */
   readonly atLeast?: string | undefined;
   readonly atMost?: string | undefined;
   /** Only whole numbers. */
   readonly whole?: boolean | undefined;
-  readonly is?: Choice;
+  readonly is?: AtomChoice;
 }
 
 /** What an atom is: the least or the greatest of these, or one of them, nobody knows which. */
-export interface Choice {
+export interface AtomChoice {
   readonly kind: 'min' | 'max' | 'one';
   readonly forms: readonly Form[];
 }
@@ -44,7 +44,7 @@ export interface Term {
 }
 
 /** The sum of its terms and of a rest within [lo, hi]; `id` tells what number it is. */
-export interface Form extends Range {
+export interface Form extends Interval {
   readonly terms: readonly Term[];
   readonly id: Id;
 }
@@ -52,7 +52,7 @@ export interface Form extends Range {
 /** What is known at one place besides the ranges of the names: what the conditions around it say. */
 export interface Facts {
   /** Ranges of names, by identity, where they are smaller than in any job. */
-  readonly ranges: ReadonlyMap<Id, Range>;
+  readonly ranges: ReadonlyMap<Id, Interval>;
   /** Sums that are never below zero there. */
   readonly notBelow: readonly Form[];
   /** Conditions that hold, or do not, by `conditionKey`. */
@@ -137,7 +137,7 @@ export const slackOf = (form: Form): number => {
 };
 
 /** Where a form lies in the jobs for which these facts hold; rounding is not counted. */
-export function rangeOf(form: Form, facts: Facts = NO_FACTS): Range {
+export function rangeOf(form: Form, facts: Facts = NO_FACTS): Interval {
   const lo = lower(form, facts, { left: MOST_LOOKS });
   const hi = 0 - lower(times(form, -1, 0), facts, { left: MOST_LOOKS });
   return { lo, hi };
@@ -208,7 +208,7 @@ function byFact(form: Form, known: Form, facts: Facts): number {
 }
 
 /** By putting in what an atom is. */
-function byChoice(form: Form, { of, by }: Term, { kind, forms }: Choice, facts: Facts, looks: Looks): number {
+function byChoice(form: Form, { of, by }: Term, { kind, forms }: AtomChoice, facts: Facts, looks: Looks): number {
   const without: Form = { ...form, terms: form.terms.filter((term) => term.of.id !== of.id) };
   const ends = forms.map((one) => lower(sum(without, one, by, 0), facts, looks));
   // A least one is never above any of them, so that each gives an end of a number with a factor below zero.
@@ -232,7 +232,7 @@ export function joinForms(a: Form, b: Form): Form {
 }
 
 /** The forms of a choice: those of a choice of its kind in place of that, none twice, not too many. */
-function choiceOf(kind: Choice['kind'], forms: readonly Form[]): Choice {
+function choiceOf(kind: AtomChoice['kind'], forms: readonly Form[]): AtomChoice {
   const flat = forms.flatMap((form) => {
     const is = loneAtom(form)?.is;
     return is?.kind === kind ? is.forms : [form];
@@ -247,11 +247,11 @@ function choiceOf(kind: Choice['kind'], forms: readonly Form[]): Choice {
  * @param id What number it is; 0: one like no other.
  * @param range Where it lies in any job.
  */
-export const atomOf = (kind: Choice['kind'], forms: readonly Form[], id: Id, range: Range): Atom => ({
+export const atomOf = (kind: AtomChoice['kind'], forms: readonly Form[], id: Id, range: Interval): Atom => ({
   id: id || new Own(),
   range,
   is: choiceOf(kind, forms),
 });
 
 /** An atom of which only its range is known. */
-export const bareAtom = (id: Id, range: Range): Atom => ({ id: id || new Own(), range });
+export const bareAtom = (id: Id, range: Interval): Atom => ({ id: id || new Own(), range });

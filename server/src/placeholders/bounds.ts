@@ -1,15 +1,15 @@
 import {
   type Atom,
+  type AtomChoice,
   atomOf,
   bareAtom,
-  type Choice,
   type Facts,
   type Form,
   formOf,
+  type Interval,
   isWhole,
   loneAtom,
   plainForm,
-  type Range,
   rangeOf,
   slackOf,
   sum,
@@ -31,7 +31,7 @@ export interface Bounds {
 /** What a name is to the numbers that hang on it: its range, and the names that it is never below or above. */
 export interface RangedName {
   readonly name: string;
-  readonly range: Range;
+  readonly range: Interval;
   readonly atLeast?: string | undefined;
   readonly atMost?: string | undefined;
   readonly whole?: boolean | undefined;
@@ -57,7 +57,7 @@ export function ofName({ name, range, atLeast, atMost, whole }: RangedName): Bou
 }
 
 /** A number of which nothing is known but where it lies, and that it is the same wherever it is used again. */
-export const anew = ({ lo, hi }: Range): Bounds =>
+export const anew = ({ lo, hi }: Interval): Bounds =>
   lo === hi ? { lo, hi } : { lo, hi, form: formOf(bareAtom(0, { lo, hi })) };
 
 /** What number it is; 0: nobody can say. */
@@ -78,7 +78,7 @@ export const isAlike = (a: Known, b: Known): boolean =>
 const formIn = (b: Bounds): Form => b.form ?? plainForm(b.lo, b.hi, idIn(b));
 
 /** Where a number lies in any job, conditions around it aside. */
-const anywhere = (b: Bounds): Range => (b.here && b.form ? rangeOf(b.form) : b);
+const anywhere = (b: Bounds): Interval => (b.here && b.form ? rangeOf(b.form) : b);
 
 /** Whether parts of a sum may cancel; 'once': of two names as they are, so that one rounding does not change its sign. */
 type Cancels = boolean | 'once';
@@ -90,7 +90,7 @@ function cancelsIn(a: Bounds, b: Bounds, here: Facts | undefined): Cancels {
 }
 
 /** A number within these ends that is this sum; a sum says of it what it says with room for rounding. */
-function made({ lo, hi }: Range, form: Form, here: Facts | undefined, cancels: Cancels): Bounds {
+function made({ lo, hi }: Interval, form: Form, here: Facts | undefined, cancels: Cancels): Bounds {
   if (lo === hi) return { lo, hi };
   if (cancels) {
     const by = rangeOf(form, here);
@@ -165,26 +165,26 @@ export function multiply(a: Known, b: Known): Known {
 }
 const product = (x: number, y: number): number => (x === 0 || y === 0 ? 0 : x * y);
 
-function corners(of: (x: number, y: number) => number, a: Range, b: Range): Known {
+function corners(of: (x: number, y: number) => number, a: Interval, b: Interval): Known {
   const each = [of(a.lo, b.lo), of(a.lo, b.hi), of(a.hi, b.lo), of(a.hi, b.hi)];
   return bounds(Math.min(...each), Math.max(...each));
 }
 
 /** A number times (or divided by) `number`, which makes `factor` of it. */
-function scaled(plain: Range, a: Bounds, factor: number, by: Made, number: number): Bounds {
+function scaled(plain: Interval, a: Bounds, factor: number, by: Made, number: number): Bounds {
   if (factor === 1) return a;
   return made(plain, times(formIn(a), factor, idOf(by, idIn(a), idOfNumber(number))), a.here, false);
 }
 
 /** A number that is no sum of others: its identity, and where it lies in any job. */
-function opaque(plain: Range, how: Made, a: Bounds, b: Bounds, any: Known): Bounds {
+function opaque(plain: Interval, how: Made, a: Bounds, b: Bounds, any: Known): Bounds {
   const { lo, hi } = plain;
   if (lo === hi) return { lo, hi };
   const id = idOf(how, idIn(a), idIn(b));
   const range = id === 0 ? plain : (any ?? EVERYWHERE);
   return made(plain, formOf(bareAtom(id, { lo: range.lo, hi: range.hi })), later(a.here, b.here), false);
 }
-const EVERYWHERE: Range = { lo: Number.NEGATIVE_INFINITY, hi: Number.POSITIVE_INFINITY };
+const EVERYWHERE: Interval = { lo: Number.NEGATIVE_INFINITY, hi: Number.POSITIVE_INFINITY };
 
 /** a times a plain number. */
 export function scale(a: Known, factor: number): Known {
@@ -205,7 +205,7 @@ export function divide(a: Known, b: Known): Known {
   return opaque(plain, '/', a, b, mayBeZero(by) ? null : corners(quotient, any, by));
 }
 const quotient = (x: number, y: number): number => x / y;
-const mayBeZero = ({ lo, hi }: Range): boolean => lo <= 0 && hi >= 0;
+const mayBeZero = ({ lo, hi }: Interval): boolean => lo <= 0 && hi >= 0;
 
 /** ECMAScript remainder (ECMA-262 6.1.6.1.6): takes the sign of the dividend. Unknown where b may be zero. */
 export function remainder(a: Known, b: Known): Known {
@@ -216,7 +216,7 @@ export function remainder(a: Known, b: Known): Known {
   const [any, by] = [anywhere(a), anywhere(b)];
   return opaque(plain, '%', a, b, mayBeZero(by) ? null : remains(any, by));
 }
-function remains(a: Range, b: Range): Bounds {
+function remains(a: Interval, b: Interval): Bounds {
   const most = Math.max(Math.abs(b.lo), Math.abs(b.hi));
   return { lo: a.lo < 0 ? Math.max(-most, a.lo) : 0, hi: a.hi > 0 ? Math.min(most, a.hi) : 0 };
 }
@@ -267,7 +267,7 @@ export function isLess(a: Known, b: Known): boolean | null {
 }
 
 /** Whether a is the greatest (or the least) of some numbers of which b is one. */
-function isOneOf({ form }: Bounds, b: Bounds, kind: Choice['kind']): boolean {
+function isOneOf({ form }: Bounds, b: Bounds, kind: AtomChoice['kind']): boolean {
   const only = form?.terms[0]?.of;
   const id = idIn(b);
   return id !== 0 && only?.is?.kind === kind && form?.id === only.id && only.is.forms.some((one) => one.id === id);
@@ -294,7 +294,7 @@ export function absolute(a: Known): Known {
   return a.form ? within(larger(a, other) ?? a, 0, most) : { lo: 0, hi: most };
 }
 
-const ROUNDERS: ReadonlyMap<(n: number) => number, { readonly as: Made; readonly off: Range }> = new Map([
+const ROUNDERS: ReadonlyMap<(n: number) => number, { readonly as: Made; readonly off: Interval }> = new Map([
   [Math.floor, { as: 'floor', off: { lo: -1, hi: 0 } }],
   [Math.ceil, { as: 'ceil', off: { lo: 0, hi: 1 } }],
   [Math.round, { as: 'round', off: { lo: -0.5, hi: 0.5 } }],

@@ -1,4 +1,14 @@
-import { type Atom, type Facts, type Form, isWhole, NO_FACTS, type Range, ROUNDING, rangeOf, sum } from './affine.ts';
+import {
+  type Atom,
+  type Facts,
+  type Form,
+  type Interval,
+  isWhole,
+  NO_FACTS,
+  ROUNDING,
+  rangeOf,
+  sum,
+} from './affine.ts';
 import type { Id } from './identity.ts';
 
 // What a condition says of the names in it: the meet of affine sets with a linear condition (arXiv:1002.2236), of which
@@ -40,7 +50,7 @@ function parts(form: Form): Form[] {
 }
 
 /** Narrows the names in a sum that is not below zero; false where no value is left for one of them. */
-function limitNames(form: Form, facts: Facts, ranges: Map<Id, Range>): boolean {
+function limitNames(form: Form, facts: Facts, ranges: Map<Id, Interval>): boolean {
   for (const { of, by } of form.terms) {
     if (of.name === undefined) continue;
     const others: Form = { ...form, terms: form.terms.filter((term) => term.of.id !== of.id) };
@@ -67,7 +77,7 @@ function whole({ whole: only }: Atom, end: number, inwards: 1 | -1): number {
 }
 
 /** The facts where a name has one of these values only. */
-export function withRange(facts: Facts, { id, range }: Atom, { lo, hi }: Range): Facts {
+export function withRange(facts: Facts, { id, range }: Atom, { lo, hi }: Interval): Facts {
   const old = facts.ranges.get(id) ?? range;
   const now = { lo: Math.max(old.lo, lo), hi: Math.min(old.hi, hi) };
   return now.lo > now.hi ? { ...facts, impossible: true } : { ...facts, ranges: new Map(facts.ranges).set(id, now) };

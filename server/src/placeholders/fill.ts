@@ -21,7 +21,7 @@ export interface FillOptions {
 }
 
 /** A stretch of the filled text, and where in the sequence it comes from. */
-export interface Piece {
+export interface FilledPiece {
   readonly start: number;
   readonly end: number;
   readonly source: Span;
@@ -42,7 +42,7 @@ export interface FillProblem {
 export interface Filled {
   readonly text: string;
   /** In the order of the filled text, which they cover whole. */
-  readonly map: readonly Piece[];
+  readonly map: readonly FilledPiece[];
   /** In the order in which they were met, each place once. */
   readonly problems: readonly FillProblem[];
 }
@@ -90,11 +90,11 @@ export function* filling(sequence: Tree | string, values: Data, options: FillOpt
 }
 
 /** Where in the sequence a place of the filled text comes from: offset to offset. */
-export function sourceOf(map: readonly Piece[], offset: number): number {
+export function sourceOf(map: readonly FilledPiece[], offset: number): number {
   let [low, high] = [0, map.length];
   while (low < high) {
     const middle = (low + high) >> 1;
-    if ((map[middle] as Piece).end > offset) high = middle;
+    if ((map[middle] as FilledPiece).end > offset) high = middle;
     else low = middle + 1;
   }
   const piece = map[low];
@@ -109,7 +109,7 @@ interface Run {
   readonly lookup: Lookup;
   readonly parts: string[];
   length: number;
-  readonly map: Piece[];
+  readonly map: FilledPiece[];
   readonly problems: FillProblem[];
   /** Places that were told of. */
   readonly told: Set<string>;

@@ -6,14 +6,14 @@ import type { Arc, Move } from '../simulate/state.ts';
 import { moveSeconds } from '../simulate/time.ts';
 import { arcTolerance } from './arcPath.ts';
 import type { FastState } from './fastState.ts';
-import type { Limits } from './limits.ts';
-import type { About } from './suspect.ts';
+import type { MoveLimits } from './limits.ts';
+import type { MoveFacts } from './suspect.ts';
 import type { Words } from './words.ts';
 
 /** A plain line that has been read, with all that it does: nothing of it has been counted yet. */
 export interface Plain {
   readonly move: Move;
-  readonly about: About;
+  readonly about: MoveFacts;
   readonly code: string;
   /** Program coordinates behind it. */
   readonly x: number;
@@ -33,7 +33,7 @@ export interface Plain {
  */
 export function readPlain(
   fast: FastState,
-  limits: Limits,
+  limits: MoveLimits,
   machine: Machine | null,
   { g, values, given }: Words,
 ): Plain | null {
@@ -94,7 +94,12 @@ export function readPlain(
     seconds: known(seconds),
     moves: { x: isArc || dx !== 0, y: isArc || dy !== 0, z: dz !== 0 },
   };
-  const about: About = { namesF: f !== undefined, feed, retractedBefore: fast.retracted, retractedAfter: retracted };
+  const about: MoveFacts = {
+    namesF: f !== undefined,
+    feed,
+    retractedBefore: fast.retracted,
+    retractedAfter: retracted,
+  };
   return { move, about, code: `G${g}`, x, y, z, e, feed, retracted, seconds, flow };
 }
 
@@ -104,7 +109,7 @@ const span = (a: number, b: number): { lo: number; hi: number } => ({ lo: Math.m
 /** An axis with a limit slows the whole move. */
 function slowed(
   speed: number,
-  { speed: top }: Limits,
+  { speed: top }: MoveLimits,
   way: number,
   dx: number,
   dy: number,

@@ -17,7 +17,7 @@ import type { Role } from '../syntax/role.ts';
 import type { TagStyle } from '../syntax/tagStyle.ts';
 
 /** What does not change during a check. */
-export interface Context {
+export interface ProgramContext {
   readonly machine: Machine | null;
   readonly vocabulary: Vocabulary;
   readonly catalog: Catalog;
@@ -28,7 +28,7 @@ export interface Context {
 }
 
 /** Lines that go through the general simulator, with the state in which they begin. */
-export interface Piece {
+export interface ProgramPiece {
   /** Whole lines with their ends. */
   readonly text: string;
   /** Of the first line, counted from 1. */
@@ -46,8 +46,8 @@ export interface Piece {
 export function contextOf(
   machine: Machine | null,
   vocabulary: Vocabulary,
-  parsed: Context['parsed'] = () => {},
-): Context {
+  parsed: ProgramContext['parsed'] = () => {},
+): ProgramContext {
   return {
     machine,
     vocabulary,
@@ -60,7 +60,7 @@ export function contextOf(
 
 /** As `prepare` of the service, with the motion that is in force where each of these offsets begins. */
 function prepareLines(
-  { machine, catalog, tags, parsed }: Context,
+  { machine, catalog, tags, parsed }: ProgramContext,
   text: string,
   motions: readonly { readonly at: number; readonly motion: string | null }[],
   role: Role,
@@ -77,7 +77,7 @@ function prepareLines(
 }
 
 /** Lines that have been run: how they read, the state after them, and what each command did. */
-export interface Ran {
+export interface RanPiece {
   readonly prepared: Prepared;
   readonly trace: Trace;
   /** The motion that words alone stand for behind them. */
@@ -85,16 +85,17 @@ export interface Ran {
 }
 
 /** Runs lines from a state. */
-export function runPiece(context: Context, text: string, begin: State, motion: string | null): Ran {
+export function runPiece(context: ProgramContext, text: string, begin: State, motion: string | null): RanPiece {
   const prepared = prepareLines(context, text, [{ at: 0, motion }], 'program');
   const last = prepared.bound.all.findLast(({ record }) => record?.group === 'motion');
   return { prepared, trace: simulate(prepared, context.env, begin), motion: last ? last.code : motion };
 }
 
 /** The view over one piece that has been run, where nothing else is looked at. */
-export const viewOfRun = (context: Context, { prepared, trace }: Ran): View => asView(context, prepared, trace);
+export const viewOfRun = (context: ProgramContext, { prepared, trace }: RanPiece): View =>
+  asView(context, prepared, trace);
 
-const asView = ({ vocabulary }: Context, prepared: Prepared, trace: Trace): View => ({
+const asView = ({ vocabulary }: ProgramContext, prepared: Prepared, trace: Trace): View => ({
   ...prepared,
   vocabulary,
   scopes: scopesOf(prepared.tree, prepared.expressions, vocabulary),
@@ -103,7 +104,12 @@ const asView = ({ vocabulary }: Context, prepared: Prepared, trace: Trace): View
 });
 
 /** One view over several pieces, as if nothing stood between them. Offsets are of the pieces' joined text. */
-export function viewOf(context: Context, pieces: readonly Piece[], start: State, role: Role = 'program'): View {
+export function viewOf(
+  context: ProgramContext,
+  pieces: readonly ProgramPiece[],
+  start: State,
+  role: Role = 'program',
+): View {
   const starts: number[] = [];
   let text = '';
   for (const piece of pieces) {

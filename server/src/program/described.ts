@@ -1,17 +1,17 @@
+import { IGNORE_WORD } from '../check/suppress.ts';
 import type { BoundCommand } from '../commands/bind.ts';
 import { findRecordWord } from '../commands/record.ts';
 import { isZero } from '../rules/heatSteps.ts';
-import { IGNORE_WORD } from '../rules/suppress.ts';
 import type { Prepared } from '../simulate/context.ts';
 import { isLost } from '../simulate/start.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Line } from '../syntax/nodes.ts';
 import { prepares } from './body.ts';
-import type { Context, Piece } from './context.ts';
+import type { ProgramContext, ProgramPiece } from './context.ts';
 import { findingsOf } from './findings.ts';
 import { lackingIn } from './notes.ts';
-import type { Outline } from './outline.ts';
-import { type Reading, readingOf } from './reading.ts';
+import type { LineOutline } from './outline.ts';
+import { type ProgramLikeness, readingOf } from './reading.ts';
 import { valueAt } from './spelled.ts';
 
 /**
@@ -30,11 +30,11 @@ export interface Remembered {
   readonly counts: readonly (readonly [string, number])[];
   /** What of it the machine lacks. */
   readonly lacking: readonly string[];
-  readonly reading: Reading;
+  readonly reading: ProgramLikeness;
 }
 
 /** Lines of one kind, whatever their numbers are within these ranges: one for each number. */
-export interface Kind extends Omit<Remembered, 'bytes'> {
+export interface LineKind extends Omit<Remembered, 'bytes'> {
   readonly ranges: readonly Range[];
 }
 
@@ -43,7 +43,7 @@ type Range = readonly [least: number, most: number];
 const isIn = ([least, most]: Range, n: number): boolean => n >= least && n <= most;
 
 /** Whether each number of a line with this outline is in its range. */
-export const areIn = ({ ranges }: Kind, buf: Uint8Array, outline: Outline): boolean =>
+export const areIn = ({ ranges }: LineKind, buf: Uint8Array, outline: LineOutline): boolean =>
   ranges.every((range, i) => isIn(range, valueAt(buf, outline, i)));
 
 /**
@@ -51,9 +51,9 @@ export const areIn = ({ ranges }: Kind, buf: Uint8Array, outline: Outline): bool
  * something is said already.
  */
 export function rangesOf(
-  { machine }: Context,
+  { machine }: ProgramContext,
   bytes: Uint8Array,
-  outline: Outline,
+  outline: LineOutline,
   steps: readonly Step[],
 ): readonly Range[] | null {
   const ranges: Range[] = [];
@@ -82,19 +82,19 @@ export function rangesOf(
 }
 
 /** How often each rule has something to say of the line that this step is the first of, by itself. */
-export function countsOf(context: Context, piece: Piece, { command, before }: Step): [string, number][] {
+export function countsOf(context: ProgramContext, piece: ProgramPiece, { command, before }: Step): [string, number][] {
   const { span } = command.line;
   const text = `${piece.text.slice(span.start, span.end)}\n`;
   const counts = new Map<string, number>();
   const motion = command.node.code === '' ? command.code : piece.motion;
-  const own: Piece = { ...piece, text, begin: before, motion, lines: 1 };
+  const own: ProgramPiece = { ...piece, text, begin: before, motion, lines: 1 };
   for (const { rule } of findingsOf(context, [own], before, 'line', new Set()))
     counts.set(rule, (counts.get(rule) ?? 0) + 1);
   return [...counts];
 }
 
 export function describe(
-  context: Context,
+  context: ProgramContext,
   prepared: Prepared,
   line: Line,
   steps: readonly Step[],
@@ -114,7 +114,7 @@ const SPEAKS = new RegExp(`[{%*]|${IGNORE_WORD}`);
 const NUMBERED = /^[ \t]*N/i;
 
 /** Whether lines that read like this do next to nothing, wherever they stand. */
-export function isMild({ catalog }: Context, text: string, steps: readonly Step[]): boolean {
+export function isMild({ catalog }: ProgramContext, text: string, steps: readonly Step[]): boolean {
   const isLittle = ({ command, move, before, after }: Step): boolean =>
     couldBeAnything(command) && before === after
       ? isLost(before)

@@ -4,7 +4,7 @@ import { afterMove, whole } from '../simulate/afterMove.ts';
 import type { State } from '../simulate/state.ts';
 import { CONTINUES, Slot } from './slots.ts';
 import { inStore } from './store.ts';
-import { mayExtrude, mayMove, type Told } from './told.ts';
+import { mayExtrude, mayMove, type ToldSoFar } from './told.ts';
 
 /**
  * The state as plain numbers, while every fact that a plain move needs is exact. All else is in `modes`, which no plain
@@ -88,7 +88,7 @@ export function newFastState(numbers: Float64Array, start: State): FastState {
 }
 
 /** Takes a state over; false where it is not known exactly enough for plain moves. */
-export function enter(fast: FastState, state: State, told: Told, machine: Machine | null): boolean {
+export function enter(fast: FastState, state: State, told: ToldSoFar, machine: Machine | null): boolean {
   const { at, offset, feed, retracted, speedFactor, flowFactor, unit } = state;
   const exactly = (...all: Known[]): boolean => all.every(isExact);
   if (!exactly(at.x, at.y, at.z, at.e, offset.x, offset.y, offset.z, retracted, speedFactor, flowFactor, unit))

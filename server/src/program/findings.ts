@@ -1,10 +1,10 @@
+import { check } from '../check/check.ts';
+import { suppress } from '../check/suppress.ts';
 import { RULES } from '../rules/all.ts';
-import { check } from '../rules/check.ts';
 import type { Rule, Severity, View } from '../rules/rule.ts';
-import { suppress } from '../rules/suppress.ts';
 import type { State } from '../simulate/state.ts';
 import type { Role } from '../syntax/role.ts';
-import { type Context, type Piece, viewOf } from './context.ts';
+import { type ProgramContext, type ProgramPiece, viewOf } from './context.ts';
 import type { ProgramFinding } from './report.ts';
 
 /**
@@ -62,8 +62,8 @@ export type Placed = Omit<ProgramFinding, 'count'>;
 
 /** What rules say of pieces. `ignores`: rules that a comment switches off for the whole program. */
 export function findingsOf(
-  context: Context,
-  pieces: readonly Piece[],
+  context: ProgramContext,
+  pieces: readonly ProgramPiece[],
   start: State,
   which: Which,
   ignores: ReadonlySet<string>,
@@ -78,7 +78,7 @@ export function findingsOf(
 /** Hands on what rules say in a view of pieces, in the order of the text; its place is worked out where it is asked for. */
 export function tellOf(
   view: View,
-  pieces: readonly Piece[],
+  pieces: readonly ProgramPiece[],
   which: Which,
   ignores: ReadonlySet<string>,
   tell: (rule: string, placed: () => Placed) => void,
@@ -108,7 +108,7 @@ const ROW = /\r\n|\r|\n/g;
 const encoder = new TextEncoder();
 
 /** The place behind `before`, the text of a piece up to there. */
-function placeIn(piece: Piece, before: string): { line: number; column: number; offset: number } {
+function placeIn(piece: ProgramPiece, before: string): { line: number; column: number; offset: number } {
   let rows = 0;
   let start = 0;
   for (const match of before.matchAll(ROW)) {

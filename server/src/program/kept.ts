@@ -1,6 +1,6 @@
 import type { View } from '../rules/rule.ts';
 import type { State } from '../simulate/state.ts';
-import { type Context, type Piece, type Ran, viewOf, viewOfRun } from './context.ts';
+import { type ProgramContext, type ProgramPiece, type RanPiece, viewOf, viewOfRun } from './context.ts';
 import { type Collector, tellOf, type Which } from './findings.ts';
 
 /** The lines that went through the general simulator, for the rules. */
@@ -9,7 +9,7 @@ export interface Kept {
    * @param ran The same lines as they have been run.
    * @param goesOn Its end belongs to the line behind it, as a remark does that ignores a rule there.
    */
-  add(piece: Piece, ran: Ran, goesOn: boolean): void;
+  add(piece: ProgramPiece, ran: RanPiece, goesOn: boolean): void;
   /** More lines have come than are kept in one part. */
   isLong(): boolean;
   /** Hands all that is left to the rules. `leftOut`: lines with a command, and without a number, that were only counted. */
@@ -30,23 +30,23 @@ const LONGER = 4;
  * @param most How many lines a part has.
  */
 export function keptPieces(
-  context: Context,
+  context: ProgramContext,
   found: Collector,
   start: State,
   ignores: ReadonlySet<string>,
   most: number,
 ): Kept {
-  const head: Piece[] = [];
-  let before: Piece[] = [];
-  let now: Piece[] = head;
+  const head: ProgramPiece[] = [];
+  let before: ProgramPiece[] = [];
+  let now: ProgramPiece[] = head;
   let rows = 0;
   /** Short pieces behind the first part that no rule has seen. */
-  let waiting: Piece[] = [];
+  let waiting: ProgramPiece[] = [];
   let waitingRows = 0;
   /** The last piece belongs to the next one. */
   let joined = false;
 
-  const add = (pieces: readonly Piece[], which: Which, view?: View): void => {
+  const add = (pieces: readonly ProgramPiece[], which: Which, view?: View): void => {
     const begin = which === 'line' ? (pieces[0]?.begin ?? start) : start;
     tellOf(view ?? viewOf(context, pieces, begin), pieces, which, ignores, (rule, placed) => {
       // Whether a comment is of use can only be told where all lines are there.
@@ -60,7 +60,7 @@ export function keptPieces(
     waitingRows = 0;
   };
 
-  const show = (piece: Piece, ran: Ran, goesOn: boolean): void => {
+  const show = (piece: ProgramPiece, ran: RanPiece, goesOn: boolean): void => {
     if (piece.lines >= ALONE && !goesOn && !joined) {
       flush();
       add([piece], 'line', viewOfRun(context, ran));

@@ -7,7 +7,7 @@ import { filamentArea } from '../simulate/bead.ts';
  * What a plain move is held against, machine coordinates, mm and mm/s. A move within all of it breaks no rule; one that
  * is not is looked at with care.
  */
-export interface Limits {
+export interface MoveLimits {
   /** left, right, front, back, bottom, top. */
   readonly reach: Box;
   /** Where a line of any width lies whole on the bed. */
@@ -32,7 +32,7 @@ const ALL: Box = [
 ];
 const NONE: Box = [1, -1, 1, -1, 1, -1];
 
-export function limitsOf(machine: Machine | null): Limits {
+export function limitsOf(machine: Machine | null): MoveLimits {
   const bottom = machine?.reach?.bottom ?? 0;
   const area = machine?.reach ?? machine?.bed ?? null;
   const flat = area ? inner(area, 0) : ALL;

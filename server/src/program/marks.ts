@@ -1,4 +1,4 @@
-import { IGNORE_FILE, IGNORE_NEXT, IGNORE_WORD } from '../rules/suppress.ts';
+import { IGNORE_FILE, IGNORE_NEXT, IGNORE_WORD } from '../check/suppress.ts';
 
 const [LF, CR] = [10, 13] as const;
 

@@ -3,7 +3,7 @@ import type { Machine } from '../machine/machine.ts';
 import { ROUNDING } from '../rules/flowTooHigh.ts';
 import { filamentArea } from '../simulate/bead.ts';
 import type { Step } from '../simulate/trace.ts';
-import type { Context, Piece } from './context.ts';
+import type { ProgramContext, ProgramPiece } from './context.ts';
 import { aboutBytes, type Collector } from './findings.ts';
 
 /** What the program uses and the machine lacks, by name: where first, and how often. */
@@ -12,7 +12,7 @@ export type Lacking = Map<string, { line: number; count: number }>;
 const MOST_LACKING = 200;
 
 /** What a command needs that the machine does not have; null where there is nothing. */
-export function lackingIn(command: BoundCommand, { machine, catalog }: Context): string | null {
+export function lackingIn(command: BoundCommand, { machine, catalog }: ProgramContext): string | null {
   const { code, record, node } = command;
   if (!record && code !== '') return `${node.named ? 'command ' : ''}${code}`;
   if (!machine) return null;
@@ -32,11 +32,11 @@ export interface Worst {
   lines: number;
   /** mm3/s. */
   flow: number;
-  piece: Piece | null;
+  piece: ProgramPiece | null;
 }
 
 /** Takes note of a step's flow. */
-export function worstFlow(worst: Worst, step: Step, machine: Machine | null, piece: () => Piece): void {
+export function worstFlow(worst: Worst, step: Step, machine: Machine | null, piece: () => ProgramPiece): void {
   const { move, command, before } = step;
   if (!machine || machine.mostFlow === null || !move?.pushed || move.kind === 'home' || command.node.named) return;
   if (move.pushed.hi <= 0 || !move.length || !move.feed || !move.e || !before.flowFactor) return;

@@ -1,19 +1,19 @@
 import { STANDARD } from '../rules/longLine.ts';
 import { initialState } from '../simulate/start.ts';
 import type { State } from '../simulate/state.ts';
-import type { Context } from './context.ts';
+import type { ProgramContext } from './context.ts';
 import { type FastState, leave, newFastState } from './fastState.ts';
 import type { Collector } from './findings.ts';
 import { type Kept, keptPieces } from './kept.ts';
-import { type Limits, limitsOf } from './limits.ts';
+import { limitsOf, type MoveLimits } from './limits.ts';
 import { commentMarks } from './marks.ts';
 import type { Lacking, Worst } from './notes.ts';
-import type { Reading } from './reading.ts';
+import type { ProgramLikeness } from './reading.ts';
 import { type Memory, newMemory } from './remembered.ts';
 import type { Still } from './still.ts';
 import type { Store } from './store.ts';
 import { addFilament, newSums, type Sums } from './sums.ts';
-import { newTold, type Told } from './told.ts';
+import { newTold, type ToldSoFar } from './told.ts';
 
 /** What a run is bounded by, see `ProgramOptions`. */
 export interface RunLimits {
@@ -24,9 +24,9 @@ export interface RunLimits {
 
 /** All that is known of a run over a program so far. */
 export interface Ongoing {
-  readonly context: Context;
+  readonly context: ProgramContext;
   readonly found: Collector;
-  readonly limits: Limits;
+  readonly limits: MoveLimits;
   readonly bounds: RunLimits;
   readonly marks: Uint8Array;
   /** Longest line of which nothing is told. */
@@ -34,13 +34,13 @@ export interface Ongoing {
   readonly start: State;
   readonly fast: FastState;
   readonly sums: Sums;
-  readonly told: Told;
+  readonly told: ToldSoFar;
   readonly ignores: Set<string>;
   readonly lacking: Lacking;
   readonly kept: Kept;
   readonly memory: Memory;
   readonly worst: Worst;
-  readonly reading: Reading;
+  readonly reading: ProgramLikeness;
   /** How often each rule has had something to say of lines that were known already, and were looked at again. */
   readonly again: Map<string, number>;
   /** Behind the last line that went through the general simulator. */
@@ -60,7 +60,7 @@ export interface Ongoing {
   recalled: number;
 }
 
-export function newOngoing(context: Context, found: Collector, store: Store, bounds: RunLimits): Ongoing {
+export function newOngoing(context: ProgramContext, found: Collector, store: Store, bounds: RunLimits): Ongoing {
   const { machine, env, tags } = context;
   const marks = commentMarks(tags.delimiters.map(([open]) => open));
   const mostChars = machine?.controller.longestLine ?? STANDARD;

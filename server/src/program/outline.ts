@@ -4,7 +4,7 @@ import { commentEnd, speaksOfAll, speaksOfNext, speaksToUs } from './marks.ts';
 // of one of them holds for all, and an outline is what they have in common.
 
 /** A line whose numbers have been taken out. */
-export interface Outline {
+export interface LineOutline {
   /** The same for all lines that differ in their numbers alone; codes and names count as letters. */
   readonly key: number;
   /** Where each number begins and ends, two places for each; that of the line itself is left out. */
@@ -41,7 +41,7 @@ const isCode = (letter: number): boolean => letter === LOWER_G || letter === LOW
 export function outliner(
   marks: Uint8Array,
   mostChars: number,
-): (buf: Uint8Array, from: number, end: number) => Outline | null {
+): (buf: Uint8Array, from: number, end: number) => LineOutline | null {
   const places = new Int32Array(2 * MOST_NUMBERS);
   let a = 0;
   let b = 0;

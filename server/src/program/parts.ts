@@ -1,6 +1,6 @@
 import { analyze } from '../service/analyze.ts';
 import type { State } from '../simulate/state.ts';
-import type { Context, Piece } from './context.ts';
+import type { ProgramContext, ProgramPiece } from './context.ts';
 import { afterLastPush, type FastState } from './fastState.ts';
 import { findingsOf, type Placed } from './findings.ts';
 import type { ProgramFinding, ProgramPart } from './report.ts';
@@ -29,7 +29,7 @@ function isShort(lines: Uint8Array): boolean {
 const mm = (n: number): string => String(Math.round(n * 1000) / 1000);
 
 /** The lines before the print begins. `head`: the program's first bytes. */
-export function startOf(context: Context, fast: FastState, head: Uint8Array): ProgramPart | null {
+export function startOf(context: ProgramContext, fast: FastState, head: Uint8Array): ProgramPart | null {
   const { group, groupLine, groupStart, groupZ } = fast;
   if (group === 0 || groupLine < 2) return null;
   const goesOn =
@@ -48,10 +48,13 @@ export function startOf(context: Context, fast: FastState, head: Uint8Array): Pr
 }
 
 /** With words that fit lines which were filled in long ago. */
-const filled = (context: Context): Context => ({ ...context, vocabulary: { ...context.vocabulary, filled: true } });
+const filled = (context: ProgramContext): ProgramContext => ({
+  ...context,
+  vocabulary: { ...context.vocabulary, filled: true },
+});
 
 /** The rules of a start sequence on the lines alone. */
-function inText({ machine, vocabulary }: Context, { text }: Pick<Piece, 'text'>): Placed[] {
+function inText({ machine, vocabulary }: ProgramContext, { text }: Pick<ProgramPiece, 'text'>): Placed[] {
   const starts = [0];
   for (const match of text.matchAll(/\r\n|\r|\n/g)) starts.push(match.index + match[0].length);
   let row = 0;
@@ -66,7 +69,7 @@ function inText({ machine, vocabulary }: Context, { text }: Pick<Piece, 'text'>)
 
 /** The lines behind the last plastic. `tail`: the program's last bytes, of which `base` stand in front. */
 export function endOf(
-  context: Context,
+  context: ProgramContext,
   fast: FastState,
   lines: number,
   tail: Uint8Array,
@@ -84,7 +87,7 @@ export function endOf(
   const own = tail.subarray(from);
   if (!isShort(own)) return { ...part, findings: null };
   const text = new TextDecoder().decode(own);
-  const piece: Piece = {
+  const piece: ProgramPiece = {
     text,
     line: part.from,
     offset: base + from,

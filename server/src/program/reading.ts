@@ -4,7 +4,7 @@ import type { Line, Word } from '../syntax/nodes.ts';
 import { aboutBytes, type Placed } from './findings.ts';
 
 /** How much of a text reads like a program. Blank lines and comments say nothing for it or against it. */
-export interface Reading {
+export interface ProgramLikeness {
   lines: number;
   commands: number;
 }
@@ -16,17 +16,17 @@ export const NO_PROGRAM = 'no-program';
 const HARDLY = 10;
 
 /** Counts the lines of a piece. */
-export function readLines(reading: Reading, prepared: Pick<Prepared, 'tree' | 'bound'>): void {
+export function readLines(reading: ProgramLikeness, prepared: Pick<Prepared, 'tree' | 'bound'>): void {
   for (const line of prepared.tree.lines) addReading(reading, readingOf(prepared, line));
 }
 
-export function addReading(reading: Reading, { lines, commands }: Readonly<Reading>): void {
+export function addReading(reading: ProgramLikeness, { lines, commands }: Readonly<ProgramLikeness>): void {
   reading.lines += lines;
   reading.commands += commands;
 }
 
 /** The same of one line. */
-export function readingOf({ tree, bound }: Pick<Prepared, 'tree' | 'bound'>, line: Line): Readonly<Reading> {
+export function readingOf({ tree, bound }: Pick<Prepared, 'tree' | 'bound'>, line: Line): Readonly<ProgramLikeness> {
   if (!saysSomething(tree.text, line)) return SILENT;
   const [first] = bound.on(line);
   return first && isCommand(tree.text, first) ? COMMAND : OTHER;
@@ -37,7 +37,7 @@ const COMMAND = { lines: 1, commands: 1 };
 const OTHER = { lines: 1, commands: 0 };
 
 /** What is told of a text that is no program; null where it may be one. */
-export function noProgram({ lines, commands }: Reading): Placed | null {
+export function noProgram({ lines, commands }: ProgramLikeness): Placed | null {
   if (commands * HARDLY >= lines) return null;
   const them = lines === 1 ? 'line holds' : 'lines hold';
   return aboutBytes(

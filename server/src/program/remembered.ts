@@ -1,12 +1,12 @@
-import { ignoredOn } from '../rules/suppress.ts';
+import { ignoredOn } from '../check/suppress.ts';
 import type { Prepared } from '../simulate/context.ts';
 import type { Step } from '../simulate/trace.ts';
 import { slice } from '../text/span.ts';
 import { prepares } from './body.ts';
-import type { Context, Piece, Ran } from './context.ts';
-import { areIn, countsOf, describe, isMild, type Kind, type Remembered, rangesOf } from './described.ts';
+import type { ProgramContext, ProgramPiece, RanPiece } from './context.ts';
+import { areIn, countsOf, describe, isMild, type LineKind, type Remembered, rangesOf } from './described.ts';
 import { lackingIn } from './notes.ts';
-import { type Outline, outliner } from './outline.ts';
+import { type LineOutline, outliner } from './outline.ts';
 import { type Spelling, spellingOf } from './spelled.ts';
 import { SUSPECTS } from './suspect.ts';
 
@@ -15,7 +15,7 @@ export interface Here {
   readonly buf: Uint8Array;
   readonly from: number;
   readonly end: number;
-  outline: Outline | null | undefined;
+  outline: LineOutline | null | undefined;
 }
 
 /** Lines that have been seen, by their bytes, and what lines have in common that differ in their numbers. */
@@ -23,9 +23,9 @@ export interface Memory {
   /** What is known of the line, which is no move; null: it has to be run. */
   of(here: Here): Omit<Remembered, 'bytes'> | null;
   /** How the plain move reads that stands there; null: the parser has to read it. */
-  spelled(here: Here): { readonly outline: Outline; readonly spelling: Spelling } | null;
+  spelled(here: Here): { readonly outline: LineOutline; readonly spelling: Spelling } | null;
   /** Takes note of lines that have just been run; `bytes` are theirs. */
-  learn(piece: Piece, ran: Ran, bytes: Uint8Array): void;
+  learn(piece: ProgramPiece, ran: RanPiece, bytes: Uint8Array): void;
 }
 
 const MOST = 2000;
@@ -48,9 +48,9 @@ const OF_SPELLING: ReadonlySet<string> = new Set([
 const JUDGED: ReadonlySet<string> = new Set([...SUSPECTS, 'flow-too-high']);
 
 /** A memory that stays small, and takes but a small share of the time, whatever the lines are. */
-export function newMemory(context: Context, marks: Uint8Array, mostChars: number): Memory {
+export function newMemory(context: ProgramContext, marks: Uint8Array, mostChars: number): Memory {
   const known = new Map<number, Remembered>();
-  const kinds = new Map<number, Kind>();
+  const kinds = new Map<number, LineKind>();
   const spellings = new Map<number, Spelling>();
   const seen = new Float64Array(PLACES);
   const read = outliner(marks, mostChars);
@@ -71,12 +71,12 @@ export function newMemory(context: Context, marks: Uint8Array, mostChars: number
     map.set(key, one);
   };
 
-  const outlineOf = (here: Here): Outline | null => {
+  const outlineOf = (here: Here): LineOutline | null => {
     if (here.outline === undefined) here.outline = read(here.buf, here.from, here.end);
     return here.outline;
   };
 
-  const learnText = (piece: Piece, prepared: Prepared, steps: readonly Step[], bytes: Uint8Array): void => {
+  const learnText = (piece: ProgramPiece, prepared: Prepared, steps: readonly Step[], bytes: Uint8Array): void => {
     const [first] = steps as [Step];
     const { line } = first.command;
     const { start: from, end } = line.span;
@@ -91,7 +91,7 @@ export function newMemory(context: Context, marks: Uint8Array, mostChars: number
     else put(known, key, { ...own, bytes: bytes.slice(from, end) });
   };
 
-  const learnSpelling = (piece: Piece, prepared: Prepared, steps: readonly Step[], bytes: Uint8Array): void => {
+  const learnSpelling = (piece: ProgramPiece, prepared: Prepared, steps: readonly Step[], bytes: Uint8Array): void => {
     const [step] = steps as [Step];
     const { line } = step.command;
     const outline = read(bytes, line.span.start, line.span.end);

@@ -17,13 +17,13 @@ export interface ProgramFinding {
 }
 
 /** From and to, mm. */
-export type Range = readonly [number, number];
+export type Extension = readonly [number, number];
 
 /** Hull of places in machine coordinates, mm; null per axis where no known place was. */
 export interface ProgramExtent {
-  readonly x: Range | null;
-  readonly y: Range | null;
-  readonly z: Range | null;
+  readonly x: Extension | null;
+  readonly y: Extension | null;
+  readonly z: Extension | null;
 }
 
 /** What a program does in all. A number is null where it cannot be known (a move without a speed, an unknown place). */

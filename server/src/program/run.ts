@@ -1,5 +1,5 @@
 import type { State } from '../simulate/state.ts';
-import type { Context } from './context.ts';
+import type { ProgramContext } from './context.ts';
 import { countMove, newConfirmed, recall, repeat } from './counted.ts';
 import type { FastState } from './fastState.ts';
 import { aboutBytes, type Collector, findingsOf } from './findings.ts';
@@ -33,7 +33,7 @@ export interface Run {
  * Each line is taken by the first that can: the fast path (`scan.ts`), what counts lines that are known (`counted.ts`),
  * the general simulator (`simulated.ts`).
  */
-export function newRun(context: Context, found: Collector, store: Store, bounds: RunLimits): Run {
+export function newRun(context: ProgramContext, found: Collector, store: Store, bounds: RunLimits): Run {
   const run = newOngoing(context, found, store, bounds);
   const { fast, sums, lacking, ignores, start, limits, marks, mostChars } = run;
   const scan = scanOf(store, fast, sums, limits, marks, mostChars);

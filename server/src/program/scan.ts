@@ -1,6 +1,6 @@
 import { arcPath, arcTolerance } from './arcPath.ts';
 import type { FastState } from './fastState.ts';
-import type { Limits } from './limits.ts';
+import type { MoveLimits } from './limits.ts';
 import { commentEnd } from './marks.ts';
 import { Flag, Slot } from './slots.ts';
 import type { Store } from './store.ts';
@@ -13,7 +13,7 @@ const CODES = ['G0', 'G1', 'G2', 'G3'] as const;
  * begins that it does not take; of that nothing has been counted.
  * @param base Bytes of the program in front of the memory's first byte.
  */
-export type Scan = (from: number, end: number, base: number) => number;
+export type ScanLines = (from: number, end: number, base: number) => number;
 
 /**
  * The fast path: plain lines (G0 and G1 with X Y Z E F, G2 and G3 with a centre, comments behind `;`, blank lines) with
@@ -24,10 +24,10 @@ export function scanOf(
   store: Store,
   fast: FastState,
   sums: Sums,
-  limits: Limits,
+  limits: MoveLimits,
   marks: Uint8Array,
   mostChars: number,
-): Scan {
+): ScanLines {
   if (store.scan === null) return (from) => from;
   const { numbers, bytes } = store;
   const hull = numbers.subarray(Slot.hullLeft, Slot.hullLeft + 4);
@@ -57,7 +57,7 @@ export function scanOf(
   };
 }
 
-function setLimits(numbers: Float64Array, { reach, bed, keepOut, speed, acceleration, fastest }: Limits): void {
+function setLimits(numbers: Float64Array, { reach, bed, keepOut, speed, acceleration, fastest }: MoveLimits): void {
   numbers.set(reach, Slot.left);
   numbers.set(bed.slice(0, 4), Slot.bedLeft);
   numbers.set(keepOut.slice(0, 4), Slot.outLeft);

@@ -1,7 +1,7 @@
 import type { Step } from '../simulate/trace.ts';
 import { decode } from '../text/decode.ts';
 import { noteBody } from './body.ts';
-import { type Piece, runPiece } from './context.ts';
+import { type ProgramPiece, runPiece } from './context.ts';
 import { enter } from './fastState.ts';
 import { fileIgnores, lackingIn, noteLacking, worstFlow } from './notes.ts';
 import { type Ongoing, stateNow } from './ongoing.ts';
@@ -27,7 +27,7 @@ export function simulateLines(
   const { prepared, trace } = ran;
   if (!run.moves) readLines(run.reading, prepared);
   const place = { line: fast.line, offset: base + from, lines: rows, number: run.pieces++ };
-  const piece: Piece = { ...place, text, begin, motion: fast.wordsMove };
+  const piece: ProgramPiece = { ...place, text, begin, motion: fast.wordsMove };
   fileIgnores(text, run.ignores);
   const isAscii = text.length === to - from;
   for (const step of trace.steps) {

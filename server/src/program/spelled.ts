@@ -2,7 +2,7 @@ import type { Effect } from '../machine/effect.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import { longNumber } from './numbers.ts';
-import type { Outline } from './outline.ts';
+import type { LineOutline } from './outline.ts';
 import { KEYS, type Words } from './words.ts';
 
 // A program may spell its moves in another way than most: g1x10, N5 G01 X10*71, X10 behind a G1. How such a line reads
@@ -35,7 +35,7 @@ const latin = new TextDecoder('latin1');
 const EXACT = 15;
 
 /** The number at the outline's place `i`, as the parser has it. */
-export function valueAt(buf: Uint8Array, { places }: Outline, i: number): number {
+export function valueAt(buf: Uint8Array, { places }: LineOutline, i: number): number {
   const from = places[2 * i] as number;
   const to = places[2 * i + 1] as number;
   const sign = buf[from] as number;
@@ -50,7 +50,7 @@ export function valueAt(buf: Uint8Array, { places }: Outline, i: number): number
 /** The words of a line with this outline; null where no motion is in force, or the modes are not as it sets them. */
 export function spelledWords(
   buf: Uint8Array,
-  outline: Outline,
+  outline: LineOutline,
   { g, keys, modes }: Spelling,
   motion: string | null,
   state: State,
@@ -71,7 +71,7 @@ export function spelledWords(
 /** How the parser reads the line with this outline, that it ran as these steps; null: it is no plain move. */
 export function spellingOf(
   buf: Uint8Array,
-  outline: Outline,
+  outline: LineOutline,
   steps: readonly Step[],
   distanceGovernsE: boolean,
 ): Pick<Spelling, 'g' | 'keys' | 'modes'> | null {

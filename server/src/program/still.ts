@@ -1,10 +1,10 @@
-import { IGNORE_WORD } from '../rules/suppress.ts';
+import { IGNORE_WORD } from '../check/suppress.ts';
 import { whole } from '../simulate/afterMove.ts';
 import type { State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
-import type { Context, Piece, Ran } from './context.ts';
+import type { ProgramContext, ProgramPiece, RanPiece } from './context.ts';
 import { countsOf } from './described.ts';
-import { type Reading, readingOf } from './reading.ts';
+import { type ProgramLikeness, readingOf } from './reading.ts';
 
 /**
  * A line that left the state as it found it: where the same line comes again next, it does the same again and the same is
@@ -15,7 +15,7 @@ export interface Still {
   readonly bytes: Uint8Array;
   readonly steps: readonly Step[];
   readonly text: string;
-  readonly reading: Readonly<Reading>;
+  readonly reading: Readonly<ProgramLikeness>;
   /** How often each rule has something to say of it. */
   counts(): readonly (readonly [string, number])[];
 }
@@ -25,7 +25,12 @@ const LONGEST = 200;
 const SPEAKS = new RegExp(`[{%]|${IGNORE_WORD}|^[ \\t]*N|\\0`, 'i');
 
 /** The last line that has just been run, if it changed nothing and the line in front of it was the same. `bytes`: of all lines. */
-export function stillOf(context: Context, piece: Piece, { prepared, trace }: Ran, bytes: Uint8Array): Still | null {
+export function stillOf(
+  context: ProgramContext,
+  piece: ProgramPiece,
+  { prepared, trace }: RanPiece,
+  bytes: Uint8Array,
+): Still | null {
   const { lines, tags } = prepared.tree;
   const { steps } = trace;
   const line = steps[steps.length - 1]?.command.line;

@@ -1,7 +1,7 @@
-import { arcMeetsBox, boxMeetsBox, segmentMeetsBox } from '../machine/geometry.ts';
+import { arcMeetsBox, boxMeetsBox, segmentMeetsBox } from '../geometry/geometry.ts';
+import { placeOutside } from '../geometry/outside.ts';
+import { isConvex } from '../geometry/polygon.ts';
 import type { Area, Machine } from '../machine/machine.ts';
-import { placeOutside } from '../machine/outside.ts';
-import { isConvex } from '../machine/polygon.ts';
 import { exact } from '../placeholders/bounds.ts';
 import { BLOB } from '../rules/blob.ts';
 import { FASTEST, LONG as LONG_WAY, SLOWEST } from '../rules/feedMmS.ts';
@@ -26,7 +26,7 @@ export const SUSPECTS = [
 ] as const;
 
 /** What else than its path a move is judged by. */
-export interface About {
+export interface MoveFacts {
   readonly namesF: boolean;
   /** mm/min. */
   readonly feed: number;
@@ -37,7 +37,7 @@ export interface About {
 const TOLERANCE = 1e-6;
 
 /** The rules' own conditions for an exact move, as numbers. */
-export function hitsOf(machine: Machine | null, move: Move, about: About): Hits {
+export function hitsOf(machine: Machine | null, move: Move, about: MoveFacts): Hits {
   const { to, moves, pushed } = move;
   const z = to.z?.lo ?? 0;
   const push = pushed?.lo ?? 0;

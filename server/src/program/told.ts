@@ -8,7 +8,7 @@ import type { Step } from '../simulate/trace.ts';
 // already need not be looked at again, so that a program which never homes is checked as fast as others.
 
 /** What has been told of a program so far. */
-export interface Told {
+export interface ToldSoFar {
   readonly axes: { x: boolean; y: boolean; z: boolean };
   cold: Heater | null;
   waiting: Heater | null;
@@ -16,7 +16,7 @@ export interface Told {
   feed: boolean;
 }
 
-export const newTold = (): Told => ({
+export const newTold = (): ToldSoFar => ({
   axes: { x: false, y: false, z: false },
   cold: null,
   waiting: null,
@@ -25,7 +25,7 @@ export const newTold = (): Told => ({
 });
 
 /** Takes note of what the rules tell at this step. */
-export function noteStep(told: Told, { move, before, after, command }: Step, machine: Machine | null): void {
+export function noteStep(told: ToldSoFar, { move, before, after, command }: Step, machine: Machine | null): void {
   if (command.record?.effects.some((e) => e.do === 'select-tool')) told.tool = true;
   if (!move || move.kind === 'home') return;
   for (const axis of ['x', 'y', 'z'] as const) {
@@ -51,7 +51,7 @@ function isCold(heater: Heater, machine: Machine | null): boolean {
 const isWaiting = ({ target, awaited }: Heater): boolean => target !== null && awaited !== true && target.hi > 0;
 
 /** Whether filament may be moved from this state without any rule having something new to say of heat and tools. */
-export function mayExtrude(told: Told, state: State, machine: Machine | null): boolean {
+export function mayExtrude(told: ToldSoFar, state: State, machine: Machine | null): boolean {
   if (state.nozzles.length > 1 && !told.tool) return false;
   if (state.coldAllowed === true) return true;
   const heater = nozzleInUse(state);
@@ -60,5 +60,5 @@ export function mayExtrude(told: Told, state: State, machine: Machine | null): b
 }
 
 /** Whether each axis may move without a rule having something new to say of homing. */
-export const mayMove = (told: Told, { homed }: State): boolean =>
+export const mayMove = (told: ToldSoFar, { homed }: State): boolean =>
   (homed.x === true || told.axes.x) && (homed.y === true || told.axes.y) && (homed.z === true || told.axes.z);

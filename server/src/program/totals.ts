@@ -1,9 +1,9 @@
 import type { Machine } from '../machine/machine.ts';
-import { DEFAULTS } from '../machine/schemaParts.ts';
+import { DEFAULTS } from '../machineFile/schemaParts.ts';
 import { filamentArea } from '../simulate/bead.ts';
 import type { FastState } from './fastState.ts';
 import type { Lacking } from './notes.ts';
-import type { Mass, ProgramExtent, ProgramTotals, Range } from './report.ts';
+import type { Extension, Mass, ProgramExtent, ProgramTotals } from './report.ts';
 import type { Layers, Sums } from './sums.ts';
 
 /**
@@ -80,7 +80,7 @@ export function totalsOf(
 const known = (n: number): number | null => (Number.isNaN(n) ? null : n + 0);
 
 function extentOf(box: Float64Array): ProgramExtent {
-  const range = (i: number): Range | null => {
+  const range = (i: number): Extension | null => {
     const [lo, hi] = [box[i] as number, box[i + 1] as number];
     return lo <= hi ? [lo, hi] : null;
   };

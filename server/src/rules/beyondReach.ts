@@ -1,7 +1,7 @@
 import { shownCode } from '../commands/bind.ts';
-import { hull, placeOutside } from '../machine/geometry.ts';
+import { hull, placeOutside } from '../geometry/geometry.ts';
+import { isConvex } from '../geometry/polygon.ts';
 import type { Area, Machine } from '../machine/machine.ts';
-import { isConvex } from '../machine/polygon.ts';
 import { isExact } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';

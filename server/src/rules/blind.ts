@@ -1,5 +1,5 @@
+import { isConvex } from '../geometry/polygon.ts';
 import type { Area } from '../machine/machine.ts';
-import { isConvex } from '../machine/polygon.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Unstated, View } from './rule.ts';
 

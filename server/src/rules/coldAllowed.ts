@@ -1,7 +1,7 @@
 import { isAbove, isBelow, type Jobs } from './jobs.ts';
 import type { Rule, View } from './rule.ts';
 import { num } from './say.ts';
-import { aboutCommands, numberOf, type Told } from './settings.ts';
+import { aboutCommands, numberOf, type SettingTold } from './settings.ts';
 import { wordsOf } from './words.ts';
 
 /** Without a machine: colder than any usual filament flows. Common practice, no source. */
@@ -20,7 +20,7 @@ export const coldAllowed: Rule = {
   good: { role: 'start', text: 'G21\nG90\nM83\nG28\nM109 S210\n' },
   ...aboutCommands(
     {
-      M302(step, view): Told | null {
+      M302(step, view): SettingTold | null {
         const [s, p, min] = [numberOf(step, 'S'), numberOf(step, 'P'), coldest(view)];
         if (s === undefined && p === undefined) {
           if (wordsOf(step).length > 0) return null;

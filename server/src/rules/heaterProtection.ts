@@ -2,7 +2,7 @@ import type { Step } from '../simulate/trace.ts';
 import { isAbove } from './jobs.ts';
 import type { Rule, View } from './rule.ts';
 import { num, onMachine } from './say.ts';
-import { aboutCommands, numberOf, type Told } from './settings.ts';
+import { aboutCommands, numberOf, type SettingTold } from './settings.ts';
 import { wordsOf } from './words.ts';
 
 /** What guards the heaters, or how they are controlled, changed by a sequence. */
@@ -37,7 +37,7 @@ export const heaterProtection: Rule = {
   }),
 };
 
-function tuning({ command }: Step): Told {
+function tuning({ command }: Step): SettingTold {
   return {
     happens: 'all',
     message: `${command.code} heats up and cools down for minutes to measure a heater, in every job. Run it once by hand, stay with the machine meanwhile, and store what it finds.`,
@@ -45,7 +45,7 @@ function tuning({ command }: Step): Told {
 }
 
 /** Without words these only report. */
-function figures(step: Step, { machine }: View): Told | null {
+function figures(step: Step, { machine }: View): SettingTold | null {
   if (wordsOf(step).length === 0) return null;
   return {
     happens: 'all',

@@ -1,4 +1,4 @@
-import { arcMeetsBox, boxMeetsBox, type Point3, segmentMeetsBox } from '../machine/geometry.ts';
+import { arcMeetsBox, boxMeetsBox, type Point3, segmentMeetsBox } from '../geometry/geometry.ts';
 import type { KeepOut } from '../machine/machine.ts';
 import { exact, isExact, subtract } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';

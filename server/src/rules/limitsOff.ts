@@ -1,6 +1,6 @@
 import { isBelow } from './jobs.ts';
 import type { Rule } from './rule.ts';
-import { aboutCommands, numberOf, type Told } from './settings.ts';
+import { aboutCommands, numberOf, type SettingTold } from './settings.ts';
 
 const MESSAGE =
   'Without its software limits the controller drives an axis on into its end stop or the frame. Leave them on, or turn them on again right behind the moves that need it.';
@@ -22,5 +22,5 @@ export const limitsOff: Rule = {
   ),
 };
 
-const switchedOff = (s: ReturnType<typeof numberOf>): Told | null =>
+const switchedOff = (s: ReturnType<typeof numberOf>): SettingTold | null =>
   s === undefined ? null : { happens: isBelow(s, 0.5), message: MESSAGE };

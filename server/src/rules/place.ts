@@ -1,4 +1,4 @@
-import { arcOutside, type Farthest, outside, type Point, placeOutside, segmentOutside } from '../machine/geometry.ts';
+import { arcOutside, type Farthest, outside, type Point, placeOutside, segmentOutside } from '../geometry/geometry.ts';
 import type { Area } from '../machine/machine.ts';
 import { type Bounds, isExact } from '../placeholders/bounds.ts';
 import type { Arc, Move } from '../simulate/state.ts';

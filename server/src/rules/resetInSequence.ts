@@ -1,5 +1,5 @@
 import type { Rule } from './rule.ts';
-import { aboutCommands, type Told } from './settings.ts';
+import { aboutCommands, type SettingTold } from './settings.ts';
 
 /** An emergency stop, restart or renewal of the controller within a sequence. */
 export const resetInSequence: Rule = {
@@ -22,4 +22,4 @@ export const resetInSequence: Rule = {
   }),
 };
 
-const tell = (message: string): Told => ({ happens: 'all', message });
+const tell = (message: string): SettingTold => ({ happens: 'all', message });

@@ -10,7 +10,7 @@ import { takenOut } from './takenOut.ts';
 import { numberOfWord, wordIn } from './words.ts';
 
 /** What a rule has to say of one command. */
-export interface Told {
+export interface SettingTold {
   /** In how many of the jobs that run it. */
   readonly happens: Jobs;
   readonly message: string;
@@ -18,7 +18,7 @@ export interface Told {
 }
 
 /** null: such a command is none of the rule’s business; that it happens in none of the jobs: it puts the guard back. */
-type Says = (step: Step, view: View) => Told | null;
+type Says = (step: Step, view: View) => SettingTold | null;
 
 /**
  * A rule about single commands, wherever they stand: what to say of each, by its code.

@@ -1,5 +1,5 @@
 import type { Machine } from '../machine/machine.ts';
-import { type Atom, type Facts, type Form, NO_FACTS, type Range } from '../placeholders/affine.ts';
+import { type Atom, type Facts, type Form, type Interval, NO_FACTS } from '../placeholders/affine.ts';
 import { eachOf, exact, type Known, scale, subtract } from '../placeholders/bounds.ts';
 import { namesIn } from '../placeholders/expression.ts';
 import { meet, withRange } from '../placeholders/facts.ts';
@@ -7,8 +7,7 @@ import { related, usualValue } from '../placeholders/jobs.ts';
 import { asNumber } from '../placeholders/value.ts';
 import type { Job, Name } from '../placeholders/vocabulary.ts';
 import { machinePosition } from '../simulate/motion.ts';
-import type { Reading } from '../simulate/readings.ts';
-import type { Step } from '../simulate/trace.ts';
+import type { Reading, Step } from '../simulate/trace.ts';
 import type { View } from './rule.ts';
 
 // Where the bounds tell which slice of a name's values shows a finding, a job in it is worked out: the sum that is held
@@ -218,7 +217,7 @@ const EDGE = 1e-6;
 const FAR = 100;
 
 /** The usual value where it lies in a range, else the roundest one near the middle, inside of its ends. */
-function roundIn({ lo, hi }: Range, name: Name): number {
+function roundIn({ lo, hi }: Interval, name: Name): number {
   if (lo === hi) return lo;
   const usual = usualValue(name);
   if (typeof usual === 'number' && usual > lo + EDGE && usual < hi - EDGE) return usual;

@@ -1,5 +1,5 @@
 import type { Rule } from './rule.ts';
-import { aboutCommands, type Told } from './settings.ts';
+import { aboutCommands, type SettingTold } from './settings.ts';
 
 /** Settings stored, or the maker's brought back, by every job. */
 export const storedSettings: Rule = {
@@ -21,4 +21,4 @@ export const storedSettings: Rule = {
   }),
 };
 
-const tell = (message: string): Told => ({ happens: 'all', message });
+const tell = (message: string): SettingTold => ({ happens: 'all', message });

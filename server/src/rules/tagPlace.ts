@@ -8,7 +8,7 @@ import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import type { View } from './rule.ts';
 
 /** A condition that is known to hold, or not to, where something stands. */
-export interface Guard {
+export interface KnownCondition {
   readonly condition: Expr;
   readonly holds: boolean;
 }
@@ -20,7 +20,7 @@ export interface TagPlace {
   readonly expr: Expr;
   readonly env: Env;
   /** The conditions of the sections around it, the nearest last. */
-  readonly guards: readonly Guard[];
+  readonly guards: readonly KnownCondition[];
   /** Whether it is filled in at all: true, false, or in some jobs only. */
   readonly there: boolean | null;
 }

@@ -1,5 +1,6 @@
 import { type BoundCommand, shownCode } from '../commands/bind.ts';
-import { findRecordWord, type Unit as WordUnit } from '../commands/record.ts';
+import { findRecordWord } from '../commands/record.ts';
+import type { WordUnit } from '../commands/unit.ts';
 import { checkTypes, type Type, typePhrase } from '../placeholders/types.ts';
 import { isLength, isPlain, isTemperature, readUnit, sameUnit, type Unit } from '../placeholders/units.ts';
 import type { Tag, Word, WordValue } from '../syntax/nodes.ts';

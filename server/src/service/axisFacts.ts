@@ -1,4 +1,4 @@
-import { hull } from '../machine/area.ts';
+import { hull } from '../geometry/area.ts';
 import type { Area, Machine } from '../machine/machine.ts';
 import { type Bounds, isExact, type Known, scale, subtract } from '../placeholders/bounds.ts';
 import { INCH, machinePosition } from '../simulate/motion.ts';

@@ -5,7 +5,7 @@ import { commandBefore, type Place } from '../syntax/at.ts';
 import type { Command, Line, Word } from '../syntax/nodes.ts';
 import { type Span, touches } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
-import type { CompletionItem } from './completion.ts';
+import type { CompletionItem } from './completionItem.ts';
 
 /** Commands, where one may begin at the offset; null where the cursor stands behind a command's code. */
 export function completeCommands(a: Analysis, { line }: Place, offset: number): CompletionItem[] | null {

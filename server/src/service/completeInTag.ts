@@ -1,4 +1,5 @@
-import { findRecordWord, type Unit } from '../commands/record.ts';
+import { findRecordWord } from '../commands/record.ts';
+import type { WordUnit } from '../commands/unit.ts';
 import { visible } from '../placeholders/environment.ts';
 import { FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
 import { type Name, tagStyleOf } from '../placeholders/vocabulary.ts';
@@ -7,7 +8,7 @@ import type { Tag, Tree } from '../syntax/nodes.ts';
 import { once } from '../text/once.ts';
 import { type Span, slice } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
-import type { CompletionItem } from './completion.ts';
+import type { CompletionItem } from './completionItem.ts';
 import { plain } from './phrase.ts';
 import { ownerOf } from './steps.ts';
 import { functionFacts, nameDetail, nameFacts } from './tagFacts.ts';
@@ -164,7 +165,7 @@ function fitting(a: Analysis, tag: Tag, line: Place['line'], word: Place['word']
   return (name) => kinds.includes(name.kind) && (heater === undefined || own.has(name) || name.name.includes(heater));
 }
 
-const KINDS: Readonly<Partial<Record<Unit, readonly Name['kind'][]>>> = {
+const KINDS: Readonly<Partial<Record<WordUnit, readonly Name['kind'][]>>> = {
   'degrees C': ['temperature'],
   length: ['length'],
   mm: ['length'],

@@ -1,6 +1,6 @@
 import type { Node } from 'jsonc-parser';
-import { readJson } from '../machine/json.ts';
-import { readMachine } from '../machine/load.ts';
+import { readJson } from '../machineFile/json.ts';
+import { readMachine } from '../machineFile/load.ts';
 import { changeBetween, type Edit } from '../text/edit.ts';
 import type { DraftedCommand } from './draftCommands.ts';
 

@@ -1,10 +1,10 @@
 import { findNodeAtLocation, type Node } from 'jsonc-parser';
 import { normalCode } from '../commands/named.ts';
-import { readJson } from '../machine/json.ts';
-import { readVocabulary } from '../machine/readVocabulary.ts';
-import { spanOf } from '../machine/walk.ts';
+import { readJson } from '../machineFile/json.ts';
+import { spanOf } from '../machineFile/walk.ts';
 import { commandAt, lineAt } from '../syntax/at.ts';
 import { type Span, touches } from '../text/span.ts';
+import { readVocabulary } from '../vocabulary/read.ts';
 import type { Analysis } from './analyze.ts';
 import { boundOf } from './steps.ts';
 import { useAt } from './uses.ts';

@@ -32,7 +32,7 @@ const MOST_TEXT = 500_000;
 const LONGEST_TAG = 200;
 
 /** A tag as found before it is known how tags are written. */
-export interface Found {
+export interface FoundTag {
   readonly start: number;
   readonly end: number;
   readonly content: string;
@@ -51,7 +51,7 @@ export interface DraftTags {
 export function findStyle(whole: string): DraftTags {
   const text = whole.slice(0, MOST_TEXT);
   const taken = new Uint8Array(text.length);
-  const found: { readonly pair: readonly [string, string]; readonly tags: readonly Found[] }[] = [];
+  const found: { readonly pair: readonly [string, string]; readonly tags: readonly FoundTag[] }[] = [];
   for (const pair of PAIRS) {
     const tags = tagsBetween(text, pair, taken);
     const certain = tags.filter((tag) => !inComment(text, tag.start));
@@ -71,8 +71,8 @@ export function findStyle(whole: string): DraftTags {
   };
 }
 
-function tagsBetween(text: string, [open, close]: readonly [string, string], taken: Uint8Array): Found[] {
-  const found: Found[] = [];
+function tagsBetween(text: string, [open, close]: readonly [string, string], taken: Uint8Array): FoundTag[] {
+  const found: FoundTag[] = [];
   for (let at = text.indexOf(open); at >= 0; at = text.indexOf(open, at)) {
     const inside = at + open.length;
     const end = taken[at] ? -1 : text.slice(inside, inside + LONGEST_TAG).indexOf(close);
@@ -118,7 +118,10 @@ interface Steering {
  * The section keywords, told from their places: the first steering tag must open a section and the last must close one;
  * a second word in front of an expression is the else-if, a second word alone the else.
  */
-function findKeywords(text: string, tags: readonly Found[]): { keywords: Keywords | null; unclear: readonly string[] } {
+function findKeywords(
+  text: string,
+  tags: readonly FoundTag[],
+): { keywords: Keywords | null; unclear: readonly string[] } {
   const steering: Steering[] = [];
   const unclear = new Set<string>();
   const openers = new Set(tags.flatMap(({ content }) => openerOf(content.trim()) ?? []));
@@ -168,7 +171,7 @@ function openerOf(content: string): string | null {
 }
 
 /** Whether only blanks, or other tags and a comment, stand beside a tag on its row. */
-function standsAlone(text: string, { start, end }: Found): boolean {
+function standsAlone(text: string, { start, end }: FoundTag): boolean {
   const before = /(?:^|[\r\n])([^\r\n]*)$/.exec(text.slice(Math.max(0, start - 300), start))?.[1] ?? '';
   const behind = /^[^\r\n]*/.exec(text.slice(end, end + 300))?.[0] ?? '';
   return before.trim() === '' && /^\s*(;.*|\(.*)?$/.test(behind);

@@ -1,17 +1,17 @@
+import { type ReadPart, readPart } from '../check/part.ts';
 import type { Machine } from '../machine/machine.ts';
-import { readVocabulary } from '../machine/readVocabulary.ts';
-import { machineNameList } from '../machine/vocabulary.ts';
-import { MOST_NAMES } from '../machine/vocabularySchema.ts';
 import type { NameKind } from '../placeholders/vocabulary.ts';
-import { type ReadPart, readPart } from '../rules/part.ts';
 import type { Role } from '../syntax/role.ts';
 import { finish, type Pieces } from '../text/pieces.ts';
+import { readVocabulary } from '../vocabulary/read.ts';
+import { MOST_NAMES } from '../vocabulary/schema.ts';
+import { machineNameList } from '../vocabulary/vocabulary.ts';
 import { budgetOf, preparing } from './analyze.ts';
 import { type DraftTags, findStyle } from './draftTags.ts';
 import { findingUses, type Use } from './draftUses.ts';
 
 /** A vocabulary file to begin with. */
-export interface Draft {
+export interface VocabularyDraft {
   /** JSON with comments; what the person should fill in is marked `fill in`. */
   readonly text: string;
   /** How many names it declares. */
@@ -23,11 +23,11 @@ export interface Draft {
  * and the names, and infers each name's kind, unit and range from where it is used. The draft always loads without
  * errors. Never throws.
  */
-export const draftVocabulary = (text: string, role: Role, machine: Machine | null): Draft =>
+export const draftVocabulary = (text: string, role: Role, machine: Machine | null): VocabularyDraft =>
   finish(draftingVocabulary(text, role, machine));
 
 /** The same in pieces. */
-export function* draftingVocabulary(text: string, role: Role, machine: Machine | null): Pieces<Draft> {
+export function* draftingVocabulary(text: string, role: Role, machine: Machine | null): Pieces<VocabularyDraft> {
   const tags = findStyle(text);
   yield;
   const budget = budgetOf(role);

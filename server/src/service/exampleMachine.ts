@@ -1,5 +1,5 @@
-import { readMachine } from '../machine/load.ts';
 import type { Machine } from '../machine/machine.ts';
+import { readMachine } from '../machineFile/load.ts';
 
 /** The machine that the rules' examples run on: the same as test/fixtures/machines/egret.machine.json. Invented. */
 const EGRET = {

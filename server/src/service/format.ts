@@ -12,7 +12,7 @@ const STANDARD = 256;
 const LONGEST_BODY = 60;
 
 /** A text as far as formatting goes: no run, no rules. */
-export type ReadText = Pick<Analysis, 'tree' | 'bound' | 'machine'>;
+export type FormattedText = Pick<Analysis, 'tree' | 'bound' | 'machine'>;
 
 /**
  * The edits that write a text evenly: see `formatLine`; trailing comments of lines that follow one another stand in one
@@ -20,10 +20,10 @@ export type ReadText = Pick<Analysis, 'tree' | 'bound' | 'machine'>;
  * stay as they are, and so do those that would become longer than the controller reads.
  * @param within Only lines that this stretch touches are changed; default: all.
  */
-export const format = (a: ReadText, within?: Span): Edit[] => finish(formatting(a, within));
+export const format = (a: FormattedText, within?: Span): Edit[] => finish(formatting(a, within));
 
 /** The same in pieces. */
-export function* formatting(a: ReadText, within: Span = { start: 0, end: a.tree.text.length }): Pieces<Edit[]> {
+export function* formatting(a: FormattedText, within: Span = { start: 0, end: a.tree.text.length }): Pieces<Edit[]> {
   const pace = new Pace();
   const { text, lines, problems } = a.tree;
   // Where too many problems were found, the others are not known.
@@ -83,7 +83,7 @@ function columnOf(run: readonly LineText[], most: number): number {
 }
 
 /** By the line's index; null: it stays as it is. */
-function* formatLines(a: ReadText): Pieces<(LineText | null)[]> {
+function* formatLines(a: FormattedText): Pieces<(LineText | null)[]> {
   const { text, lines, tags, problems } = a.tree;
   let tag = 0;
   let problem = 0;

@@ -1,7 +1,7 @@
+import { IN_PART } from '../check/part.ts';
+import { IGNORE_WORD } from '../check/suppress.ts';
 import { linesAbove } from '../rules/edits.ts';
-import { IN_PART } from '../rules/part.ts';
 import type { Edit, Finding } from '../rules/rule.ts';
-import { IGNORE_WORD } from '../rules/suppress.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Analysis } from './analyze.ts';
 

@@ -1,8 +1,8 @@
 import { findNodeAtLocation, type Node } from 'jsonc-parser';
-import { quoted } from '../machine/complaint.ts';
-import { readJson } from '../machine/json.ts';
-import { readMachine } from '../machine/load.ts';
-import { spanOf } from '../machine/walk.ts';
+import { quoted } from '../machineFile/complaint.ts';
+import { readJson } from '../machineFile/json.ts';
+import { readMachine } from '../machineFile/load.ts';
+import { spanOf } from '../machineFile/walk.ts';
 import type { Finding } from '../rules/rule.ts';
 
 /** What is wrong with a machine file, at its place in that file. The rule's id is always `machine-file`. */

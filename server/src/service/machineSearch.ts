@@ -1,5 +1,5 @@
 /** One entry of a folder. */
-export interface Entry {
+export interface FolderEntry {
   readonly name: string;
   readonly folder: boolean;
 }
@@ -7,7 +7,7 @@ export interface Entry {
 /** How to look into folders. A folder or file is named by a path or a URI: whatever `join` makes. */
 export interface Folders {
   /** What lies directly in a folder; empty where there is none or it cannot be read. */
-  list(folder: string): Promise<readonly Entry[]>;
+  list(folder: string): Promise<readonly FolderEntry[]>;
   join(folder: string, name: string): string;
 }
 
@@ -82,7 +82,7 @@ const MOST_TEXT = 4_000_000;
 const AT_ONCE = 8;
 
 /** What was read of the files that were found. */
-export interface Found<T> {
+export interface FilesFound<T> {
   readonly files: readonly T[];
   /** Why others were not looked at, in a sentence; null where all were. */
   readonly left: string | null;
@@ -96,7 +96,7 @@ export async function readFound<T extends { readonly text: string }>(
   places: readonly string[],
   read: (place: string) => Promise<T>,
   isLate: (file: T) => boolean,
-): Promise<Found<T>> {
+): Promise<FilesFound<T>> {
   const files: T[] = [];
   let text = 0;
   let late = false;

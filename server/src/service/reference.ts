@@ -1,10 +1,10 @@
 import { ALL_COMMANDS } from '../commands/all.ts';
 import type { Family } from '../commands/record.ts';
-import { EffectSchema } from '../machine/effectSchema.ts';
-import { MachineFileSchema } from '../machine/schema.ts';
-import { VocabularyFileSchema } from '../machine/vocabularySchema.ts';
+import { EffectSchema } from '../machineFile/effectSchema.ts';
+import { MachineFileSchema } from '../machineFile/schema.ts';
 import { RULES } from '../rules/all.ts';
 import { bySubject } from '../rules/subjects.ts';
+import { VocabularyFileSchema } from '../vocabulary/schema.ts';
 import { commandPage } from './commandPage.ts';
 import { capital } from './phrase.ts';
 import { rulePage } from './rulePage.ts';

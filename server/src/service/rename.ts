@@ -1,11 +1,11 @@
 import { findNodeAtLocation } from 'jsonc-parser';
-import { readJson } from '../machine/json.ts';
-import { readVocabulary } from '../machine/readVocabulary.ts';
-import { spanOf } from '../machine/walk.ts';
+import { readJson } from '../machineFile/json.ts';
+import { spanOf } from '../machineFile/walk.ts';
 import { headOf } from '../placeholders/elements.ts';
 import { parseExpression } from '../placeholders/expression.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { type Span, touches } from '../text/span.ts';
+import { readVocabulary } from '../vocabulary/read.ts';
 import { namePlace, unquoted } from './definition.ts';
 import { type NamedText, usesOf } from './uses.ts';
 

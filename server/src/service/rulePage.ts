@@ -1,8 +1,8 @@
-import { vocabularyFor } from '../machine/vocabulary.ts';
 import type { Finding, Rule } from '../rules/rule.ts';
 import { SUBJECTS } from '../rules/subjects.ts';
 import { lineIndex } from '../text/lines.ts';
 import { slice } from '../text/span.ts';
+import { vocabularyFor } from '../vocabulary/vocabulary.ts';
 import { type Analysis, analyze } from './analyze.ts';
 import { exampleMachine } from './exampleMachine.ts';
 import { fixesOf } from './fixes.ts';

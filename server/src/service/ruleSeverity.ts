@@ -1,6 +1,6 @@
 import { modify } from 'jsonc-parser';
-import { readJson } from '../machine/json.ts';
 import type { RuleSeverity } from '../machine/machine.ts';
+import { readJson } from '../machineFile/json.ts';
 import type { Edit } from '../rules/rule.ts';
 
 /**

@@ -1,9 +1,9 @@
-import { upsideDown } from '../machine/bindVocabulary.ts';
-import { readMachine } from '../machine/load.ts';
 import type { Machine } from '../machine/machine.ts';
-import { readVocabulary } from '../machine/readVocabulary.ts';
-import type { VocabularyFile } from '../machine/vocabularyFile.ts';
+import { readMachine } from '../machineFile/load.ts';
 import type { Finding } from '../rules/rule.ts';
+import { upsideDown } from '../vocabulary/bind.ts';
+import type { VocabularyFile } from '../vocabulary/file.ts';
+import { readVocabulary } from '../vocabulary/read.ts';
 
 /** The rule's id of everything that concerns vocabulary files. */
 const RULE = 'vocabulary-file';

@@ -1,6 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import { axisOf, isTarget, targetKeys } from '../commands/quantity.ts';
-import { findRecordWord, type Unit, writtenKey } from '../commands/record.ts';
+import { findRecordWord, writtenKey } from '../commands/record.ts';
+import type { WordUnit } from '../commands/unit.ts';
 import type { Axis, Effect, HeaterKind } from '../machine/effect.ts';
 import type { Machine } from '../machine/machine.ts';
 import { absolute, type Known, monotone, scale, subtract } from '../placeholders/bounds.ts';
@@ -47,12 +48,12 @@ export function wordFacts(a: Analysis, ran: Ran, word: Word): string[] {
 }
 
 /** How a unit is written behind a number; '' for pure numbers. */
-function unitLabel(unit: Unit, machine: Machine | null): string {
+function unitLabel(unit: WordUnit, machine: Machine | null): string {
   const label = LABELS[unit];
   return unit === 'dwell' ? (machine?.controller.dwell ?? 'ms') : (label ?? unit);
 }
 
-const LABELS: Readonly<Partial<Record<Unit, string>>> = {
+const LABELS: Readonly<Partial<Record<WordUnit, string>>> = {
   length: 'mm',
   'length/min': 'mm/min',
   'mm/s2': 'mm/s²',
@@ -66,7 +67,7 @@ const LABELS: Readonly<Partial<Record<Unit, string>>> = {
 };
 
 /** The value of a word whose unit is all that is known of it. */
-function plainFacts(a: Analysis, ran: Ran, word: Word, unit: Unit): string[] {
+function plainFacts(a: Analysis, ran: Ran, word: Word, unit: WordUnit): string[] {
   const value = numberOf(a, ran, word);
   if (unit === 'text' || unit === 'none' || word.value?.type === 'string') return [];
   const lines = [`${writtenKey(ran.command.record, word.key)}: ${amount(value, unitLabel(unit, a.machine))}.`];

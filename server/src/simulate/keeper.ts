@@ -3,10 +3,10 @@ import { exact, type Known } from '../placeholders/bounds.ts';
 import type { Word } from '../syntax/nodes.ts';
 import { BehindMove } from './afterMove.ts';
 import { isShifted, LineMove, lineExtent, machinePosition, movedAxes, spanned } from './motion.ts';
-import { type Reading, readingsOf } from './readings.ts';
+import { readingsOf } from './readings.ts';
 import type { Move, State } from './state.ts';
-import type { Step } from './trace.ts';
-import { type Guard, guardsOf, type Within } from './tree.ts';
+import type { Guard, Reading, Step, Within } from './trace.ts';
+import { guardsOf } from './tree.ts';
 
 // A long program is nearly all straight moves between exact places. Kept as objects they are most of the memory that an
 // analysis leaves behind, and clearing that memory away is most of its time. So their numbers go into rows of an array,

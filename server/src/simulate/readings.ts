@@ -8,37 +8,7 @@ import { wordNumber } from '../placeholders/tags.ts';
 import type { Word, WordValue } from '../syntax/nodes.ts';
 import type { Span } from '../text/span.ts';
 import { inMm, machinePosition } from './motion.ts';
-import type { Step } from './trace.ts';
-
-/** What one word of a step meant there. */
-export interface Reading {
-  readonly word: Word;
-  /** Of the value; of the whole word where it has none. */
-  readonly span: Span;
-  readonly quantity: Quantity;
-  /** As written, no unit applied, over all jobs that come to this step; null: not known, or no number. */
-  readonly written: Known;
-  /**
-   * The same as the machine takes it: a place in machine coordinates and mm, a length in mm, filament as it moves (mm), a
-   * feed in mm/min, a temperature in degrees C, a wait in s, a fan as a share of full speed, a factor as a share of 1.
-   */
-  readonly machine: Known;
-  /** The facts of the machine file that bound it, as their paths: `reach.right`. Only those that the file states. */
-  readonly limits: readonly string[];
-  readonly source: Source;
-}
-
-/** Where a reading's number comes from. */
-export type Source =
-  | { readonly is: 'literal'; readonly span: Span }
-  /** The numbers and names of every expression in the value, in the order of the text. */
-  | { readonly is: 'expression'; readonly span: Span; readonly parts: readonly SourcePart[] }
-  /** No number: a flag, a text, or something that could not be read. */
-  | { readonly is: 'none'; readonly span: Span };
-
-export type SourcePart =
-  | { readonly is: 'number'; readonly span: Span; readonly value: number }
-  | { readonly is: 'name'; readonly span: Span; readonly name: string };
+import type { Reading, Source, SourcePart, Step } from './trace.ts';
 
 /** The readings of a step, in the order of its words. Worked out when asked for: most steps are never asked. */
 export function readingsOf(step: Step): readonly Reading[] {

@@ -1,12 +1,12 @@
 import type { Value } from '../placeholders/value.ts';
 import type { Section, Tag } from '../syntax/nodes.ts';
-import type { Step } from './trace.ts';
-import type { BranchFrame, ChoiceFrame, Frame, Guard, TurnFrame } from './tree.ts';
+import type { Guard, Step } from './trace.ts';
+import type { BranchFrame, ChoiceFrame, ShapeFrame, TurnFrame } from './tree.ts';
 
 /** Notes the shape of a run while it is made: which stretches of its steps are branches of a choice, or turns of a list. */
-export class Shape {
+export class ShapeNotes {
   /** The frames of the body that is being run. */
-  frames: Frame[] = [];
+  frames: ShapeFrame[] = [];
 
   constructor(private readonly steps: readonly Step[]) {}
 
@@ -17,14 +17,14 @@ export class Shape {
   }
 
   /** Begins a branch of an open choice; what runs until `end` belongs to it. */
-  begin(choice: ChoiceFrame, guards: readonly Guard[]): Open {
+  begin(choice: ChoiceFrame, guards: readonly Guard[]): OpenFrame {
     const frame: BranchFrame = { from: this.steps.length, to: 0, guards, inner: [] };
     choice.branches.push(frame);
     return this.open(frame);
   }
 
   /** Begins a pass through a list's section. */
-  beginTurn(section: Section, element: ReadonlyMap<string, Value> | null, index: number): Open {
+  beginTurn(section: Section, element: ReadonlyMap<string, Value> | null, index: number): OpenFrame {
     const from = this.steps.length;
     const frame: TurnFrame = { is: 'turns', section, element, index, from, to: from, inner: [] };
     this.frames.push(frame);
@@ -32,7 +32,7 @@ export class Shape {
   }
 
   /** Ends what was begun last. */
-  end({ frame, outer }: Open): void {
+  end({ frame, outer }: OpenFrame): void {
     this.frames = outer;
     frame.to = this.steps.length;
   }
@@ -71,7 +71,7 @@ export class Shape {
     return last?.is === 'choice' && last.to === this.steps.length ? last : null;
   }
 
-  private open(frame: BranchFrame | TurnFrame): Open {
+  private open(frame: BranchFrame | TurnFrame): OpenFrame {
     const { frames: outer } = this;
     this.frames = frame.inner;
     return { frame, outer };
@@ -79,7 +79,7 @@ export class Shape {
 }
 
 /** A frame that has been begun, and the frames around it. */
-export interface Open {
+export interface OpenFrame {
   readonly frame: BranchFrame | TurnFrame;
-  readonly outer: Frame[];
+  readonly outer: ShapeFrame[];
 }

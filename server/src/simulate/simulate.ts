@@ -19,12 +19,12 @@ import { joinStates } from './joinStates.ts';
 import { Keeper } from './keeper.ts';
 import { feedAfter, type Motion, runMotion } from './motion.ts';
 import { narrowState } from './narrowState.ts';
-import { type Open, Shape } from './shape.ts';
+import { type OpenFrame, ShapeNotes } from './shape.ts';
 import { anythingGoes, initialState } from './start.ts';
 import type { Move, State } from './state.ts';
 import { totalsOf } from './totals.ts';
-import { dependsOnNames, type Step, type Totals, type Trace } from './trace.ts';
-import { type ChoiceFrame, type Guard, guardsOf, type Node, treeOf, type Within } from './tree.ts';
+import { dependsOnNames, type Guard, type Node, type Step, type Totals, type Trace, type Within } from './trace.ts';
+import { type ChoiceFrame, guardsOf, treeOf } from './tree.ts';
 
 const ZERO = exact(0);
 /** How often a list's section is run one by one; beyond that its effect is taken as open. */
@@ -47,7 +47,7 @@ export const simulate = (prepared: Prepared, env: Env, begin?: State): Trace =>
 export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces<Trace> {
   const start = begin ?? initialState(prepared.role, prepared.machine, env);
   const steps: Step[] = [];
-  const shape = new Shape(steps);
+  const shape = new ShapeNotes(steps);
   const run: Run = {
     ...{
       prepared,
@@ -86,7 +86,7 @@ interface Run {
   readonly prepared: Prepared;
   /** Narrowed while a section's body is being run. */
   within: Within;
-  readonly shape: Shape;
+  readonly shape: ShapeNotes;
   readonly steps: Step[];
   readonly settings: Step[];
   readonly dependent: Step[];
@@ -241,9 +241,9 @@ function* runTurns(
 
 /** A pass through a list that is being made; one that only some jobs make is a choice of its own. */
 interface OpenTurn {
-  readonly turn: Open;
+  readonly turn: OpenFrame;
   readonly choice: ChoiceFrame | null;
-  readonly branch: Open | null;
+  readonly branch: OpenFrame | null;
 }
 
 function beginTurn(

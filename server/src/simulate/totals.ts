@@ -1,7 +1,7 @@
 import { type Bounds, bounds, exact, join, type Known, larger } from '../placeholders/bounds.ts';
 import type { Extent, Move } from './state.ts';
 import type { Step, Totals } from './trace.ts';
-import { type Frame, walk } from './tree.ts';
+import { type ShapeFrame, walk } from './tree.ts';
 
 const ZERO = exact(0);
 
@@ -10,7 +10,7 @@ const ZERO = exact(0);
  * branches that exclude one another a job has one: the sums hold whichever it is, and never add them up.
  * `cut`: some steps repeat more often than they were run, so that the sums are not known.
  */
-export function totalsOf(steps: readonly Step[], frames: readonly Frame[], cut: boolean): Totals {
+export function totalsOf(steps: readonly Step[], frames: readonly ShapeFrame[], cut: boolean): Totals {
   const tally = new Tally(ZERO, ZERO);
   fold(tally, steps, 0, steps.length, frames);
   const { extent, extruded, travel, extruding, filament, seconds } = tally;
@@ -27,7 +27,7 @@ export function totalsOf(steps: readonly Step[], frames: readonly Frame[], cut: 
   };
 }
 
-function fold(tally: Tally, steps: readonly Step[], from: number, to: number, frames: readonly Frame[]): void {
+function fold(tally: Tally, steps: readonly Step[], from: number, to: number, frames: readonly ShapeFrame[]): void {
   walk(from, to, frames, {
     step: (i) => tally.add(steps[i] as Step),
     turn: (turn) => fold(tally, steps, turn.from, turn.to, turn.inner),

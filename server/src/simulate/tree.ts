@@ -1,53 +1,6 @@
-import type { Env, Value } from '../placeholders/value.ts';
+import type { Value } from '../placeholders/value.ts';
 import type { Section, Tag } from '../syntax/nodes.ts';
-import type { Prepared } from './context.ts';
-import type { Step } from './trace.ts';
-
-/** A run in the text's own shape: what exclude one another are branches of one choice, a list's passes are turns. */
-export type Node = Step | Choice | Turns;
-
-/** Of its branches a job runs one; an empty branch stands for "left out". */
-export interface Choice {
-  readonly is: 'choice';
-  /** The tag whose condition decides first; null behind a stop that some jobs come to. */
-  readonly condition: Tag | null;
-  readonly branches: readonly Branch[];
-}
-
-export interface Branch {
-  /** What must be so for this branch to run, the conditions around it not repeated; empty: whatever is left. */
-  readonly guards: readonly Guard[];
-  readonly nodes: readonly Node[];
-}
-
-/** One pass through a list's section. */
-export interface Turns {
-  readonly is: 'turns';
-  readonly section: Section;
-  /** The names of this pass' element as far as they are known; null: nothing is known of it. */
-  readonly element: ReadonlyMap<string, Value> | null;
-  /** From 0. */
-  readonly index: number;
-  readonly nodes: readonly Node[];
-}
-
-/** A condition under which something runs: the tag's expression holds, or does not. */
-export interface Guard {
-  readonly condition: Tag;
-  readonly holds: boolean;
-}
-
-/** Where a step runs: what the names stand for there, and under which conditions. One object for a whole body. */
-export interface Within {
-  readonly prepared: Prepared;
-  readonly env: Env;
-  readonly guard: GuardList | null;
-}
-
-/** The innermost guard, and those around it. */
-export interface GuardList extends Guard {
-  readonly outer: GuardList | null;
-}
+import type { Branch, Guard, GuardList, Node, Step } from './trace.ts';
 
 /** The guards from the outermost to the innermost. */
 export function guardsOf(list: GuardList | null, outside: GuardList | null = null): readonly Guard[] {
@@ -60,7 +13,7 @@ export function guardsOf(list: GuardList | null, outside: GuardList | null = nul
  * The shape of a run, kept as stretches of its list of steps: most steps are simply there, and cost nothing here.
  * `from` is the first step inside and `to` the one behind the last.
  */
-export type Frame = ChoiceFrame | TurnFrame;
+export type ShapeFrame = ChoiceFrame | TurnFrame;
 
 export interface ChoiceFrame {
   readonly is: 'choice';
@@ -76,7 +29,7 @@ export interface BranchFrame {
   readonly from: number;
   to: number;
   readonly guards: readonly Guard[];
-  readonly inner: Frame[];
+  readonly inner: ShapeFrame[];
 }
 
 export interface TurnFrame {
@@ -86,14 +39,14 @@ export interface TurnFrame {
   readonly index: number;
   readonly from: number;
   to: number;
-  readonly inner: Frame[];
+  readonly inner: ShapeFrame[];
 }
 
 /** The tree of a run. */
-export const treeOf = (steps: readonly Step[], frames: readonly Frame[]): readonly Node[] =>
+export const treeOf = (steps: readonly Step[], frames: readonly ShapeFrame[]): readonly Node[] =>
   nodesIn(steps, 0, steps.length, frames);
 
-function nodesIn(steps: readonly Step[], from: number, to: number, frames: readonly Frame[]): readonly Node[] {
+function nodesIn(steps: readonly Step[], from: number, to: number, frames: readonly ShapeFrame[]): readonly Node[] {
   const nodes: Node[] = [];
   walk(from, to, frames, {
     step: (i) => nodes.push(steps[i] as Step),
@@ -114,7 +67,7 @@ const LEFT_OUT: Branch = Object.freeze({ guards: [], nodes: [] });
 export function walk(
   from: number,
   to: number,
-  frames: readonly Frame[],
+  frames: readonly ShapeFrame[],
   visit: {
     readonly step: (index: number) => void;
     readonly turn: (frame: TurnFrame) => void;

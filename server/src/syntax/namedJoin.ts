@@ -4,7 +4,7 @@ import type { Takes } from './namedForm.ts';
 import {
   behindBlanks,
   keyTo,
-  type Reading,
+  type NamedReading,
   readSigned,
   readValueHere,
   signBehind,
@@ -21,7 +21,7 @@ import { emit, givesText, type Scan, takeBlanks } from './scan.ts';
  * say which of them holds, a reading counts only if nothing else can be meant.
  * @param end Where the name at `pos` ends; behind `pos`.
  */
-export function readJoined(s: Scan, end: number, how: Reading): Word | null {
+export function readJoined(s: Scan, end: number, how: NamedReading): Word | null {
   const first = s.text.charCodeAt(s.pos);
   const named = isLetter(first) || first === 95;
   if (!named) return signBehind(s, end)?.sign === '=' ? readSigned(s, end, how) : null;
@@ -29,7 +29,7 @@ export function readJoined(s: Scan, end: number, how: Reading): Word | null {
 }
 
 /** `S60`, `X-5.5`, `S{{ a }}`: a letter directly followed by a number, as in G-code. */
-function readLetter(s: Scan, end: number, { checksums, known }: Reading): Word | null {
+function readLetter(s: Scan, end: number, { checksums, known }: NamedReading): Word | null {
   const { text, stop, pos } = s;
   const { letters } = s.named;
   const first = text.charCodeAt(pos);
@@ -72,7 +72,7 @@ function numberTo(s: Scan, end: number): WordValue {
 }
 
 /** `minutes4`, `minutes{{ a }}`, `label"a b"`: key and value with nothing between. */
-function readGlued(s: Scan, end: number, { checksums, known }: Reading): Word | null {
+function readGlued(s: Scan, end: number, { checksums, known }: NamedReading): Word | null {
   const { joins } = s.named;
   const { pos } = s;
   if ((joins !== '' && joins !== null) || end - pos > LONGEST) return null;
@@ -110,7 +110,7 @@ function letterEnd({ text, pos }: Scan, end: number): number {
 }
 
 /** `minutes 4`, `label "a b"`: key and value with a blank between. */
-function readSpaced(s: Scan, end: number, { checksums, known }: Reading): Word | null {
+function readSpaced(s: Scan, end: number, { checksums, known }: NamedReading): Word | null {
   const { joins } = s.named;
   if ((joins !== ' ' && joins !== null) || end - s.pos > LONGEST) return null;
   const takes = known?.get(keyTo(s, end));
@@ -138,7 +138,7 @@ function isPlainValue(s: Scan, at: number, checksums: boolean): boolean {
 }
 
 /** Whether bare text at `at` can be the value. Where no blank is stated, or a number is wanted, a key goes first. */
-function isTextValue(s: Scan, at: number, takes: Takes, known: Reading['known']): boolean {
+function isTextValue(s: Scan, at: number, takes: Takes, known: NamedReading['known']): boolean {
   const stated = s.named.joins === ' ';
   if (takes === 'text' && stated) return true;
   if (takes !== 'text' && !stated) return false;

@@ -8,7 +8,7 @@ import { emit, type Scan, tagHere, takeBlanks } from './scan.ts';
 import { readFilled, readString, takeBarePart } from './value.ts';
 
 /** What is known of the command whose word is read. */
-export interface Reading {
+export interface NamedReading {
   readonly checksums: boolean;
   /** What its words take, by key; null where the command is not declared. */
   readonly known: ReadonlyMap<string, Takes> | null;
@@ -33,7 +33,7 @@ export function behindBlanks(s: Scan, from: number): number {
 export const keyTo = (s: Scan, end: number): string => s.text.slice(s.pos, end).toUpperCase();
 
 /** `KEY=value`, `key:value`. */
-export function readSigned(s: Scan, end: number, { checksums, known }: Reading): Word | null {
+export function readSigned(s: Scan, end: number, { checksums, known }: NamedReading): Word | null {
   const found = signBehind(s, end);
   if (!found) return null;
   const { sign, at } = found;

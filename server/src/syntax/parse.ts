@@ -7,7 +7,7 @@ import type { ProblemList } from './problems.ts';
 import { findRow, startScan, tokensOf } from './scan.ts';
 import { type DeepSection, nestLines, pairSections } from './sections.ts';
 import { MUSTACHE, type TagStyle } from './tagStyle.ts';
-import { findingTags, type Work } from './tags.ts';
+import { findingTags, type ParserWork } from './tags.ts';
 
 /** Commands that are followed by free text instead of words (common practice, no source). */
 export const FREE_TEXT_CODES: ReadonlySet<string> = new Set(['M117', 'M118']);
@@ -22,7 +22,7 @@ export interface ParseOptions {
   /** Where reading stops: the beginning of a line, outside of tags. Default: at the text's end. */
   readonly until?: number;
   /** Counts the work done, for tests. */
-  readonly work?: Work;
+  readonly work?: ParserWork;
 }
 
 /** Parses any text at all; never throws. Tags first, then lines. Time and memory grow linearly with the text. */

@@ -3,7 +3,7 @@ import type { NamedForm } from './namedForm.ts';
 import { type Tag, TokenKind, type Tokens } from './nodes.ts';
 import type { ProblemList } from './problems.ts';
 import type { DeepSection, Pairing } from './sections.ts';
-import type { Work } from './tags.ts';
+import type { ParserWork } from './tags.ts';
 
 /**
  * The scanner's place in the text. All readers of this room take a Scan, consume from `pos` on and leave a token for
@@ -18,7 +18,7 @@ export interface Scan {
   /** How named commands are written. */
   readonly named: NamedForm;
   readonly problems: ProblemList;
-  readonly work: Work;
+  readonly work: ParserWork;
   kinds: Uint8Array;
   ends: Uint32Array;
   count: number;
@@ -52,7 +52,7 @@ export function startScan(
   after: Pairing['after'],
   form: Pick<Scan, 'freeText' | 'named'>,
   problems: ProblemList,
-  work: Work,
+  work: ParserWork,
 ): Scan {
   const room = (text.length >> 1) + 64;
   const scan: Scan = {

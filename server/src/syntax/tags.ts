@@ -5,7 +5,7 @@ import { type ProblemList, quote, report } from './problems.ts';
 import { asKeyword, keywordList, MUSTACHE, marksBeside, type TagStyle } from './tagStyle.ts';
 
 /** Counts the code units that the parser looks at, so that a test can hold that the work grows linearly. */
-export interface Work {
+export interface ParserWork {
   steps: number;
 }
 
@@ -40,7 +40,7 @@ const pairOf = ([open, close]: readonly [string, string]): Pair => ({ open, clos
 export const findTags = (
   text: string,
   problems: ProblemList,
-  work: Work,
+  work: ParserWork,
   style: TagStyle = MUSTACHE,
   most = Number.POSITIVE_INFINITY,
 ): Tag[] => finish(findingTags(text, problems, work, style, most));
@@ -49,7 +49,7 @@ export const findTags = (
 export function* findingTags(
   text: string,
   problems: ProblemList,
-  work: Work,
+  work: ParserWork,
   style: TagStyle = MUSTACHE,
   most = Number.POSITIVE_INFINITY,
 ): Pieces<Tag[]> {
@@ -123,7 +123,7 @@ function markAt(text: string, body: number, marks: string): string {
 }
 
 /** The pair whose opening delimiter comes next; of two at one place the longer one. */
-function nextPair(text: string, pairs: readonly Pair[], from: number, work: Work): Pair | null {
+function nextPair(text: string, pairs: readonly Pair[], from: number, work: ParserWork): Pair | null {
   let first: Pair | null = null;
   for (const pair of pairs) {
     if (pair.nextOpen !== -1 && pair.nextOpen < from) {
@@ -137,7 +137,7 @@ function nextPair(text: string, pairs: readonly Pair[], from: number, work: Work
   return first;
 }
 
-function openBefore(text: string, open: string, from: number, to: number, work: Work): number {
+function openBefore(text: string, open: string, from: number, to: number, work: ParserWork): number {
   const at = to < 0 ? text.indexOf(open, from) : text.slice(from, to).indexOf(open);
   const found = to < 0 || at < 0 ? at : at + from;
   work.steps += (found < 0 ? (to < 0 ? text.length : to) : found) - from + 1;
@@ -152,7 +152,7 @@ function delimitersTag(text: string, start: number, body: number, close: string)
   return makeTag(text, start, body + 1, end, end + close.length, 'delimiters', true);
 }
 
-function endOfRow(text: string, from: number, to: number, work: Work): number {
+function endOfRow(text: string, from: number, to: number, work: ParserWork): number {
   let i = from;
   while (i < to) {
     const c = text.charCodeAt(i);

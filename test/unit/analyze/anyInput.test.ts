@@ -1,15 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { check } from '../../../server/src/check/check.ts';
 import { catalogFor } from '../../../server/src/commands/catalog.ts';
-import { readMachine } from '../../../server/src/machine/load.ts';
 import type { Machine } from '../../../server/src/machine/machine.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
-import { check } from '../../../server/src/rules/check.ts';
 import type { Rule } from '../../../server/src/rules/rule.ts';
 import { type Analysis, analyze } from '../../../server/src/service/analyze.ts';
 import { ROLES, type Role } from '../../../server/src/syntax/role.ts';
 import { decode } from '../../../server/src/text/decode.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { MACHINES, machineOf } from './machines.ts';
 
 // `npm run fuzz` asks for so many random texts and edits to be checked in all, half of each, from another seed on.

@@ -1,5 +1,5 @@
-import { readMachine } from '../../../server/src/machine/load.ts';
 import type { Machine } from '../../../server/src/machine/machine.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 
 /** A machine from facts that must all be sound. */
 export function machineOf(facts: object): Machine {

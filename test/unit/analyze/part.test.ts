@@ -1,9 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { IN_PART } from '../../../server/src/check/part.ts';
 import type { Machine } from '../../../server/src/machine/machine.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
-import { IN_PART } from '../../../server/src/rules/part.ts';
 import { type Analysis, analyze } from '../../../server/src/service/analyze.ts';
 import { exampleMachine } from '../../../server/src/service/exampleMachine.ts';
 import { fillIn } from '../../../server/src/service/fillIn.ts';
@@ -11,6 +10,7 @@ import { fixesOf } from '../../../server/src/service/fixes.ts';
 import { newNameFault } from '../../../server/src/service/rename.ts';
 import { type Role, roleOfName } from '../../../server/src/syntax/role.ts';
 import { applyEdits } from '../../../server/src/text/edit.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { fixtureMachine, unmark } from '../rules/support.ts';
 import { machineOf } from './machines.ts';
 

@@ -1,6 +1,5 @@
 import type { Known } from '../../../server/src/placeholders/bounds.ts';
-import type { Step } from '../../../server/src/simulate/trace.ts';
-import type { Node } from '../../../server/src/simulate/tree.ts';
+import type { Node, Step } from '../../../server/src/simulate/trace.ts';
 
 // Whether one exact run is a path through the tree of all jobs, each of its readings within the tree's.
 

@@ -1,8 +1,7 @@
 import { afterAll, describe, expect, test } from 'vitest';
 import { bindingLines } from '../../../server/src/commands/bind.ts';
 import { type Catalog, catalogFor } from '../../../server/src/commands/catalog.ts';
-import { readMachine } from '../../../server/src/machine/load.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { boundsEnv } from '../../../server/src/placeholders/environment.ts';
 import type { Env } from '../../../server/src/placeholders/value.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
@@ -17,6 +16,7 @@ import { simulating } from '../../../server/src/simulate/simulate.ts';
 import type { Step } from '../../../server/src/simulate/trace.ts';
 import { parsing } from '../../../server/src/syntax/parse.ts';
 import { finish, PIECE, type Pieces } from '../../../server/src/text/pieces.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 // Long work can be left off every so many commands or tags. What is counted is work, never time.
 

@@ -1,16 +1,16 @@
+import { isReadInPart } from '../../../server/src/check/verdict.ts';
 import type { Machine } from '../../../server/src/machine/machine.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { jobEnv } from '../../../server/src/placeholders/environment.ts';
 import { related, usualValue } from '../../../server/src/placeholders/jobs.ts';
 import type { Job, Vocabulary } from '../../../server/src/placeholders/vocabulary.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
 import type { Finding, View } from '../../../server/src/rules/rule.ts';
-import { isReadInPart } from '../../../server/src/rules/verdict.ts';
 import { type Analysis, analyze } from '../../../server/src/service/analyze.ts';
 import { simulate } from '../../../server/src/simulate/simulate.ts';
 import type { Move } from '../../../server/src/simulate/state.ts';
 import type { Trace } from '../../../server/src/simulate/trace.ts';
 import { ROLES, type Role } from '../../../server/src/syntax/role.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { NOT_COMPARED, OF_THE_TEXT, plainText } from './filledIn.ts';
 import { insideOf } from './inside.ts';
 import { MACHINES } from './machines.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { MACHINES } from './machines.ts';
 
 // Large and deep texts come to an end, with work that grows as the text does. Work is counted in trace steps and

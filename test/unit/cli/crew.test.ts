@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Checked, Job } from '../../../server/src/cli/checkFile.ts';
+import type { FileCheck, FileOutcome } from '../../../server/src/cli/fileCheck.ts';
 import type { Io } from '../../../server/src/cli/io.ts';
 import { progressText, timeText } from '../../../server/src/cli/progress.ts';
 import { runCli } from './run.ts';
@@ -23,7 +23,7 @@ function slowHelpers(fail: string | null, done: string[]): Partial<Io> {
   return {
     cores: 2,
     helper: () => ({
-      async check({ path }: Job, read): Promise<Checked> {
+      async check({ path }: FileCheck, read): Promise<FileOutcome> {
         read(10);
         wait -= 20;
         await new Promise((resolve) => setTimeout(resolve, wait));

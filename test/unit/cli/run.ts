@@ -5,7 +5,7 @@ import type { ExitCode, Io } from '../../../server/src/cli/io.ts';
 import { run } from '../../../server/src/cli/main.ts';
 import { isSame } from '../../../server/src/files/replaceFile.ts';
 import { hasher, inflate } from '../../../server/src/nodeFiles.ts';
-import { sourceOf } from '../../../server/src/program/source.ts';
+import { sourceOf } from '../../../server/src/packages/source.ts';
 
 export interface Outcome {
   readonly code: ExitCode;

@@ -9,7 +9,7 @@ import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import { build } from 'esbuild';
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
-import { crc32 } from '../../../server/src/program/crc32.ts';
+import { crc32 } from '../../../server/src/packages/crc32.ts';
 import { utf8, zip } from '../../program/packages.ts';
 import { GOOD, heron, wall } from './shop.ts';
 

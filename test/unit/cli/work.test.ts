@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { toldOf } from '../../../server/src/cli/report.ts';
 import { textReport } from '../../../server/src/cli/wholeText.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
 import type { Rule } from '../../../server/src/rules/rule.ts';
 import { exampleMachine } from '../../../server/src/service/exampleMachine.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { countWork, grownBeyond } from '../../work/counting.ts';
 
 // `check --format json` works out what can be done about each finding. The work of that grows as the text does, for every

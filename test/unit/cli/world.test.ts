@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import * as path from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Io, OpenFile } from '../../../server/src/cli/io.ts';
-import { type Node, worldOf } from '../../../server/src/cli/world.ts';
+import { type NodeModules, worldOf } from '../../../server/src/cli/world.ts';
 import { hasher, inflate } from '../../../server/src/nodeFiles.ts';
 import { nodeClock, nodeDisk, READ_AT_ONCE } from '../../../server/src/nodeReading.ts';
 import { tidy } from '../../../server/src/nodeRuns.ts';
@@ -18,7 +18,7 @@ beforeAll(async () => {
 });
 afterAll(() => disk.rm(folder, { recursive: true }));
 
-function world(more: Partial<Node['disk']> = {}): { io: Io; stop: () => void; codes: number[] } {
+function world(more: Partial<NodeModules['disk']> = {}): { io: Io; stop: () => void; codes: number[] } {
   const codes: number[] = [];
   let stop = (): void => {};
   const io = worldOf(

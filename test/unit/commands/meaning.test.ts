@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { readMachine } from '../../../server/src/machine/load.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import { hover } from '../../../server/src/service/hover.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 // A machine file that says what a code means there: hover, simulation and validation follow it.
 

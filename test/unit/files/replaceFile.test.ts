@@ -2,7 +2,7 @@ import * as disk from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type Disk, replaceFile } from '../../../server/src/files/replaceFile.ts';
+import { type ReplacingDisk, replaceFile } from '../../../server/src/files/replaceFile.ts';
 
 const OLD = new TextEncoder().encode('G28\r\n');
 const NEW = new TextEncoder().encode('G28\r\nM84\r\n');
@@ -19,7 +19,8 @@ afterEach(async () => {
   await disk.rm(folder, { recursive: true, force: true });
 });
 
-const replace = (more: Partial<Disk> = {}, path = file) => replaceFile({ ...disk, ...more }, path, OLD, NEW, '7');
+const replace = (more: Partial<ReplacingDisk> = {}, path = file) =>
+  replaceFile({ ...disk, ...more }, path, OLD, NEW, '7');
 const text = async (path = file) => disk.readFile(path, 'utf8');
 const leftOver = async () => (await disk.readdir(folder)).filter((name) => name.endsWith('.tmp'));
 
@@ -38,7 +39,7 @@ describe('replacing a file', () => {
   });
 
   it('sees a change up to the last moment', async () => {
-    const writeFile: Disk['writeFile'] = async (...args) => {
+    const writeFile: ReplacingDisk['writeFile'] = async (...args) => {
       await disk.writeFile(...args);
       await disk.appendFile(file, 'M84\n');
     };
@@ -97,11 +98,11 @@ describe('replacing a file', () => {
     expect((await disk.stat(file)).mode & 0o7777).toBe(0o2640);
     await disk.writeFile(file, OLD);
     const asked: (readonly number[])[] = [];
-    const chown: Disk['chown'] = async (_, ...ids) => {
+    const chown: ReplacingDisk['chown'] = async (_, ...ids) => {
       asked.push(ids);
       throw Object.assign(new Error('EPERM'), { code: 'EPERM' });
     };
-    const stat: Disk['stat'] = async (path) => {
+    const stat: ReplacingDisk['stat'] = async (path) => {
       const facts = await disk.stat(path);
       return path === file ? Object.assign(facts, { uid: 4, gid: 5 }) : facts;
     };
@@ -116,7 +117,7 @@ describe('replacing a file', () => {
   it.skipIf(!posix)('what is on its way is for nobody else to read', async () => {
     await disk.chmod(file, 0o604);
     const seen: number[] = [];
-    const chmod: Disk['chmod'] = async (path, mode) => {
+    const chmod: ReplacingDisk['chmod'] = async (path, mode) => {
       seen.push((await disk.stat(path)).mode & 0o777);
       await disk.chmod(path, mode);
     };

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { readMachine } from '../../../server/src/machine/load.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { jobEnv } from '../../../server/src/placeholders/environment.ts';
 import { analyze, prepare } from '../../../server/src/service/analyze.ts';
 import { fillIn } from '../../../server/src/service/fillIn.ts';
 import { simulate } from '../../../server/src/simulate/simulate.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 // Lists whose elements have names of their own: in exact jobs, over all jobs, and as filled in.
 

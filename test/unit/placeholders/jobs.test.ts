@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { boundsEnv, jobEnv } from '../../../server/src/placeholders/environment.ts';
 import { jobsOver, usualValue } from '../../../server/src/placeholders/jobs.ts';
 import type { Job, Vocabulary } from '../../../server/src/placeholders/vocabulary.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { MACHINES } from '../analyze/machines.ts';
 
 const all = (v: Vocabulary): string[] => [...v.names.keys()];

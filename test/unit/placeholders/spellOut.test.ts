@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { scopesOf } from '../../../server/src/placeholders/elements.ts';
 import { spellOut } from '../../../server/src/placeholders/spellOut.ts';
 import { tagStyleOf, type Vocabulary } from '../../../server/src/placeholders/vocabulary.ts';
 import { analyze, prepare } from '../../../server/src/service/analyze.ts';
 import { fillIn } from '../../../server/src/service/fillIn.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { machineOf } from '../analyze/machines.ts';
 import { anyJobs, caseOf } from '../analyze/promises.ts';
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { parseExpression } from '../../../server/src/placeholders/expression.ts';
 import { checkTypes, typePhrase } from '../../../server/src/placeholders/types.ts';
 import { readUnit, sameUnit, times, unitPhrase } from '../../../server/src/placeholders/units.ts';
 import type { Name } from '../../../server/src/placeholders/vocabulary.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 const VOCABULARY = vocabularyFor(null);
 const own = (name: string, kind: Name['kind'], unit: string): [string, Name] => [

@@ -1,8 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { readMachine } from '../../../server/src/machine/load.ts';
 import type { Machine } from '../../../server/src/machine/machine.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { tagStyleOf } from '../../../server/src/placeholders/vocabulary.ts';
 import { checkProgram } from '../../../server/src/program/checkProgram.ts';
 import type { ProgramReport } from '../../../server/src/program/report.ts';
@@ -10,6 +9,7 @@ import { analyze, prepare } from '../../../server/src/service/analyze.ts';
 import { fillIn } from '../../../server/src/service/fillIn.ts';
 import { fixesOf } from '../../../server/src/service/fixes.ts';
 import { ROLES } from '../../../server/src/syntax/role.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 // A finished program takes no placeholders, and nobody mends its lines one by one: what is advised has to fit.
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import type { Found } from '../../../server/src/cli/machines.ts';
+import type { FoundMachine } from '../../../server/src/cli/machines.ts';
 import { checkStream, IN_ONE_PIECE } from '../../../server/src/cli/programText.ts';
-import { readMachine } from '../../../server/src/machine/load.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 // A program below 300 kB is checked in one piece, a longer one is streamed. Two programs that differ in the length of their
 // comments alone, one on either side, are told the same in the same words.
@@ -47,7 +47,7 @@ async function* bytesOf(text: string): AsyncIterable<Uint8Array> {
 }
 
 /** What is told of a program: of each rule the first few with their places and words, and how many there are. */
-async function toldOf(text: string, found: Found) {
+async function toldOf(text: string, found: FoundMachine) {
   const stream = { path: 'part.gcode', entry: null, role: 'program' as const, withFixes: false, longest: 1e7 };
   const told = await checkStream(bytesOf(text), stream, found);
   // A text with placeholders in it is no finished program: what only some job shows is looked for where it is at hand whole.
@@ -65,7 +65,7 @@ async function toldOf(text: string, found: Found) {
   );
 }
 
-const foundOf = (own: Found['machine']): Found => ({
+const foundOf = (own: FoundMachine['machine']): FoundMachine => ({
   ...{ path: null, text: '', machine: own, vocabulary: vocabularyFor(own), names: null },
   ...{ fault: null, note: null, unread: null, faults: [] },
 });

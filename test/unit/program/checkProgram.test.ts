@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { readMachine } from '../../../server/src/machine/load.ts';
 import type { Machine } from '../../../server/src/machine/machine.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { checkProgram, type ProgramOptions, type ProgramReport } from '../../../server/src/program/checkProgram.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { programText, wholeProgram } from '../../program/programs.ts';
 import { fixtureMachine } from '../rules/support.ts';
 

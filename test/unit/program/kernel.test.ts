@@ -1,7 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { compileKernel, moduleText } from '../../../scripts/kernel.mjs';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { checkProgram } from '../../../server/src/program/checkProgram.ts';
 import { SCAN_MODULE } from '../../../server/src/program/scanModule.ts';
 import { BLOB, FASTEST_MM_S, LONG_RETRACTION, Slot } from '../../../server/src/program/slots.ts';
@@ -10,6 +9,7 @@ import * as blob from '../../../server/src/rules/blob.ts';
 import * as feed from '../../../server/src/rules/feedMmS.ts';
 import * as retraction from '../../../server/src/rules/longRetraction.ts';
 import { fromBase64 } from '../../../server/src/text/base64.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { wholeProgram } from '../../program/programs.ts';
 import { randomOf } from '../analyze/random.ts';
 import { fixtureMachine } from '../rules/support.ts';

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Machine } from '../../../server/src/machine/machine.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import type { Known } from '../../../server/src/placeholders/bounds.ts';
 import { checkProgram, type ProgramOptions, type ProgramReport } from '../../../server/src/program/checkProgram.ts';
 import { OF_THE_WHOLE } from '../../../server/src/program/findings.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import type { State } from '../../../server/src/simulate/state.ts';
 import { lineIndex } from '../../../server/src/text/lines.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { type Mistake, PLACES, wholeProgram } from '../../program/programs.ts';
 import { type Random, randomOf } from '../analyze/random.ts';
 import { fixtureMachine } from '../rules/support.ts';

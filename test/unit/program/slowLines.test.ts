@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { readMachine } from '../../../server/src/machine/load.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { checkProgram, type ProgramOptions } from '../../../server/src/program/checkProgram.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 // Lines off the fast path: of what has been told already no more is made than a count, and nothing goes through the
 // parser twice. What it takes is counted in lines that the parser is given, never in seconds.

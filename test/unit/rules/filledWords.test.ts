@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { machineOf } from '../analyze/machines.ts';
 
 // What a word gets is judged by what is filled in, not by how it is written. Each text alone, in the role of a start.

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import { fixesOf } from '../../../server/src/service/fixes.ts';
 import type { Role } from '../../../server/src/syntax/role.ts';
 import { applyEdits } from '../../../server/src/text/edit.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { fixtureMachine } from './support.ts';
 
 /** The text after the first fix of a rule's first finding, and whether it may be applied without being looked at. */

@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import type { Machine } from '../../../server/src/machine/machine.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { jobEnv } from '../../../server/src/placeholders/environment.ts';
 import { usualValue } from '../../../server/src/placeholders/jobs.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
@@ -9,6 +8,7 @@ import { type Analysis, analyze } from '../../../server/src/service/analyze.ts';
 import { fixesOf } from '../../../server/src/service/fixes.ts';
 import { simulate } from '../../../server/src/simulate/simulate.ts';
 import type { Role } from '../../../server/src/syntax/role.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { type Random, randomOf } from '../analyze/random.ts';
 import { fixtureMachine } from './support.ts';
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import type { Role } from '../../../server/src/syntax/role.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { machineOf } from '../analyze/machines.ts';
 
 // A word in a section of its own is there in some jobs only: each rule has to judge the command by the words that it has

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readMachine } from '../../../server/src/machine/load.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { fixesOf } from '../../../server/src/service/fixes.ts';
 import { analysed } from '../service/support.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { fixtureMachine } from './support.ts';
 
 // An expression is read up to 4000 characters and 100 levels; whatever is longer or deeper gives one clear finding.

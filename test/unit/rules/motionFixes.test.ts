@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import type { Edit } from '../../../server/src/rules/rule.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import { fixesOf } from '../../../server/src/service/fixes.ts';
 import type { Role } from '../../../server/src/syntax/role.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { fixtureMachine } from './support.ts';
 
 const EGRET = fixtureMachine('egret');

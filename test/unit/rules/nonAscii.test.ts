@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { readMachine } from '../../../server/src/machine/load.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { analysed } from '../service/support.ts';
 
 const { machine } = readMachine(

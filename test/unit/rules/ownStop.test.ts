@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
-import { readMachine } from '../../../server/src/machine/load.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 const { machine } = readMachine(
   JSON.stringify({

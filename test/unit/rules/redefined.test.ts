@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Machine } from '../../../server/src/machine/machine.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import { safeFixes } from '../../../server/src/service/fixAll.ts';
 import type { Role } from '../../../server/src/syntax/role.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { fixtureMachine } from './support.ts';
 
 const EGRET = fixtureMachine('egret');

@@ -1,10 +1,10 @@
 import { readFileSync } from 'node:fs';
-import { readMachine } from '../../../server/src/machine/load.ts';
 import type { Machine } from '../../../server/src/machine/machine.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import type { Finding } from '../../../server/src/rules/rule.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import type { Role } from '../../../server/src/syntax/role.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 /** A machine of test/fixtures/machines, by its file name without ending. */
 export function fixtureMachine(name: string): Machine {

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
 import type { Fix } from '../../../server/src/rules/rule.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import type { Role } from '../../../server/src/syntax/role.ts';
 import { applyEdits } from '../../../server/src/text/edit.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { fixtureMachine } from './support.ts';
 
 const EGRET = fixtureMachine('egret');

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { readVocabulary } from '../../../server/src/machine/readVocabulary.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { type Action, actions } from '../../../server/src/service/actions.ts';
 import { type Analysis, analyze } from '../../../server/src/service/analyze.ts';
 import type { Role } from '../../../server/src/syntax/role.ts';
+import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { analysed, HERON, PLOVER } from './support.ts';
 
 /** Every action but the comments that ignore a rule, which each finding has. */

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { readMachine } from '../../../server/src/machine/load.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { declareCommands } from '../../../server/src/service/declareCommands.ts';
 import { unknownNamed } from '../../../server/src/service/draftCommands.ts';
 import { applyEdits } from '../../../server/src/text/edit.ts';

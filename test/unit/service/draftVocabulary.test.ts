@@ -1,10 +1,10 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readVocabulary } from '../../../server/src/machine/readVocabulary.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import { draftVocabulary } from '../../../server/src/service/draftVocabulary.ts';
+import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { HERON } from './support.ts';
 
 const draft = (text: string) => draftVocabulary(text, 'start', HERON).text;

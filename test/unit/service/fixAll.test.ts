@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import type { Finding } from '../../../server/src/rules/rule.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import { fixAll, safeFixes } from '../../../server/src/service/fixAll.ts';
 import { ROLES } from '../../../server/src/syntax/role.ts';
 import { applyEdits } from '../../../server/src/text/edit.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { MACHINES } from '../analyze/machines.ts';
 import { randomOf } from '../analyze/random.ts';
 import { sequence } from '../analyze/sequences.ts';

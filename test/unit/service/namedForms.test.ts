@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readMachine } from '../../../server/src/machine/load.ts';
 import type { Machine } from '../../../server/src/machine/machine.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { type Analysis, prepare } from '../../../server/src/service/analyze.ts';
 import { complete } from '../../../server/src/service/completion.ts';
 import { unknownNamed } from '../../../server/src/service/draftCommands.ts';

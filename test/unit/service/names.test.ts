@@ -1,6 +1,4 @@
 import { describe, expect, test } from 'vitest';
-import { readVocabulary } from '../../../server/src/machine/readVocabulary.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import { commandPlace, declaredAt, factPlace, namePlace } from '../../../server/src/service/definition.ts';
 import {
@@ -13,6 +11,8 @@ import {
 import { signatureHelp } from '../../../server/src/service/signatureHelp.ts';
 import { usesOf } from '../../../server/src/service/uses.ts';
 import { slice } from '../../../server/src/text/span.ts';
+import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { analysed, HERON } from './support.ts';
 
 describe('uses of a name', () => {

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { readMachine } from '../../../server/src/machine/load.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
 import { SUBJECTS } from '../../../server/src/rules/subjects.ts';
 import { exampleMachine } from '../../../server/src/service/exampleMachine.ts';

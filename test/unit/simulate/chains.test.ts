@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { readVocabulary } from '../../../server/src/machine/readVocabulary.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { boundsEnv, jobEnv } from '../../../server/src/placeholders/environment.ts';
 import type { Job } from '../../../server/src/placeholders/vocabulary.ts';
 import { tagStyleOf } from '../../../server/src/placeholders/vocabulary.ts';
 import { prepare } from '../../../server/src/service/analyze.ts';
 import { simulate } from '../../../server/src/simulate/simulate.ts';
+import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 const { vocabulary: file } = readVocabulary(
   JSON.stringify({

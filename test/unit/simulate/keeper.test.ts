@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { boundsEnv } from '../../../server/src/placeholders/environment.ts';
 import { prepare } from '../../../server/src/service/analyze.ts';
 import { Keeper } from '../../../server/src/simulate/keeper.ts';
 import { runMotion } from '../../../server/src/simulate/motion.ts';
 import { initialState } from '../../../server/src/simulate/start.ts';
 import type { Move, State } from '../../../server/src/simulate/state.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { PLOVER } from './support.ts';
 
 // A step that is kept in a row of numbers says the same as the objects that it was made of.

@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readMachine } from '../../../server/src/machine/load.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
+import { readMachine } from '../../../server/src/machineFile/load.ts';
 import type { Known } from '../../../server/src/placeholders/bounds.ts';
 import { boundsEnv } from '../../../server/src/placeholders/environment.ts';
 import { prepare } from '../../../server/src/service/analyze.ts';
@@ -8,6 +7,7 @@ import { readingsOf } from '../../../server/src/simulate/readings.ts';
 import { simulate } from '../../../server/src/simulate/simulate.ts';
 import type { Role } from '../../../server/src/syntax/role.ts';
 import { slice } from '../../../server/src/text/span.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 const PIPIT = {
   name: 'Pipit 204',

@@ -1,5 +1,4 @@
 import type { Machine } from '../../../server/src/machine/machine.ts';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { exact, type Known } from '../../../server/src/placeholders/bounds.ts';
 import { boundsEnv, jobEnv } from '../../../server/src/placeholders/environment.ts';
 import { jobsOver } from '../../../server/src/placeholders/jobs.ts';
@@ -10,6 +9,7 @@ import { initialState } from '../../../server/src/simulate/start.ts';
 import type { Heater, State } from '../../../server/src/simulate/state.ts';
 import type { Trace } from '../../../server/src/simulate/trace.ts';
 import type { Role } from '../../../server/src/syntax/role.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { machineOf } from '../analyze/machines.ts';
 
 /** An invented machine with everything that a simulation reads. */

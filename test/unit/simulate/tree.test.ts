@@ -1,13 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { vocabularyFor } from '../../../server/src/machine/vocabulary.ts';
 import { boundsEnv, jobEnv } from '../../../server/src/placeholders/environment.ts';
 import { tagStyleOf } from '../../../server/src/placeholders/vocabulary.ts';
 import { prepare } from '../../../server/src/service/analyze.ts';
 import { simulate } from '../../../server/src/simulate/simulate.ts';
-import type { Step, Trace } from '../../../server/src/simulate/trace.ts';
-import type { Node } from '../../../server/src/simulate/tree.ts';
+import type { Node, Step, Trace } from '../../../server/src/simulate/trace.ts';
 import { ROLES } from '../../../server/src/syntax/role.ts';
 import { slice } from '../../../server/src/text/span.ts';
+import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { MACHINES } from '../analyze/machines.ts';
 import { isPath } from '../analyze/path.ts';
 import { randomOf } from '../analyze/random.ts';

@@ -1,0 +1,25 @@
+import type { Pieces } from '../text/pieces.ts';
+import type { ClientAbilities } from './abilities.ts';
+import type { MachineStore } from './machines.ts';
+import type { OwnSession } from './session.ts';
+import type { WholeFixes } from './wholeFixes.ts';
+import type { Workspace } from './workspace.ts';
+
+/** What a handler works with, for one request. */
+export interface RequestContext {
+  readonly session: OwnSession;
+  readonly abilities: ClientAbilities;
+  readonly machines: MachineStore;
+  readonly workspace: Workspace;
+  readonly fixes: WholeFixes;
+  /** The client can show a sequence filled in. */
+  readonly showsFilledIn: boolean;
+  /** The client can ask for a rule's severity and write it into its settings. */
+  readonly setsSeverity: boolean;
+  /** Where the reference pages are; null: nowhere. */
+  readonly docs: string | null;
+  /** Does long work in pieces among that of others; rejects with `Ended` as soon as nobody waits for the answer. */
+  readonly work: <T>(pieces: Pieces<T>) => Promise<T>;
+  /** Shows the person a message. */
+  tell(message: string): void;
+}
