@@ -59,11 +59,19 @@ const MOST_OPEN = 5;
 
 function verdictLines({ verdict }: Status): string[] {
   if (!verdict) return [];
-  const { holds, fails, undecided } = verdict;
+  const { holds, fails, undecided, unasked } = verdict;
   const lines = [`${holds} rules hold for every job, ${fails} fail, ${undecided.length} cannot be decided.`];
   for (const { rule, reason } of undecided.slice(0, MOST_OPEN)) lines.push(`${rule}: ${reason}`);
   if (undecided.length > MOST_OPEN) lines.push(`… and ${undecided.length - MOST_OPEN} more`);
+  for (const [reason, rules] of gapsIn(unasked)) lines.push(`${rules} not asked: ${reason}.`);
   return lines;
+}
+
+/** How many rules each gap leaves out: it is told once, not for each of them. */
+function gapsIn(unasked: readonly { readonly reason: string }[]): ReadonlyMap<string, number> {
+  const gaps = new Map<string, number>();
+  for (const { reason } of unasked) gaps.set(reason, (gaps.get(reason) ?? 0) + 1);
+  return gaps;
 }
 
 function label({ state, current }: Status): string {

@@ -7,9 +7,10 @@ import { caseOf } from '../unit/analyze/promises.ts';
 
 const [sequences = 1000, first = 0] = process.argv.slice(2).map(Number);
 
-const of = { holds: 0, fails: 0, undecided: 0 };
+const of = { holds: 0, fails: 0, undecided: 0, unasked: 0 };
 const byRule = new Map<string, number>();
 const byReason = new Map<string, number>();
+const byGap = new Map<string, number>();
 const count = (map: Map<string, number>, what: string): void => void map.set(what, (map.get(what) ?? 0) + 1);
 
 /** The reason without what is different from text to text: quoted parts, and the message of what stayed open. */
@@ -17,17 +18,20 @@ const kindOf = (reason: string): string => reason.replace(/: .*/s, '').replace(/
 
 for (let seed = first; seed < first + sequences; seed++) {
   const { text, role, machine, vocabulary } = caseOf(seed);
-  const { holds, fails, undecided } = analyze(text, role, machine, vocabulary).verdict;
+  const { holds, fails, undecided, unasked } = analyze(text, role, machine, vocabulary).verdict;
   of.holds += holds;
   of.fails += fails;
   of.undecided += undecided.length;
+  of.unasked += unasked.length;
   for (const { rule, reason } of undecided) {
     count(byRule, rule);
     count(byReason, kindOf(reason));
   }
+  for (const { reason } of unasked) count(byGap, reason);
 }
 
-const all = of.holds + of.fails + of.undecided;
+// Of all rules, those not asked counted: the figure does not get better by leaving them out of the whole.
+const all = of.holds + of.fails + of.undecided + of.unasked;
 const share = (n: number): string => `${((100 * n) / all).toFixed(2)} %`;
 const table = (title: string, map: Map<string, number>): void => {
   console.log(`\n${title}`);
@@ -36,5 +40,7 @@ const table = (title: string, map: Map<string, number>): void => {
 };
 console.log(`${sequences} sequences from seed ${first} on: ${all} verdicts`);
 console.log(`hold ${of.holds}, fail ${of.fails}, undecided ${of.undecided} (${share(of.undecided)})`);
+console.log(`not asked ${of.unasked} (${share(of.unasked)}); both together ${share(of.undecided + of.unasked)}`);
 table('by rule', byRule);
 table('by reason', byReason);
+table('not asked', byGap);

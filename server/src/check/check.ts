@@ -12,6 +12,7 @@ import { once } from '../text/once.ts';
 import { finish, Pace, PIECE, type Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
 import { type Cases, casesOf } from './cases.ts';
+import { reachingOf, slicesOf } from './slices.ts';
 import { comparedValues, decidingNames, fewestNames, realJob, type Shown } from './witness.ts';
 
 /** Something that may happen by the bounds while no job has shown it. */
@@ -182,12 +183,15 @@ function* confirm(view: View, open: Opened, findings: Finding[], crashes: Crashe
   );
   const tried = new Set<string>();
   const more = comparedValues(vocabulary, exprsOf(view), conditionsOf(view), insideKeepOuts(view));
-  for (const candidate of jobsOver(vocabulary, names, MOST_RANDOM, more, near)) {
+  const tryOut = function* (candidate: Job): Pieces<void> {
     const job = realJob(bed, vocabulary, candidate);
     const id = job && idOf(job, names);
-    if (!job || !id || tried.has(id)) continue;
+    if (!job || !id || tried.has(id)) return;
     tried.add(id);
     if (isSpent() && tried.size > FEWEST_JOBS) return;
+    yield* show(job);
+  };
+  const show = function* (job: Job): Pieces<void> {
     for (const [id, report] of yield* exact(job)) {
       const rule = open.get(id)?.rule;
       if (!rule) continue;
@@ -208,8 +212,31 @@ function* confirm(view: View, open: Opened, findings: Finding[], crashes: Crashe
         finding(rule, { ...shown.report, message: `${shown.report.message} ${example(vocabulary, when)}` }, when),
       );
     }
+  };
+  for (const candidate of jobsOver(vocabulary, names, MOST_RANDOM, more, near)) {
+    yield* tryOut(candidate);
     if (open.size === 0) return;
+    if (isSpent() && tried.size > FEWEST_JOBS) break;
   }
+  // What no job of the search has shown may need a narrow slice of values, which the bounds tell.
+  let left = MOST_WORKED_OUT;
+  for (const candidate of workedOut(view, open)) {
+    const job = realJob(bed, vocabulary, candidate);
+    if (!job || tried.has(idOf(job, names))) continue;
+    tried.add(idOf(job, names));
+    yield* show(job);
+    if (open.size === 0 || --left === 0) return;
+  }
+}
+
+/** Jobs that are made for what is open as long as it is. */
+function* workedOut(view: View, open: Opened): Generator<Job> {
+  yield* reachingOf(view);
+  for (const [id, { report }] of [...open])
+    for (const job of report.step ? slicesOf(view, report.step) : []) {
+      if (!open.has(id)) break;
+      yield job;
+    }
 }
 
 /**
@@ -259,6 +286,8 @@ const MOST_STEPS = 4000;
 const STEPS_OF_A_RUN = 64;
 const FEWEST_JOBS = 8;
 const MOST_RANDOM = 16;
+/** Jobs that are worked out where the search has shown nothing: each is as good as made for what is open. */
+const MOST_WORKED_OUT = 48;
 
 /** Lengths that lie in the middle of a keep-out along one of its axes: jobs that may meet it. */
 const insideKeepOuts = ({ machine }: View): number[] =>

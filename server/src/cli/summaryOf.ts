@@ -20,9 +20,12 @@ export function summaryOf({ end, totals }: Trace, verdict: Verdict, lines: LineI
     filament: number(totals.filament),
     seconds: number(totals.seconds),
     hottest: { nozzle: number(totals.hottest.nozzle), bed: number(totals.hottest.bed) },
-    verdict,
+    verdict: { holds: verdict.holds, fails: verdict.fails, undecided: neither(verdict) },
   };
 }
+
+/** In a report what is not asked is undecided too: it holds as little as the rest. */
+const neither = ({ undecided, unasked }: Verdict): Verdict['undecided'] => [...undecided, ...unasked];
 
 /** An end of line at the very end opens no further line. */
 function rowCount({ count, start, end }: LineIndex): number {

@@ -146,4 +146,6 @@ export interface VerdictText {
   readonly holds: number;
   readonly fails: number;
   readonly undecided: readonly { readonly rule: string; readonly reason: string }[];
+  /** Rules that judge by a fact that nobody has stated. */
+  readonly unasked: readonly { readonly rule: string; readonly reason: string }[];
 }

@@ -14,6 +14,7 @@ import { placingTags } from './tagPlace.ts';
 /** A condition that comes out the same whatever the job. */
 export const alwaysSame: Rule = inPieces({
   id: 'always-same',
+  reads: 'tags',
   severity: 'info',
   title: 'A condition that comes out the same in every job',
   scope: 'line',

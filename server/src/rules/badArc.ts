@@ -1,6 +1,28 @@
+import type { Step } from '../simulate/trace.ts';
 import { unknownIn } from './blind.ts';
 import type { Rule } from './rule.ts';
 import { adviceIn, inMachineCoordinates } from './say.ts';
+import { numberOfWord, wordMeant } from './words.ts';
+
+const OF_PLANE = {
+  xy: ['distance x', 'distance y'],
+  zx: ['distance x', 'distance z'],
+  yz: ['distance y', 'distance z'],
+} as const;
+
+/**
+ * Whether an arc goes round its center and back to where it began, wherever that is: no word says where it ends, and the
+ * center lies away from there (NISTIR 6556 3.5.3). Such words give an arc in every job.
+ */
+function isFullCircle(step: Step): boolean {
+  const { plane } = step.before;
+  if (plane === null || wordMeant(step, 'radius', 'place x', 'place y', 'place z')) return false;
+  return OF_PLANE[plane].some((quantity) => {
+    const word = wordMeant(step, quantity);
+    const number = word && numberOfWord(step, word);
+    return number ? number.lo > 0 || number.hi < 0 : false;
+  });
+}
 
 /** A G2 or G3 that describes no arc. */
 export const badArc: Rule = {
@@ -23,7 +45,7 @@ export const badArc: Rule = {
       const { move } = step;
       if (move?.arcFault) report({ span: step.command.node.span, step, message: move.arcFault });
       // Words that depend on the job: exact jobs tell.
-      else if (move?.kind === 'arc' && !move.arc)
+      else if (move?.kind === 'arc' && !move.arc && !isFullCircle(step))
         report({ span: step.command.node.span, step, certain: false, message: 'The words may give no arc.' });
     }
     for (const { node, record, line } of view.commands) {
@@ -44,7 +66,10 @@ export const badArc: Rule = {
   blind: (view) =>
     unknownIn(
       view,
-      ({ move }) => move?.kind === 'arc' && !move.arc && !move.arcFault && !move.length,
+      (step) => {
+        const { move } = step;
+        return move?.kind === 'arc' && !move.arc && !move.arcFault && !move.length && !isFullCircle(step);
+      },
       'an arc depends on places that are not known',
     ),
 };

@@ -6,6 +6,7 @@ import type { Value } from '../placeholders/value.ts';
 import type { Step } from '../simulate/trace.ts';
 import { encloses, lineAt, sectionAt, tagAt } from '../syntax/at.ts';
 import type { Line, Tag, Word } from '../syntax/nodes.ts';
+import { once } from '../text/once.ts';
 import { type Span, slice } from '../text/span.ts';
 import type { View } from './rule.ts';
 import { wordsOf } from './words.ts';
@@ -47,7 +48,9 @@ function isAlone({ tree }: View, tag: Tag): boolean {
 /**
  * Why the silence of any rule says nothing of this text: part of what the machine gets is not read here. null: all is.
  */
-export function unread(view: View): string | null {
+export const unread = once(unreadIn);
+
+function unreadIn(view: View): string | null {
   if (view.expressions.size === 0) return null;
   const text = bareTags(view).find(({ value: { type } }) => type !== 'number');
   if (text)
@@ -76,18 +79,22 @@ function isBare({ tree }: View, { node: { codeSpan }, words }: BoundCommand): bo
   return tag?.span.start === codeSpan.start && tag.span.end === codeSpan.end;
 }
 
-/** Whether a line that gives words only goes on with a motion that is not the same in every job. */
-function isMotionOpen({ commands }: View): boolean {
+/** Whether a line that gives words only goes on with a motion that is not the one that the run took, or not in every job. */
+function isMotionOpen({ commands, trace }: View): boolean {
   // Those of an unknown motion, and F alone, which is a command of its own.
-  const loose = commands.findIndex(({ node, code }) => node.code === '' && code !== 'F');
-  if (loose < 0) return false;
+  if (!commands.some(isLoose)) return false;
   const moves = commands.filter(({ node, record }) => record?.group === 'motion' || node.code === '');
   if (moves.every(({ node }) => node.section === null)) return false;
-  const stated = commands.findIndex(
-    ({ node, record }) => record?.group === 'motion' && node.code !== '' && node.section === null,
+  // The run knows which motion holds where each that is stated is one that it goes on with.
+  const known = moves.every(
+    ({ record }) => record?.effects.length === 1 && record.effects.every(({ do: is }) => GOES_ON.has(is)),
   );
-  return stated < 0 || stated > loose || new Set(moves.map(({ code }) => code)).size > 1;
+  return !known || trace.steps.some(({ command, before }) => isLoose(command) && before.motion !== command.code);
 }
+
+const isLoose = ({ node, code }: BoundCommand): boolean => node.code === '' && code !== 'F';
+
+const GOES_ON: ReadonlySet<string> = new Set(['line', 'arc', 'curve', 'feed']);
 
 /** Whether words of a command are there where it may not be: they stand outside of the section that holds it. */
 export function hasSharedWords({ node: { section: own }, words, sectioned }: BoundCommand): boolean {

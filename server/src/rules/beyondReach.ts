@@ -7,7 +7,7 @@ import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Role } from '../syntax/role.ts';
 import { Pace } from '../text/pieces.ts';
-import { noMachine, notPlaced, startsSomewhere } from './blind.ts';
+import { noMachine, notPlaced, startsSomewhere, unstated } from './blind.ts';
 import { inPieces } from './inPieces.ts';
 import { areaExcess, type Excess, endOf, HAIR } from './place.ts';
 import type { Report, Rule } from './rule.ts';
@@ -49,7 +49,7 @@ export const beyondReach: Rule = inPieces({
     noMachine(view) ??
     (view.machine?.reach || view.machine?.bed
       ? (startsSomewhere(view, view.machine.reach ?? view.machine.bed) ?? notPlaced(view))
-      : 'the machine file states neither bed nor reach'),
+      : unstated('bed', 'the machine file states neither bed nor reach')),
 });
 
 /** What a move is held against. */

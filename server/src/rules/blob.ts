@@ -1,7 +1,8 @@
 import type { Area } from '../machine/machine.ts';
 import type { Bounds } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
-import { unknownIn } from './blind.ts';
+import type { Step } from '../simulate/trace.ts';
+import { modeUnstated, unknownIn } from './blind.ts';
 import { filamentDiameter, ownMove, volumeOf } from './extrudes.ts';
 import { both, isAbove, type Jobs, not } from './jobs.ts';
 import { areaExcess } from './place.ts';
@@ -54,14 +55,14 @@ export const blob: Rule = {
         ? 1
         : 0,
   },
-  blind: (view) =>
-    view.role === 'swap'
-      ? null
-      : unknownIn(
-          view,
-          (step) => unsure(view.machine?.bed ?? null, ownMove(step)),
-          'how much filament a move pushes out, or where, is not known',
-        ),
+  blind(view) {
+    if (view.role === 'swap') return null;
+    const unknown = (step: Step): boolean => unsure(view.machine?.bed ?? null, ownMove(step));
+    return (
+      modeUnstated(view, unknown) ??
+      unknownIn(view, unknown, 'how much filament a move pushes out, or where, is not known')
+    );
+  },
 };
 
 /** Diameter of a ball with this volume (mm3), mm: V = pi d^3 / 6. */
@@ -69,8 +70,9 @@ const ball = (volume: number): number => Math.cbrt((6 * volume) / Math.PI);
 
 function unsure(bed: Area | null, move: Move | null): boolean {
   if (!move) return false;
+  // One that goes somewhere in every job leaves a line, however much it pushes.
+  if ((move.length?.lo ?? 0) > 0 || (move.pushed && move.pushed.hi <= BLOB)) return false;
   if (!move.pushed) return true;
-  if (move.pushed.hi <= BLOB) return false;
   return !move.length || (move.length.lo === 0 && bed !== null && !areaExcess(bed, move));
 }
 

@@ -11,6 +11,7 @@ import { type TagPlace, tagPlaces } from './tagPlace.ts';
 /** A division, or a remainder, by something that is zero. */
 export const dividesByZero: Rule = {
   id: 'divides-by-zero',
+  reads: 'tags',
   severity: 'error',
   title: 'A division by zero',
   scope: 'line',

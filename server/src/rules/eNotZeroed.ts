@@ -1,4 +1,5 @@
-import { notFollowed } from './blind.ts';
+import type { Step } from '../simulate/trace.ts';
+import { modeUnstated, notFollowed } from './blind.ts';
 import { linesAbove } from './edits.ts';
 import { givesE, hasE, readsAfter } from './extrudes.ts';
 import { beginsAnywhere } from './handOver.ts';
@@ -30,7 +31,8 @@ export const eNotZeroed: Rule = {
       if (read === 'all') return;
     }
   },
-  blind: (view) => (beginsAnywhere(view) ? (modeOpen(view) ?? notFollowed(view)) : null),
+  blind: (view) =>
+    beginsAnywhere(view) ? (modeUnstated(view, needsMode) ?? modeOpen(view) ?? notFollowed(view)) : null,
   // Within a job the count belongs to the job.
   fix: (view, { span }) =>
     view.role === 'start' || view.role === 'end'
@@ -38,11 +40,13 @@ export const eNotZeroed: Rule = {
       : [],
 };
 
+/** Whether what E reads matters and nobody knows whether it is read. */
+const needsMode = (step: Step): boolean => step.before.relativeE === null && !step.before.at.e && hasE(step);
+
 function modeOpen(view: Parameters<Rule['check']>[0]): string | null {
   let read: Jobs = 'none';
   for (const step of view.trace.steps) {
-    if (step.before.relativeE === null && !step.before.at.e && hasE(step))
-      return 'whether E is a step or a place is not known';
+    if (needsMode(step)) return 'whether E is a step or a place is not known';
     read = readsAfter(read, step);
     if (read === 'all') return null;
   }

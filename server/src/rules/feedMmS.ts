@@ -54,6 +54,8 @@ export const feedMmS: Rule = {
         return (
           move !== null &&
           (move.moves.x || move.moves.y) &&
+          // A short move is no matter, however slow.
+          (move.length === null || move.length.hi > LONG) &&
           wordMeant(step, 'feed') !== undefined &&
           (!after.feed || before.inverseFeed === null || (after.feed.lo <= FASTEST && !move.length))
         );

@@ -3,11 +3,11 @@ import type { Machine } from '../machine/machine.ts';
 import { type Bounds, isExact, multiply, scale } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
-import { noMachine, unknownIn } from './blind.ts';
+import { noMachine, unknownIn, unstated } from './blind.ts';
 import { stepsOf } from './byLine.ts';
 import { commandAt, withValue, wordOf } from './edits.ts';
 import { both, isAbove, type Jobs } from './jobs.ts';
-import type { Rule } from './rule.ts';
+import type { Rule, Unstated } from './rule.ts';
 import { num, onMachine, wordSpan } from './say.ts';
 import { wordsOf } from './words.ts';
 
@@ -46,14 +46,16 @@ export const feedTooFast: Rule = {
   },
   blind: (view) =>
     noMachine(view) ??
+    noSpeed(view.machine) ??
     (view.role === 'program'
       ? null
       : unknownIn(
           view,
-          ({ move, before, after }) =>
+          ({ move, before, after, words }) =>
             move !== null &&
             move.kind !== 'home' &&
             !move.rapid &&
+            isLimited(view.machine, move, words) &&
             (before.inverseFeed === null || !after.feed || !before.speedFactor || isOpen(move)),
           'how fast a move goes, or which way, is not known',
         )),
@@ -83,6 +85,18 @@ const AXES = ['x', 'y', 'z'] as const;
 /** Whether a move of several axes begins or ends somewhere unknown: then no axis' share of the speed is known. */
 const isOpen = ({ moves, from, to }: Move): boolean =>
   AXES.filter((axis) => moves[axis]).length > 1 && AXES.some((axis) => moves[axis] && !(from[axis] && to[axis]));
+
+/** Why the rule is not asked: there is no speed to hold a move against. */
+const noSpeed = (machine: Machine | null): Unstated | null =>
+  machine && (['x', 'y', 'z', 'e'] as const).every((axis) => machine.speed[axis] === null)
+    ? unstated('speed', 'the machine file states no top speeds (speed)')
+    : null;
+
+/** Whether the machine file states a top speed for an axis that the move may have: E's counts where no other has a word. */
+const isLimited = (machine: Machine | null, move: Move, words: Step['words']): boolean =>
+  machine !== null &&
+  (Number.isFinite(slowestTop(machine, move)) ||
+    (machine.speed.e !== null && !words.some(({ key }) => 'XYZ'.includes(key))));
 
 /** Top speed of the slowest axis that moves, mm/s: no share of a speed below it is too fast for any. */
 function slowestTop({ speed }: Machine, { moves }: Move): number {

@@ -2,7 +2,7 @@ import { wordFor } from '../commands/wordFor.ts';
 import type { Machine } from '../machine/machine.ts';
 import { absolute, isExact, type Known, multiply } from '../placeholders/bounds.ts';
 import type { Step } from '../simulate/trace.ts';
-import { noMachine, unknownIn } from './blind.ts';
+import { noMachine, unknownIn, unstated } from './blind.ts';
 import { stepsOf } from './byLine.ts';
 import { commandAt, withValue } from './edits.ts';
 import { ownMove, volumeOf } from './extrudes.ts';
@@ -61,7 +61,7 @@ export const flowTooHigh: Rule = {
   blind: (view) =>
     noMachine(view) ??
     (view.machine?.mostFlow === null
-      ? 'the machine file states no highest flow (mostFlow)'
+      ? unstated('mostFlow', 'the machine file states no highest flow (mostFlow)')
       : unknownIn(
           view,
           (step) => !!ownMove(step) && (!step.move?.pushed || step.move.pushed.hi > 0) && !flowOf(view, step),

@@ -1,5 +1,6 @@
 import { type Known, negate } from '../placeholders/bounds.ts';
-import { unknownIn } from './blind.ts';
+import type { Step } from '../simulate/trace.ts';
+import { modeUnstated, unknownIn } from './blind.ts';
 import { hasE, ownMove } from './extrudes.ts';
 import { both, isAbove, not } from './jobs.ts';
 import type { Rule, View } from './rule.ts';
@@ -37,14 +38,11 @@ export const longRetraction: Rule = {
     says: ({ e }, { retractedBefore: was, retractedAfter: is }) =>
       e !== null && e.lo < 0 && is > LONG && !(was > LONG) ? 1 : 0,
   },
-  blind: (view) =>
-    view.role === 'swap'
-      ? null
-      : unknownIn(
-          view,
-          (step) => hasE(step) && (!step.move?.e || (counts(view) && !step.after.retracted)),
-          'how much filament a move pulls back is not known',
-        ),
+  blind(view) {
+    if (view.role === 'swap') return null;
+    const unknown = (step: Step): boolean => hasE(step) && (!step.move?.e || (counts(view) && !step.after.retracted));
+    return modeUnstated(view, unknown) ?? unknownIn(view, unknown, 'how much filament a move pulls back is not known');
+  },
 };
 
 /** Whether what was pulled back is known from the beginning on; what a job has done before is its own affair. */

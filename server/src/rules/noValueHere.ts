@@ -7,6 +7,7 @@ import { oneOf } from './say.ts';
 /** A name that a job has no value for, or none yet, when a sequence of this role runs. */
 export const noValueHere: Rule = inPieces({
   id: 'no-value-here',
+  reads: 'tags',
   severity: 'error',
   title: 'A placeholder that has no value in this kind of sequence',
   scope: 'line',

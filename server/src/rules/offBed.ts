@@ -5,7 +5,7 @@ import type { Move } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Role } from '../syntax/role.ts';
 import { Pace } from '../text/pieces.ts';
-import { noMachine, notPlaced } from './blind.ts';
+import { noMachine, notPlaced, unstated } from './blind.ts';
 import { inPieces } from './inPieces.ts';
 import { areaExcess, HAIR } from './place.ts';
 import type { Report, Rule } from './rule.ts';
@@ -46,8 +46,16 @@ export const offBed: Rule = inPieces({
     },
   },
   blind(view) {
-    const unsure = view.trace.steps.filter((s) => s.move?.pushed === null).length;
-    const none = noMachine(view) ?? (view.machine?.bed ? null : 'the machine file states no bed');
+    const { machine } = view;
+    // Where the whole of it lies on the bed, it does not matter whether a move extrudes.
+    const unsure = view.trace.steps.filter(
+      ({ move, command }) =>
+        move?.pushed === null &&
+        move.kind !== 'home' &&
+        !command.node.named &&
+        !(machine?.bed && isWellInside(move, machine.bed, machine)),
+    ).length;
+    const none = noMachine(view) ?? (view.machine?.bed ? null : unstated('bed', 'the machine file states no bed'));
     return (
       none ??
       (unsure > 0

@@ -103,10 +103,12 @@ export interface Rule {
   /** The same in pieces, where a text of some megabytes takes it more than a few milliseconds: made by `inPieces`. */
   pieces?(view: View, report: (finding: Report) => void): Pieces<void>;
   /**
-   * Why silence of this rule would say nothing here: it had no machine, or met values that are not known. null: its
-   * silence means that it holds for every job. Absent: it reads the text alone and always knows.
+   * Why silence of this rule would say nothing here: it met values that are not known, or judges by a fact that nobody
+   * has stated. null: its silence means that it holds for every job. Absent: it reads the text alone and always knows.
    */
-  blind?(view: View): string | null;
+  blind?(view: View): string | Unstated | null;
+  /** 'tags': it judges what stands in tags and nothing else, so that it does not matter as what a machine reads the lines. */
+  readonly reads?: 'tags';
   /** What can be done about a finding of this rule in this view, best first. Asked only when somebody wants to know. */
   fix?(view: View, finding: Finding): readonly Fix[];
   readonly ofMove?: OfMove;
@@ -168,4 +170,11 @@ export interface Once {
   note(step: Step, machine: Machine | null, told: Set<unknown>): void;
   /** Whether a plain move from this state gives it nothing new to tell. */
   isQuiet(state: State, machine: Machine | null, told: ReadonlySet<unknown>): boolean;
+}
+
+/** A fact that a rule judges by, and that nobody has stated: the rule is not asked, whatever the text says. */
+export interface Unstated {
+  /** 'machine', or the path of the fact in the machine file: 'mostFlow'. */
+  readonly unstated: string;
+  readonly reason: string;
 }

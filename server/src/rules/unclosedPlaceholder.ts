@@ -5,6 +5,7 @@ const KINDS = new Set(['unclosed-tag', 'stray-close', 'crossed-sections', 'unclo
 /** Tags and sections that are not closed, or closed without having been opened. */
 export const unclosedPlaceholder: Rule = {
   id: 'unclosed-placeholder',
+  reads: 'tags',
   severity: 'error',
   title: 'A placeholder or section that is not closed',
   scope: 'line',

@@ -11,6 +11,7 @@ import { didYouMean, oneOf } from './say.ts';
 /** A name in a tag that the vocabulary does not have. */
 export const unknownPlaceholder: Rule = inPieces({
   id: 'unknown-placeholder',
+  reads: 'tags',
   severity: 'error',
   title: 'A placeholder name that is not in the vocabulary',
   scope: 'spelling',

@@ -1,12 +1,13 @@
 import { checking, type Open } from '../check/check.ts';
 import { inPart, OF_A_PART } from '../check/part.ts';
 import { suppress } from '../check/suppress.ts';
-import { judging, type Verdict } from '../check/verdict.ts';
+import { isReadInPart, judging, type Verdict } from '../check/verdict.ts';
 import { bindingLines } from '../commands/bind.ts';
 import { catalogFor } from '../commands/catalog.ts';
 import type { Machine } from '../machine/machine.ts';
 import { scopesOf } from '../placeholders/elements.ts';
 import { boundsEnv } from '../placeholders/environment.ts';
+import { spellOut } from '../placeholders/spellOut.ts';
 import { readingExpressions } from '../placeholders/tags.ts';
 import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
 import { RULES } from '../rules/all.ts';
@@ -59,8 +60,20 @@ export function* analyzing(
   const { findings: left, ignored } = suppress(prepared.tree, checked.findings, { ids: IDS, open: checked.open });
   const note = inPart(prepared.tree, budget);
   const told = note ? [...left, note] : left;
-  const { verdict, crashes } = yield* judging(view, RULES, [...told, ...ignored], checked.open);
+  const spelled = isReadInPart(view) ? yield* spelledOut(view) : null;
+  const { verdict, crashes } = yield* judging(view, RULES, [...told, ...ignored], checked.open, spelled);
   return { ...view, findings: [...crashes, ...told], ignored, open: checked.open, verdict };
+}
+
+/** The same text over all jobs with each way that a line can turn out on a line of its own; null where that cannot be. */
+function* spelledOut(view: View): Pieces<View | null> {
+  const { vocabulary, role, machine } = view;
+  const text = spellOut(view);
+  if (text === null) return null;
+  const prepared = yield* preparing(text, role, machine, tagStyleOf(vocabulary));
+  const trace = yield* simulating(prepared, boundsEnv(vocabulary));
+  const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
+  return { ...prepared, vocabulary, scopes, trace, commands: prepared.bound.all };
 }
 
 const IDS: ReadonlySet<string> = new Set(RULES.map(({ id }) => id));

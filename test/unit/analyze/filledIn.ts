@@ -3,7 +3,6 @@ import { jobEnv } from '../../../server/src/placeholders/environment.ts';
 import type { Filled } from '../../../server/src/placeholders/fill.ts';
 import type { Job } from '../../../server/src/placeholders/vocabulary.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
-import { unread } from '../../../server/src/rules/bareTags.ts';
 import type { Finding, View } from '../../../server/src/rules/rule.ts';
 import { prepare } from '../../../server/src/service/analyze.ts';
 import { fillIn } from '../../../server/src/service/fillIn.ts';
@@ -58,7 +57,7 @@ export interface PlainText {
 export function plainText(view: View, job: Job): PlainText | null {
   const { vocabulary, role, machine } = view;
   const filled = fillIn(view, vocabulary, Object.fromEntries(job), true);
-  if (filled.problems.length > 0 || unread(view) !== null) return null;
+  if (filled.problems.length > 0) return null;
   const prepared = prepare(filled.text, role, machine);
   const names = { ...vocabulary, filled: true };
   const trace = simulate(prepared, jobEnv(vocabulary, job));

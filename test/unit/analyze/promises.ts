@@ -1,3 +1,4 @@
+import { isReadInPart } from '../../../server/src/check/verdict.ts';
 import type { Machine } from '../../../server/src/machine/machine.ts';
 import { jobEnv } from '../../../server/src/placeholders/environment.ts';
 import { related, usualValue } from '../../../server/src/placeholders/jobs.ts';
@@ -13,6 +14,7 @@ import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { NOT_COMPARED, OF_THE_TEXT, plainText } from './filledIn.ts';
 import { insideOf } from './inside.ts';
 import { MACHINES } from './machines.ts';
+import { isPath } from './path.ts';
 import { type Random, randomOf } from './random.ts';
 import { sequence } from './sequences.ts';
 
@@ -162,6 +164,8 @@ function disagrees(
   for (const rule of holding)
     if (!NOT_COMPARED.has(rule) && plain.firesInTheJob(rule))
       return { what: 'said to hold, and the text has it', rule, more: filled };
+  // What the run reads otherwise than the machine, it may tell at another place.
+  if (isReadInPart(analysis)) return null;
   // Where no rule fires in the exact run either, the move of the finding is none in this job (`happens`).
   for (const f of findings) {
     if (NOT_COMPARED.has(f.rule) || (f.rule === 'wait-without-target' && f.about === 'zero')) continue;
@@ -184,12 +188,14 @@ export function* broken(of: Case, jobs: Iterable<Job>, counts: Counts, every = 2
   const analysis = analyze(text, role, machine, vocabulary);
   const everywhere = analysis.findings.filter((f) => f.when === null);
   counts.findings += everywhere.length;
-  const notHolding = new Set([...analysis.findings, ...analysis.verdict.undecided].map((f) => f.rule));
+  const notHolding = new Set(
+    [...analysis.findings, ...analysis.verdict.undecided, ...analysis.verdict.unasked].map((f) => f.rule),
+  );
   const holding = RULES.map((r) => r.id).filter((id) => !notHolding.has(id));
-  const { holds, fails, undecided } = analysis.verdict;
+  const { holds, fails, undecided, unasked } = analysis.verdict;
   counts.verdicts.hold += holds;
   counts.verdicts.fail += fails;
-  counts.verdicts.undecided += undecided.length;
+  counts.verdicts.undecided += undecided.length + unasked.length;
   const none: Job = new Map();
   if (holds !== holding.length) yield { what: `${holds} rules are counted as holding`, rule: '', more: '', job: none };
   for (const { rule, message } of analysis.findings)
@@ -203,6 +209,10 @@ export function* broken(of: Case, jobs: Iterable<Job>, counts: Counts, every = 2
     const found = outside(analysis.trace, trace, job, open);
     if (found) yield { what: 'outside of the run over all jobs', rule: '', more: found, job };
     if (i % every > 0 || i >= 100) continue;
+    // A job in which a condition has no value (a division by zero) cannot be filled in, and goes no way of its own.
+    const goesOneWay = !trace.cut && trace.steps.every(({ certain }) => certain);
+    if (goesOneWay && !analysis.trace.cut && !isPath(analysis.trace.tree, trace.steps))
+      yield { what: 'no path through the tree, or a reading outside of it', rule: '', more: '', job };
     const here = happening(analysis, trace);
     const other = disagrees(analysis, job, here, holding, everywhere, counts);
     if (other) yield { ...other, job };

@@ -211,7 +211,7 @@ describe('JSON', () => {
         unplaced: 0,
       },
     };
-    const summary = summaryOf(trace as never, { holds: 0, fails: 0, undecided: [] }, lineIndex(''));
+    const summary = summaryOf(trace as never, { holds: 0, fails: 0, undecided: [], unasked: [] }, lineIndex(''));
     expect(summary.end).toEqual({ x: 0.3, y: null, z: null });
     expect(summary.extent.x).toEqual([null, 0]);
     expect(summary.lines).toBe(0);

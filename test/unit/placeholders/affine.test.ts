@@ -153,6 +153,49 @@ describe('what a condition says', () => {
   });
 });
 
+// A. Miné, thesis, École Polytechnique 2004, potential constraints: bounds on differences of two variables (worked example
+// and figures from memory). The cheap part that is kept has no closure: what follows from two bounds together is met
+// through the variables' own ranges, and may come out wider than the thesis has it, never narrower.
+describe('against bounds on differences (Miné 2004; figures from memory)', () => {
+  const [x, y, z] = [atom('x', 0, 10), atom('y', 0, 10), atom('z', 0, 10)];
+  // x - y <= 4, y - z <= -1
+  const first = meet(NO_FACTS, form(4, [-1, x], [1, y]), false, true);
+  const both = meet(first, form(-1, [-1, y], [1, z]), false, true);
+
+  it('a bound on a difference is kept as it is', () => {
+    expect(rangeOf(form(0, [1, x], [-1, y]), both).hi).toBe(4);
+    expect(rangeOf(form(0, [1, y], [-1, z]), both).hi).toBe(-1);
+  });
+  it('and bounds each variable by the range of the other', () => {
+    expect(both.ranges.get(y.id)).toEqual({ lo: 0, hi: 9 });
+    expect(both.ranges.get(z.id)).toEqual({ lo: 1, hi: 10 });
+    const low = meet(first, form(3, [-1, y]), false, true);
+    expect(low.ranges.get(x.id)).toEqual({ lo: 0, hi: 7 });
+  });
+  it('x - z <= 3 follows by closure: no bound that is told is below that', () => {
+    const { hi } = rangeOf(form(0, [1, x], [-1, z]), both);
+    expect(hi).toBeGreaterThanOrEqual(3);
+    expect(hi).toBeLessThan(10);
+  });
+  it('a cycle of bounds whose sum is below zero leaves no job, once the ranges say it', () => {
+    // x - y <= -6 and y - x <= -6.
+    const one = meet(NO_FACTS, form(-6, [-1, x], [1, y]), false, true);
+    expect(meet(one, form(-6, [1, x], [-1, y]), false, true).impossible).toBe(true);
+  });
+});
+
+// K. Ghorbal, E. Goubault and S. Putot, arXiv:1002.2236: a condition is met by bounding the noise symbols, which keeps the
+// relation between variables where bounding the variables alone would lose it (shape of the example from memory).
+it('meeting with a condition keeps what variables have in common (arXiv:1002.2236)', () => {
+  // x = 5 + 5 e1 in [0, 10], y = 2 x: the condition y >= 10 also bounds x, and y - x is still x.
+  const x = form(5, [5, E1]);
+  const y = times(x, 2, 0);
+  const facts = meet(NO_FACTS, sum(y, number(10), -1, 0), false, true);
+  expect(facts.ranges.get(E1.id)).toEqual({ lo: 0, hi: 1 });
+  expect(rangeOf(x, facts)).toEqual({ lo: 5, hi: 10 });
+  expect(rangeOf(sum(y, x, -1, 0), facts)).toEqual({ lo: 5, hi: 10 });
+});
+
 it('times a number', () => {
   expect(rangeOf(times(form(3, [2, E1]), -2, 0))).toEqual({ lo: -10, hi: -2 });
 });

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import type { Known } from '../../../server/src/placeholders/bounds.ts';
 import { boundsEnv, jobEnv } from '../../../server/src/placeholders/environment.ts';
 import { tagStyleOf } from '../../../server/src/placeholders/vocabulary.ts';
 import { prepare } from '../../../server/src/service/analyze.ts';
@@ -9,6 +8,7 @@ import { ROLES } from '../../../server/src/syntax/role.ts';
 import { slice } from '../../../server/src/text/span.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { MACHINES } from '../analyze/machines.ts';
+import { isPath } from '../analyze/path.ts';
 import { randomOf } from '../analyze/random.ts';
 import { sequence } from '../analyze/sequences.ts';
 import { run } from './support.ts';
@@ -47,6 +47,29 @@ describe('the tree follows the text', () => {
     expect(shapeOf('{{# tools }}\nT{{ number }}\n{{/}}')).toMatch(/^\{?\[0: TT\]/);
   });
 
+  it('each turn tells its element and its index, and its readings are those of that element', () => {
+    const { tree } = run('{{# tools }}\nM104 S{{ number + 190 }} T{{ number }}\n{{/ tools }}');
+    const turns: Extract<Node, { is: 'turns' }>[] = [];
+    const collect = (nodes: readonly Node[]): void => {
+      for (const node of nodes) {
+        if (!('is' in node)) continue;
+        if (node.is === 'turns') turns.push(node);
+        else for (const { nodes } of node.branches) collect(nodes);
+      }
+    };
+    collect(tree);
+    expect(turns.length).toBeGreaterThan(0);
+    expect(turns.map(({ index }) => index)).toEqual(turns.map((_, i) => i));
+    for (const turn of turns) {
+      const number = turn.element?.get('number');
+      if (number?.type !== 'number') throw new Error('an element without its number');
+      const [step] = turn.nodes;
+      if (!step || 'is' in step) throw new Error('a turn without its step');
+      const target = step.readings.find(({ quantity }) => quantity === 'nozzle target')?.written;
+      expect([target?.lo, target?.hi]).toEqual([number.lo + 190, number.hi + 190]);
+    }
+  });
+
   it('a branch tells its conditions, and a step all of them', () => {
     const trace = run(`{{# ${HOT} }}\n{{# part.top > 9 }}\nG1 Z1\n{{/}}\n{{/}}\n{{^ ${HOT} }}\nG1 X1\n{{/}}`);
     const told = trace.steps.map((step) => {
@@ -80,47 +103,6 @@ describe('totals are those of one branch, and never the sum of branches that exc
     expect([travel?.lo, travel?.hi]).toEqual([0, 140]);
   });
 });
-
-/** A hair's breadth: sums of one job are rounded in another order than bounds. */
-const ROUNDING = 1e-6;
-
-/** Whether every reading of an exact step lies in the reading of all jobs. */
-function readInside(all: Step, one: Step): boolean {
-  if (all.words.length !== one.words.length) return false;
-  const inside = (a: Known, b: Known): boolean =>
-    a === null || (b !== null && b.lo >= a.lo - ROUNDING && b.hi <= a.hi + ROUNDING);
-  const others = one.readings;
-  return all.readings.every((r, i) => {
-    const other = others[i];
-    return (
-      other?.word === r.word &&
-      inside(r.written, other.written) &&
-      inside(r.machine, other.machine) &&
-      r.limits.join() === [...new Set([...r.limits, ...other.limits])].join()
-    );
-  });
-}
-
-/** Whether the codes of an exact run are one path through the tree: every choice gives one branch, every turn once. */
-function isPath(nodes: readonly Node[], steps: readonly Step[]): boolean {
-  return ends(nodes, 0).has(steps.length);
-
-  function ends(list: readonly Node[], from: number): Set<number> {
-    let at = new Set([from]);
-    for (const node of list) {
-      const next = new Set<number>();
-      for (const i of at) {
-        if (!('is' in node)) {
-          const step = steps[i];
-          if (step?.command === node.command && readInside(node, step)) next.add(i + 1);
-        } else if (node.is === 'turns') for (const end of ends(node.nodes, i)) next.add(end);
-        else for (const branch of node.branches) for (const end of ends(branch.nodes, i)) next.add(end);
-      }
-      at = next;
-    }
-    return at;
-  }
-}
 
 it('each exact run is one path through the tree of all jobs, and what is not certain lies in a choice', () => {
   let choices = 0;
