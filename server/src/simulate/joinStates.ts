@@ -9,7 +9,8 @@ function joinKnown(a: Known, b: Known): Known {
 }
 const perAxis = (a: PerAxis<Known>, b: PerAxis<Known>): PerAxis<Known> =>
   a === b ? a : { x: joinKnown(a.x, b.x), y: joinKnown(a.y, b.y), z: joinKnown(a.z, b.z), e: joinKnown(a.e, b.e) };
-const heater = (a: Heater, b: Heater): Heater =>
+/** A heater that is one of two, nobody knows which. */
+export const joinHeaters = (a: Heater, b: Heater): Heater =>
   a === b
     ? a
     : { target: joinKnown(a.target, b.target), awaited: either(a.awaited, b.awaited), now: joinKnown(a.now, b.now) };
@@ -36,9 +37,9 @@ export function joinStates(a: State, b: State): State {
     feed: joinKnown(a.feed, b.feed),
     inverseFeed: either(a.inverseFeed, b.inverseFeed),
     workOffset: a.workOffset === b.workOffset ? a.workOffset : null,
-    nozzles: a.nozzles.map((n, i) => heater(n, b.nozzles[i] ?? n)),
-    bed: heater(a.bed, b.bed),
-    chamber: heater(a.chamber, b.chamber),
+    nozzles: a.nozzles.map((n, i) => joinHeaters(n, b.nozzles[i] ?? n)),
+    bed: joinHeaters(a.bed, b.bed),
+    chamber: joinHeaters(a.chamber, b.chamber),
     fan: either(a.fan, b.fan),
     motors: either(a.motors, b.motors),
     tool: a.tool === b.tool ? a.tool : null,
