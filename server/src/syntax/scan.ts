@@ -1,6 +1,6 @@
 import { isBlank } from './chars.ts';
 import type { NamedForm } from './namedForm.ts';
-import { type Tag, TokenKind, type Tokens } from './nodes.ts';
+import { extentOf, type Tag, TokenKind, type Tokens } from './nodes.ts';
 import type { ProblemList } from './problems.ts';
 import type { DeepSection, Pairing } from './sections.ts';
 import type { ParserWork } from './tags.ts';
@@ -28,7 +28,7 @@ export interface Scan {
   /** The nearer of `rowEnd` and the next tag. */
   stop: number;
   tagIndex: number;
-  /** Start of the next tag; beyond the text behind the last. */
+  /** Start of the next tag, with the white space that it takes away; beyond the text behind the last. */
   tagAt: number;
   /** The innermost section at `pos`. */
   section: DeepSection | null;
@@ -70,7 +70,7 @@ export function startScan(
     rowEnd: 0,
     stop: 0,
     tagIndex: 0,
-    tagAt: tags[0]?.span.start ?? text.length + 1,
+    tagAt: startOf(tags[0], text),
     section: null,
     holder: null,
     nextLf: -1,
@@ -132,7 +132,9 @@ export const tagHere = (s: Scan): Tag | undefined => (s.tagAt === s.pos ? s.tags
 /** Takes the tag at `pos`. It may run over rows: the line then goes on behind it. */
 export function takeTag(s: Scan): Tag {
   const tag = s.tags[s.tagIndex] as Tag;
+  if (tag.takes) emit(s, TokenKind.space, tag.span.start);
   emit(s, TokenKind.tag, tag.span.end);
+  if (tag.takes) emit(s, TokenKind.space, tag.takes.end);
   const section = s.after[s.tagIndex] ?? null;
   if (section !== s.section) {
     s.section = section;
@@ -141,14 +143,25 @@ export function takeTag(s: Scan): Tag {
     if ((around?.depth ?? 0) < (s.holder?.depth ?? 0)) s.holder = around;
   }
   s.tagIndex++;
-  s.tagAt = s.tags[s.tagIndex]?.span.start ?? s.text.length + 1;
+  s.tagAt = startOf(s.tags[s.tagIndex], s.text);
   if (s.pos > s.rowEnd) findRow(s);
   else s.stop = Math.min(s.tagAt, s.rowEnd);
   return tag;
 }
 
-/** Whether the tag gives text where it stands. The others only steer. */
-export const givesText = (tag: Tag): boolean => tag.kind === 'value' || tag.kind === 'partial';
+const startOf = (tag: Tag | undefined, text: string): number => (tag ? extentOf(tag).start : text.length + 1);
+
+/**
+ * Whether the row goes on at `pos`. At its end, too, where a tag takes that end away: the rows are then one for whoever
+ * reads the text when it has been filled in.
+ */
+export const rowGoesOn = (s: Scan): boolean => s.pos < s.rowEnd || s.pos === s.tagAt;
+
+/**
+ * Whether the tag gives text where it stands that commands and values are made of. The others only steer; what an escape
+ * gives is a sign that no command has.
+ */
+export const givesText = ({ kind }: Tag): boolean => kind === 'value' || kind === 'partial' || kind === 'foreign';
 
 /** Takes plain blanks. */
 export function takeBlanks(s: Scan): void {
@@ -160,7 +173,7 @@ export function takeBlanks(s: Scan): void {
 
 /** Takes everything up to the end of the row as `kind`, tags in it as tags; returns where it ends. */
 export function takeRow(s: Scan, kind: TokenKind): number {
-  while (s.pos < s.rowEnd) {
+  while (rowGoesOn(s)) {
     if (s.tagAt === s.pos) takeTag(s);
     else emit(s, kind, s.stop);
   }
