@@ -4,6 +4,20 @@ import { isEol, isSpace, isWordChar, type ParserWork } from './quotes.ts';
 // Tags that no two ends tell apart from the text around them: bare names, equal ends, whole rows. What is none is left
 // to the text, and never told: `50% and 100%`, `#1=5`, a mail address, a lone %.
 
+/**
+ * Whether brackets are an expression of RS-274 (NISTIR 6556 3.3.2.3) rather than a tag: figures and parameters without a
+ * name, or what one of its functions takes (`SIN[30]`).
+ */
+export function isBracketOfRs274(text: string, start: number, at: number): boolean {
+  const content = text.slice(start + 1, Math.min(at, start + 200));
+  return (
+    content.includes('#') || !/[\p{L}_]/u.test(content) || FUNCTION.test(text.slice(Math.max(0, start - 6), start))
+  );
+}
+
+/** The unary operations of RS-274. */
+const FUNCTION = /(?:^|[^A-Za-z])(?:abs|acos|asin|atan|cos|exp|fix|fup|ln|round|sin|sqrt|tan)$/i;
+
 /** What may stand in a name between equal ends: letters and digits of any script, and what joins them. */
 const NAME = /^[\p{L}\p{N}_$.][\p{L}\p{N}_$.\-[\]'"]*$/u;
 /** The same with blanks, as people write names. */
@@ -113,6 +127,24 @@ export function beginsRow(text: string, at: number, readUntil: number): boolean 
   if (i === 0) return true;
   const c = text.charCodeAt(i - 1);
   return isEol(c) || (i === 1 && c === 0xfeff);
+}
+
+/** Where the name that begins at `from` ends. */
+export function wordEnd(text: string, from: number): number {
+  let i = from;
+  while (i < text.length && /[\p{L}\p{N}_.]/u.test(text.charAt(i))) i++;
+  return i;
+}
+
+/** Whether a value belongs at a place: a capital that begins a word, or =, stands directly before it, and no comment. */
+export function isValuePlace(text: string, at: number, work: ParserWork): boolean {
+  const [letter, before] = [text.charAt(at - 1), text.charAt(at - 2)];
+  if (letter !== '=' && !(isCapital(letter) && !/[\p{L}_]/u.test(before))) return false;
+  let i = at - 1;
+  for (; i >= 0 && !isEol(text.charCodeAt(i)); i--)
+    if (text.charCodeAt(i) === 59 || text.charCodeAt(i) === 40) return false;
+  work.steps += at - i;
+  return true;
 }
 
 /** Where a line statement ends: with its row, or with a later one where a \ at a row's end joins them. */

@@ -1,12 +1,14 @@
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { span } from '../text/span.ts';
+import type { DeepSection } from './building.ts';
 import { readLine } from './line.ts';
 import { ANY_FORM, type NamedForm } from './namedForm.ts';
+import { nestLines } from './nest.ts';
 import { type Line, TokenKind, type Tokens, type Tree } from './nodes.ts';
 import type { ProblemList } from './problems.ts';
 import { findRow, startScan, tokensOf } from './scan.ts';
-import { type DeepSection, nestLines, pairSections } from './sections.ts';
-import { MUSTACHE, type TagLanguage } from './tagStyle.ts';
+import { pairSections } from './sections.ts';
+import { MUSTACHE, shownTag, type TagLanguage } from './tagStyle.ts';
 import { findingTags, type ParserWork } from './tags.ts';
 
 /** Commands that are followed by free text instead of words (common practice, no source). */
@@ -55,7 +57,11 @@ function* readingAll(text: string, options: ParseOptions, goesOn: boolean): Piec
   yield;
   const { sections, after } = pairSections(text, tags, problems, language, goesOn);
   yield;
-  const form = { freeText: options.freeText ?? FREE_TEXT_CODES, named: options.named ?? ANY_FORM };
+  const form = {
+    freeText: options.freeText ?? FREE_TEXT_CODES,
+    named: options.named ?? ANY_FORM,
+    tagShown: shownTag(language),
+  };
   const scan = startScan(text, tags, after, form, problems, work);
 
   const pace = new Pace();

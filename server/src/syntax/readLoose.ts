@@ -1,9 +1,21 @@
 import { span } from '../text/span.ts';
 import { isLetter } from './chars.ts';
-import { bareNameEnd, bareStatementEnds, beginsRow, equalEnd, isInWord, isNameBetween, lineEnd } from './looseTags.ts';
+import {
+  bareNameEnd,
+  bareStatementEnds,
+  beginsRow,
+  equalEnd,
+  isInWord,
+  isNameBetween,
+  isValuePlace,
+  lineEnd,
+  wordEnd,
+} from './looseTags.ts';
 import type { Tag } from './nodes.ts';
 import type { Opener, Search } from './openers.ts';
 import { contentTag, findStatement, makeTag, markAt, statementTag } from './tagKinds.ts';
+import { reportUnclosed } from './tagProblems.ts';
+import type { TagPair } from './tagStyle.ts';
 
 /** Reads a tag that no close of its own tells apart from the text; null where none stands there. */
 export function readLoose(s: Search, one: Opener, start: number, body: number): Tag | null {
@@ -25,13 +37,24 @@ function readEqual(s: Search, one: Opener, start: number, body: number): Tag | n
   const { text, reading, work } = s;
   const [pair] = one.pairs;
   const at = equalEnd(text, one.text, body, work);
-  if (!pair || at < 0 || isBlankAt(text, body) || isBlankAt(text, at - 1)) return null;
+  if (pair && at < 0) return readHalfEqual(s, pair, start, body);
+  if (!pair || isBlankAt(text, body) || isBlankAt(text, at - 1)) return null;
   const whole = span(start, at + one.text.length);
   const steers =
     pair.holds !== 'values' &&
     (markAt(text, body, reading.marks) !== '' || findStatement(s, body, at, true, false) !== null);
   if (!steers && !isNameBetween(text, start, body, at, whole.end)) return null;
   return contentTag(s, pair, whole, body, at, true);
+}
+
+/** `X%name`: where a value belongs, and its row has no second end. Anywhere else the sign is what it is without tags. */
+function readHalfEqual(s: Search, pair: TagPair, start: number, body: number): Tag | null {
+  const { text, work } = s;
+  const end = wordEnd(text, body);
+  if (end === body || !isValuePlace(text, start, work)) return null;
+  const tag = makeTag(text, span(start, end), body, end, 'value', false);
+  reportUnclosed(s, tag, pair.close);
+  return tag;
 }
 
 const isBlankAt = (text: string, at: number): boolean => /\s/.test(text.charAt(at));

@@ -1,8 +1,9 @@
+import type { DeepSection } from './building.ts';
 import { isBlank } from './chars.ts';
 import type { NamedForm } from './namedForm.ts';
 import { extentOf, type Tag, TokenKind, type Tokens } from './nodes.ts';
 import type { ProblemList } from './problems.ts';
-import type { DeepSection, Pairing } from './sections.ts';
+import type { Pairing } from './sections.ts';
 import type { ParserWork } from './tags.ts';
 
 /**
@@ -17,6 +18,8 @@ export interface Scan {
   readonly freeText: ReadonlySet<string>;
   /** How named commands are written. */
   readonly named: NamedForm;
+  /** How a value's tag is written, for messages: `{{ … }}`. */
+  readonly tagShown: string;
   readonly problems: ProblemList;
   readonly work: ParserWork;
   kinds: Uint8Array;
@@ -50,7 +53,7 @@ export function startScan(
   text: string,
   tags: readonly Tag[],
   after: Pairing['after'],
-  form: Pick<Scan, 'freeText' | 'named'>,
+  form: Pick<Scan, 'freeText' | 'named' | 'tagShown'>,
   problems: ProblemList,
   work: ParserWork,
 ): Scan {
@@ -61,6 +64,7 @@ export function startScan(
     after,
     freeText: form.freeText,
     named: form.named,
+    tagShown: form.tagShown,
     problems,
     work,
     kinds: new Uint8Array(room),

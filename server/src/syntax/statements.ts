@@ -40,7 +40,8 @@ export function halfStatement(
   mayBeValue: boolean,
 ): Statement | null {
   const { text, end } = place;
-  for (const { form, lead, rest } of forms) {
+  // The simplest of several is shown.
+  for (const { form, lead, rest } of forms.toSorted((a, b) => a.form.form.length - b.form.form.length)) {
     if (rest.length === 0 || !lead.some(({ word }) => word)) continue;
     const behind = runEnd(place, place.start, lead, false);
     if (behind < 0) continue;

@@ -4,7 +4,7 @@ import type { Search } from './openers.ts';
 import { isSpace } from './quotes.ts';
 import { halfStatement, type Statement, statementAt } from './statements.ts';
 import { reportHalf } from './tagProblems.ts';
-import type { StatementKind, TagPair } from './tagStyle.ts';
+import { type StatementKind, type TagPair, writtenIn } from './tagStyle.ts';
 
 const KINDS: Readonly<Record<string, Tag['kind']>> = {
   '#': 'section',
@@ -86,7 +86,7 @@ export function statementTag(
   { form, slots, inner, whole: complete }: Statement,
   closed: boolean,
 ): Tag {
-  if (!complete) reportHalf(s, whole, `${pair.open}${form.form}${pair.close}`);
+  if (!complete) reportHalf(s, whole, writtenIn(pair, form.form));
   const kind = STATEMENT_TAGS[form.is] ?? 'section';
   return { type: 'tag', span: whole, kind, inner, keyword: form.is, form, slots, closed: closed && complete };
 }

@@ -89,6 +89,14 @@ export function marksOf({ statements }: TagLanguage): string {
 export const valuePair = ({ pairs }: TagLanguage): TagPair | undefined =>
   pairs.find(({ holds }) => holds === 'values' || holds === 'anything');
 
+/** A content between the ends of a pair, as people write it. */
+export const writtenIn = ({ open, close }: Pick<TagPair, 'open' | 'close'>, content: string): string =>
+  open.length > 1 && close.length > 1 ? `${open} ${content} ${close}` : `${open}${content}${close}`;
+
+/** A tag of this language, for messages. */
+export const shownTag = (language: TagLanguage): string =>
+  writtenIn(valuePair(language) ?? { open: '{{', close: '}}' }, '…');
+
 /** The pair that its statements stand in; undefined where they make rows of their own, or there are none. */
 export const statementPair = ({ pairs }: TagLanguage): TagPair | undefined =>
   pairs.find(({ holds }) => holds === 'statements') ?? pairs.find(({ holds }) => holds === 'anything');

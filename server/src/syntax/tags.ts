@@ -1,5 +1,6 @@
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { span } from '../text/span.ts';
+import { isBracketOfRs274 } from './looseTags.ts';
 import { delimitersTag, setDelimiters, tripleTag } from './mustacheTags.ts';
 import { extentOf, type Tag } from './nodes.ts';
 import { nextCloseOf, nextPlace, type Opener, openersOf, readingOf, type Search } from './openers.ts';
@@ -162,7 +163,7 @@ function readPlain(s: Search, one: Opener, start: number, body: number): Tag {
 }
 
 /** Up to the first close outside of quotes and brackets, with the signs that take white space away. */
-function readPair(s: Search, one: Opener, start: number, body: number): Tag {
+function readPair(s: Search, one: Opener, start: number, body: number): Tag | null {
   const { text, work, reading } = s;
   const first = one.pairs[0] as TagPair;
   const opened = openTrim(s, body);
@@ -178,6 +179,7 @@ function readPair(s: Search, one: Opener, start: number, body: number): Tag {
     return withTrims(s, tag, { before: opened !== null, behind: false });
   }
   const trims = trimsOf(s, body, at);
+  if (one.text === '[' && isBracketOfRs274(text, start, at)) return null;
   const tag = contentTag(s, pair, span(start, at + pair.close.length), trims.from, trims.to, true);
   return withTrims(s, tag.kind === 'delimiters' ? setDelimiters(s, tag) : tag, trims);
 }

@@ -182,7 +182,7 @@ function readBracket(s: Scan): WordValue {
     if (depth === 0) break;
   }
   emit(s, TokenKind.number, i);
-  const message = `${quote(s.text, start, i)} is an expression in square brackets. RS-274 knows them, printing controllers mostly do not. Write the number, or a tag that works it out: {{ … }}.`;
+  const message = `${quote(s.text, start, i)} is an expression in square brackets. RS-274 knows them, printing controllers mostly do not. Write the number, or a tag that works it out: ${s.tagShown}.`;
   report(s.problems, 'bad-number', start, i, message);
   return { type: 'bad', span: span(start, i) };
 }
