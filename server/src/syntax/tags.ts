@@ -173,13 +173,13 @@ function readPair(s: Search, one: Opener, start: number, body: number): Tag | nu
   const set = mark === '=' ? delimitersTag(text, start, inside, first.close) : null;
   if (set) return setDelimiters(s, set);
   const { at, pair } = endOfTag(text, one, inside, reading.quotes, work);
+  if (one.text === '[' && isBracketOfRs274(text, start, at)) return null;
   if (!pair) {
     const tag = contentTag(s, first, span(start, at), inside, at, false);
     reportUnclosed(s, tag, first.close);
     return withTrims(s, tag, { before: opened !== null, behind: false });
   }
   const trims = trimsOf(s, body, at);
-  if (one.text === '[' && isBracketOfRs274(text, start, at)) return null;
   const tag = contentTag(s, pair, span(start, at + pair.close.length), trims.from, trims.to, true);
   return withTrims(s, tag.kind === 'delimiters' ? setDelimiters(s, tag) : tag, trims);
 }
