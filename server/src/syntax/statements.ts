@@ -74,7 +74,7 @@ function matched(place: TagContent, { lead, rest }: StatementShape): Slots | nul
 
 const isName = (slot: FormSlot): boolean => slot === 'ITEM' || slot === 'INDEX' || slot === 'NAME';
 /** Whatever a language may call a name, without what only expressions have. */
-const NAME = /^[^\s"'()[\]{}=<>+*/,;|&!?]{1,100}(?: [^\s"'()[\]{}=<>+*/,;|&!?]{1,100}){0,9}$/;
+const NAME = /^[^\s"'()[\]{}=<>+*/,;|&!?\\]{1,100}(?: [^\s"'()[\]{}=<>+*/,;|&!?\\]{1,100}){0,9}$/;
 
 /** Where a slot ends, and where the literals behind it do; null where these are not there. */
 function behindSlot(

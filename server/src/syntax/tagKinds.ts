@@ -53,7 +53,9 @@ export function contentTag(
   const statement = findStatement(s, from, to, closed && holds === 'anything', closed);
   if (statement) return statementTag(s, pair, whole, statement, closed);
   const mark = markAt(text, from, reading.marks);
-  if (mark !== '') return makeTag(text, whole, text.indexOf(mark, from) + 1, to, KINDS[mark] ?? 'value', closed);
+  const at = mark === '' ? -1 : text.indexOf(mark, from);
+  // A mark may as well be the close's own first sign.
+  if (at >= 0 && at < to) return makeTag(text, whole, at + 1, to, KINDS[mark] ?? 'value', closed);
   return makeTag(text, whole, from, to, holds === 'statements' ? 'foreign' : 'value', closed);
 }
 
