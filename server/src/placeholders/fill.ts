@@ -328,7 +328,13 @@ function add(run: Run, text: string, source: Span, copied: boolean): void {
 
 /** Tags and sections that cannot be read as meant: the text comes out otherwise than it was meant. */
 function tellSyntax(run: Run): void {
-  const kinds: ReadonlySet<string> = new Set(['unclosed-tag', 'stray-close', 'crossed-sections', 'unclosed-section']);
+  const kinds: ReadonlySet<string> = new Set([
+    'unclosed-tag',
+    'half-statement',
+    'stray-close',
+    'crossed-sections',
+    'unclosed-section',
+  ]);
   for (const { kind, span, message } of run.tree.problems) if (kinds.has(kind)) tell(run, 'tag', span, message);
 }
 

@@ -1,5 +1,6 @@
 import type { Role } from '../syntax/role.ts';
-import { MUSTACHE, type TagStyle } from '../syntax/tagStyle.ts';
+import { type GivenTags, languageOf } from '../syntax/tagLanguage.ts';
+import type { TagLanguage } from '../syntax/tagStyle.ts';
 import type { Bounds } from './bounds.ts';
 
 export type NameKind = 'temperature' | 'length' | 'count' | 'number' | 'flag' | 'text' | 'list';
@@ -37,8 +38,8 @@ export interface Name {
 export interface Vocabulary {
   readonly names: ReadonlyMap<string, Name>;
   /** How tags are written; absent: as the Mustache specification has them. */
-  readonly delimiters?: TagStyle['delimiters'];
-  readonly keywords?: TagStyle['keywords'];
+  readonly delimiters?: GivenTags['delimiters'];
+  readonly keywords?: GivenTags['keywords'];
   /** Built-in names that another name of `names` stands for: `part.top` to the name that a vocabulary file gives it. */
   readonly standIns?: ReadonlyMap<string, string>;
   /** The text has been filled in: it is a part of a finished program and takes no tags any more. */
@@ -46,10 +47,8 @@ export interface Vocabulary {
 }
 
 /** How this vocabulary's tags are written. */
-export const tagStyleOf = ({ delimiters, keywords }: Vocabulary): TagStyle => ({
-  delimiters: delimiters ?? MUSTACHE.delimiters,
-  keywords: keywords ?? null,
-});
+export const tagStyleOf = ({ delimiters = [], keywords = null }: Vocabulary): TagLanguage =>
+  languageOf({ delimiters, keywords });
 
 /**
  * One value for every name, of a list its length: what one run is about. `tools[].number` is the value of every element's

@@ -14,14 +14,14 @@ import type { State } from '../simulate/state.ts';
 import type { Step, Trace } from '../simulate/trace.ts';
 import { parse } from '../syntax/parse.ts';
 import type { Role } from '../syntax/role.ts';
-import type { TagStyle } from '../syntax/tagStyle.ts';
+import type { TagLanguage } from '../syntax/tagStyle.ts';
 
 /** What does not change during a check. */
 export interface ProgramContext {
   readonly machine: Machine | null;
   readonly vocabulary: Vocabulary;
   readonly catalog: Catalog;
-  readonly tags: TagStyle;
+  readonly tags: TagLanguage;
   readonly env: Env;
   /** Told of lines that the parser is given. */
   readonly parsed: (lines: number) => void;

@@ -62,7 +62,7 @@ export interface Ongoing {
 
 export function newOngoing(context: ProgramContext, found: Collector, store: Store, bounds: RunLimits): Ongoing {
   const { machine, env, tags } = context;
-  const marks = commentMarks(tags.delimiters.map(([open]) => open));
+  const marks = commentMarks(tags.pairs.map(({ open }) => open));
   const mostChars = longestLine(machine);
   const start = initialState('program', machine, env);
   const ignores = new Set<string>();

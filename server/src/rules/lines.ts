@@ -2,6 +2,7 @@ import type { BoundCommand } from '../commands/bind.ts';
 import { tagStyleOf } from '../placeholders/vocabulary.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Line, Tree, Word } from '../syntax/nodes.ts';
+import { valuePair } from '../syntax/tagStyle.ts';
 import { once } from '../text/once.ts';
 import { slice } from '../text/span.ts';
 import { commandsThat } from './byLine.ts';
@@ -23,7 +24,9 @@ export function tagOf(view: View, builtIn: string): string | null {
   const { vocabulary, tree, role } = view;
   const name = vocabulary.names.get(vocabulary.standIns?.get(builtIn) ?? builtIn);
   if (!name || (name.roles && !name.roles.includes(role)) || setsDelimiters(tree)) return null;
-  const [open, close] = tagStyleOf(vocabulary).delimiters[0] ?? ['{{', '}}'];
+  const { open, close } = valuePair(tagStyleOf(vocabulary)) ?? { open: '{{', close: '}}' };
+  if (close === '') return `${open}${name.name}`;
+  if (open === close) return `${open}${name.name}${close}`;
   return open.length > 1 ? `${open} ${name.name} ${close}` : `${open}${name.name}${close}`;
 }
 

@@ -1,6 +1,6 @@
 import type { Rule } from './rule.ts';
 
-const KINDS = new Set(['unclosed-tag', 'stray-close', 'crossed-sections', 'unclosed-section']);
+const KINDS = new Set(['unclosed-tag', 'half-statement', 'stray-close', 'crossed-sections', 'unclosed-section']);
 
 /** Tags and sections that are not closed, or closed without having been opened. */
 export const unclosedPlaceholder: Rule = {

@@ -17,7 +17,7 @@ import { simulating } from '../simulate/simulate.ts';
 import { type Budget, PROGRAM, readableUntil, SEQUENCE } from '../syntax/budget.ts';
 import { parsing } from '../syntax/parse.ts';
 import type { Role } from '../syntax/role.ts';
-import { MUSTACHE, type TagStyle } from '../syntax/tagStyle.ts';
+import { MUSTACHE, type TagLanguage } from '../syntax/tagStyle.ts';
 import { finish, type Pieces } from '../text/pieces.ts';
 
 /** Everything that is known of a text: what the editor features and the command line read. */
@@ -89,7 +89,7 @@ export const prepare = (
   text: string,
   role: Role,
   machine: Machine | null,
-  tags: TagStyle = MUSTACHE,
+  tags: TagLanguage = MUSTACHE,
   budget?: Budget,
 ): Prepared => finish(preparing(text, role, machine, tags, budget));
 
@@ -98,7 +98,7 @@ export function* preparing(
   text: string,
   role: Role,
   machine: Machine | null,
-  tags: TagStyle = MUSTACHE,
+  tags: TagLanguage = MUSTACHE,
   budget?: Budget,
 ): Pieces<Prepared> {
   const catalog = catalogFor(machine);

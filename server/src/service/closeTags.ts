@@ -1,6 +1,8 @@
 import { namesIn, parseExpression } from '../placeholders/expression.ts';
+import { tagStyleOf } from '../placeholders/vocabulary.ts';
 import type { Edit } from '../rules/rule.ts';
 import { lastBefore, lineAt } from '../syntax/at.ts';
+import { endOf } from '../syntax/forms.ts';
 import type { Section, Tree } from '../syntax/nodes.ts';
 import { lineIndex } from '../text/lines.ts';
 import { once } from '../text/once.ts';
@@ -62,8 +64,8 @@ const rowsOf = once(({ text }: Tree) => lineIndex(text));
 function closingTag(a: Analysis, { open }: Section): string {
   const { text } = a.tree;
   const by = delimitersAt(a, open);
-  const end = a.vocabulary.keywords?.end;
-  if (end !== undefined) {
+  const end = endOf(tagStyleOf(a.vocabulary).statements, open, text);
+  if (end !== null) {
     const gap = slice(text, { start: open.span.start + by.open.length, end: open.span.start + by.open.length + 1 });
     return gap === ' ' ? `${by.open} ${end} ${by.close}` : by.open + end + by.close;
   }

@@ -67,8 +67,11 @@ export function delimitersAt(
 ): { readonly open: string; readonly close: string } {
   const set = lastBefore(settingsOf(tree), tag.span.start - 1);
   if (set) return set;
-  const pairs = tagStyleOf(vocabulary).delimiters.filter(([open]) => tree.text.startsWith(open, tag.span.start));
-  const [open, close] = pairs.sort((one, other) => other[0].length - one[0].length)[0] ?? ['{{', '}}'];
+  const pairs = tagStyleOf(vocabulary).pairs.filter(({ open }) => tree.text.startsWith(open, tag.span.start));
+  const { open, close } = pairs.sort((one, other) => other.open.length - one.open.length)[0] ?? {
+    open: '{{',
+    close: '}}',
+  };
   return { open, close };
 }
 

@@ -1,5 +1,4 @@
 import { parseExpression } from '../placeholders/expression.ts';
-import type { Keywords, TagStyle } from '../syntax/tagStyle.ts';
 
 /** Pairs that programs might write tags between. Longer ones first, so that a short one is not found inside them. */
 const PAIRS: readonly (readonly [string, string])[] = [
@@ -27,6 +26,14 @@ const PAIRS: readonly (readonly [string, string])[] = [
   ['~', '~'],
 ];
 
+/** The tags of a language that is no more than pairs of delimiters and four words. */
+export interface DraftStyle {
+  readonly delimiters: readonly (readonly [string, string])[];
+  readonly keywords: DraftKeywords | null;
+}
+
+type DraftKeywords = { readonly [is in 'if' | 'elseIf' | 'else' | 'end']?: string };
+
 /** Characters of a sequence that are looked at: a draft is made from a sequence, not from a finished program. */
 const MOST_TEXT = 500_000;
 const LONGEST_TAG = 200;
@@ -40,7 +47,7 @@ export interface FoundTag {
 
 /** What seems to be this text's way of writing tags, and what it was concluded from. */
 export interface DraftTags {
-  readonly style: TagStyle;
+  readonly style: DraftStyle;
   /** How often each pair was found. */
   readonly counts: readonly number[];
   /** Tags whose first word is no keyword that could be told, and that are no expression: as written. */
@@ -121,7 +128,7 @@ interface Steering {
 function findKeywords(
   text: string,
   tags: readonly FoundTag[],
-): { keywords: Keywords | null; unclear: readonly string[] } {
+): { keywords: DraftKeywords | null; unclear: readonly string[] } {
   const steering: Steering[] = [];
   const unclear = new Set<string>();
   const openers = new Set(tags.flatMap(({ content }) => openerOf(content.trim()) ?? []));
@@ -150,7 +157,7 @@ function findKeywords(
     if (depth < 0 || (depth === 0 && words !== last.words)) return none;
   }
   if (depth !== 0) return none;
-  const keywords: Keywords = {
+  const keywords: DraftKeywords = {
     if: first.words,
     ...(elseIf === undefined ? {} : { elseIf }),
     ...(other === undefined ? {} : { else: other }),

@@ -2,6 +2,7 @@ import { type ReadPart, readPart } from '../check/part.ts';
 import type { Machine } from '../machine/machine.ts';
 import type { NameKind } from '../placeholders/vocabulary.ts';
 import type { Role } from '../syntax/role.ts';
+import { languageOf } from '../syntax/tagLanguage.ts';
 import { finish, type Pieces } from '../text/pieces.ts';
 import { readVocabulary } from '../vocabulary/read.ts';
 import { MOST_NAMES } from '../vocabulary/schema.ts';
@@ -31,7 +32,7 @@ export function* draftingVocabulary(text: string, role: Role, machine: Machine |
   const tags = findStyle(text);
   yield;
   const budget = budgetOf(role);
-  const prepared = yield* preparing(text, role, machine, tags.style, budget);
+  const prepared = yield* preparing(text, role, machine, languageOf(tags.style), budget);
   const uses = yield* findingUses(prepared);
   const part = readPart(prepared.tree, budget);
   const own = new Set(machineNameList());

@@ -60,7 +60,7 @@ export function newNameFault(
   const taken = vocabulary.names.get(to);
   if (taken) return `There is a placeholder “${to}” already. Choose another name.`;
   const { keywords } = vocabulary;
-  for (const keyword of keywords ? Object.values(keywords) : [])
+  for (const keyword of Object.values(keywords ?? {}).flat())
     if (keyword.split(/\s+/)[0] === to)
       return `“${to}” begins a keyword of this vocabulary (“${keyword}”), so that a tag with it would be read as a section. Choose another name.`;
   for (const text of texts) {

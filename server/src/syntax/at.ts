@@ -129,7 +129,8 @@ const sectionsOf = once(({ sections, tags }: Tree): Sections => {
   const closed = new Map<Tag, Section>();
   for (const section of sections) {
     opened.set(section.open, section);
-    if (section.close) closed.set(section.close, section);
+    // What closes a branch of a switch closes that as well: the outer one stands first.
+    if (section.close && !closed.has(section.close)) closed.set(section.close, section);
   }
   let now: Section | null = null;
   const behind = tags.map((tag) => {

@@ -1,5 +1,6 @@
 import { isDigit } from './chars.ts';
-import { MUSTACHE, type TagStyle } from './tagStyle.ts';
+import { extentOf } from './nodes.ts';
+import { MUSTACHE, type TagLanguage } from './tagStyle.ts';
 import { findTags } from './tags.ts';
 
 // How much of a text is read in one piece. What a check keeps goes by tokens and tags, not by megabytes: a megabyte of
@@ -31,14 +32,15 @@ export const PROGRAM: Budget = { most: 300_000, token: 0, tag: 12 };
  * Where reading stops so that no more is read than a budget allows: the beginning of a line, or the text's end. No more
  * tokens stand before it than the budget has. Goes through the text once, and keeps only tags.
  */
-export function readableUntil(text: string, { most, token, tag }: Budget, style: TagStyle = MUSTACHE): number {
+export function readableUntil(text: string, { most, token, tag }: Budget, language: TagLanguage = MUSTACHE): number {
   // No token is shorter than a character, and no tag shorter than two.
   if (text.length * Math.max(token, tag / 2) <= most) return text.length;
-  const tags = findTags(text, { text, found: [] }, { steps: 0 }, style, Math.floor(most / tag) + 1);
+  const tags = findTags(text, { text, found: [] }, { steps: 0 }, language, Math.floor(most / tag) + 1);
   if (text.length * token + tags.length * tag <= most) return text.length;
   const count = { spent: 0, line: 0 };
   let at = 0;
-  for (const { span } of tags) {
+  for (const one of tags) {
+    const span = extentOf(one);
     if (!spend(text, at, span.start, count, { most, token, tag })) return count.line;
     count.spent += tag;
     at = span.end;

@@ -4,7 +4,7 @@ import { LetterWord, NumberWord, PlainNumber, ReadCommand } from './compact.ts';
 import { nameEnd } from './namedText.ts';
 import { TokenKind, type Word } from './nodes.ts';
 import { quote, report } from './problems.ts';
-import { emit, type Scan, tagHere, takeBlanks, takeTag } from './scan.ts';
+import { emit, rowGoesOn, type Scan, tagHere, takeBlanks, takeTag } from './scan.ts';
 import { readFilled, readValue, takeBarePart } from './value.ts';
 
 /** Codes up to G255 and M255, so that common ones need no new text. */
@@ -112,7 +112,7 @@ export function readFreeText(s: Scan, hasNumber: boolean): Span | null {
   takeBlanks(s);
   const start = s.pos;
   let end = start;
-  while (s.pos < s.rowEnd) {
+  while (rowGoesOn(s)) {
     if (s.pos === s.tagAt) {
       end = takeTag(s).span.end;
       continue;

@@ -1,7 +1,7 @@
 import { span } from '../text/span.ts';
-import { type Comment, TokenKind } from './nodes.ts';
+import { type Comment, extentOf, TokenKind } from './nodes.ts';
 import { quote, report } from './problems.ts';
-import { emit, type Scan, takeRow, takeTag } from './scan.ts';
+import { emit, rowGoesOn, type Scan, takeRow, takeTag } from './scan.ts';
 
 /** Reads a comment from `;` to the end of the row (printing practice; RS-274 has none). */
 export function readSemicolonComment(s: Scan): Comment {
@@ -33,7 +33,7 @@ function takeParen(s: Scan, pairUp: boolean): { closed: boolean; at: number } {
   let depth = 0;
   let nestedAt = -1;
   const end = pairUp ? pairEnd(s) : -1;
-  while (s.pos < s.rowEnd) {
+  while (rowGoesOn(s)) {
     if (s.pos === s.tagAt) {
       takeTag(s);
       continue;
@@ -67,8 +67,9 @@ function pairEnd(s: Scan): number {
   let end = rowEnd;
   while (i < end) {
     const next = s.tags[tag];
-    if (next && next.span.start === i) {
-      i = next.span.end;
+    const extent = next && extentOf(next);
+    if (extent?.start === i) {
+      i = extent.end;
       tag++;
       // A tag that runs over rows carries the row on: pairing ends there, since the row's end is not known yet.
       if (i > end) end = i;

@@ -6,12 +6,12 @@ import { type ReadCommand, ReadLine } from './compact.ts';
 import { checkLineNumber, readChecksum } from './frame.ts';
 import { readNamedWord } from './named.ts';
 import { nameEnd } from './namedText.ts';
-import { type Command, type Comment, type Line, type Section, TokenKind, type Word } from './nodes.ts';
+import { type Command, type Comment, type Line, type Section, type Tag, TokenKind, type Word } from './nodes.ts';
 import { takeOddChars } from './number.ts';
 import { quote, report } from './problems.ts';
-import { emit, givesText, type Scan, tagHere, takeBlanks, takeTag } from './scan.ts';
+import { emit, givesText, rowGoesOn, type Scan, tagHere, takeBlanks, takeTag } from './scan.ts';
 import { takeStray } from './stray.ts';
-import { readFilled, readString } from './value.ts';
+import { readBranchOfWord, readFilled, readString } from './value.ts';
 
 const NO_COMMANDS: readonly Command[] = Object.freeze([]);
 const NO_COMMENTS: readonly Comment[] = Object.freeze([]);
@@ -39,7 +39,7 @@ export function readLine(s: Scan, index: number): Line {
     command: null,
   };
   if (start === 0 && s.text.charCodeAt(0) === 0xfeff) emit(s, TokenKind.mark, 1);
-  while (s.pos < s.rowEnd) readPiece(s, line);
+  while (rowGoesOn(s)) readPiece(s, line);
   const end = s.pos;
   const { text } = s;
   if (end < text.length) {
@@ -105,7 +105,7 @@ function excludes({ text }: Scan, a: Section, b: Section): boolean {
 function readLooseTag(s: Scan, line: OpenLine): void {
   const tag = tagHere(s);
   if (!tag || !givesText(tag)) {
-    takeTag(s);
+    readSteering(s, line, takeTag(s));
     return;
   }
   const { pos, section } = s;
@@ -120,6 +120,17 @@ function readLooseTag(s: Scan, line: OpenLine): void {
     return;
   }
   give(s, line, { span: span(pos, s.pos), key: '', keySpan: span(pos, pos), value, section });
+}
+
+/** What a tag that only steers parts from the word in front of its chain, if it does. */
+function readSteering(s: Scan, line: OpenLine, tag: Tag): void {
+  if (tag.keyword === undefined) return;
+  const value = readBranchOfWord(s, tag);
+  if (!value) return;
+  const { start } = value.span;
+  if (line.command)
+    give(s, line, { span: value.span, key: '', keySpan: span(start, start), value, section: s.section });
+  else begin(line, openCommand(s, null, start, s.pos, false));
 }
 
 function readLooseString(s: Scan, line: OpenLine): void {

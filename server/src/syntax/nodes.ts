@@ -1,4 +1,5 @@
 import type { Span } from '../text/span.ts';
+import type { FormSlot, StatementForm, StatementKind } from './tagStyle.ts';
 
 /**
  * The syntax tree of a sequence or program. It is lossless: `tokens` cover every code unit of the text exactly once,
@@ -124,15 +125,51 @@ export interface Comment {
 /** One tag (Mustache specification 1.4, or as a vocabulary writes them), with an expression where Mustache has a name. */
 export interface Tag {
   readonly type: 'tag';
+  /** Of a line statement: from its sign to the end of its row. */
   readonly span: Span;
-  readonly kind: 'value' | 'section' | 'inverted' | 'close' | 'comment' | 'delimiters' | 'partial';
-  /** What stands between the delimiters, behind the kind mark or keyword, without outer blanks. */
+  /**
+   * `value`, `partial`, `escape` and `foreign` give text where they stand; the others only steer. `inverted` is also a
+   * section with the keyword `unless`. `raw` parts a stretch that is copied as it is from the text around it. `foreign`:
+   * what the language has and nobody here can follow, so that any text may stand there.
+   */
+  readonly kind:
+    | 'value'
+    | 'section'
+    | 'inverted'
+    | 'close'
+    | 'comment'
+    | 'delimiters'
+    | 'partial'
+    | 'set'
+    | 'escape'
+    | 'raw'
+    | 'foreign';
+  /**
+   * What stands between the delimiters, behind the kind mark or keyword, without outer blanks. Of a statement what it
+   * takes: the condition, an `each`'s list, the value of a `switch`, `case` or `set`, the name of an `include`.
+   */
   readonly inner: Span;
-  /** The keyword that makes it part of a section, where a vocabulary has keywords: kind is then 'section' or 'close'. */
-  readonly keyword?: 'if' | 'elseIf' | 'else' | 'end';
-  /** False where the closing delimiter is missing; the tag then ends at the end of its row or before the next tag. */
+  /** What its language's statement does. Absent: no statement, or one that a Mustache mark makes. */
+  readonly keyword?: StatementKind;
+  /** The form in which the statement is written. */
+  readonly form?: StatementForm;
+  /** What stands in the form's places: CONDITION, ITEM, INDEX, LIST, NAME, VALUE. */
+  readonly slots?: Slots;
+  /** Of an escape: the text that is filled in. */
+  readonly gives?: string;
+  /** Where signs at its ends take white space away: the tag and that white space, rows' ends included. */
+  readonly takes?: Span;
+  /**
+   * False where the closing delimiter is missing; the tag then ends at the end of its row or before the next tag. Also
+   * where a statement lacks a part of its form.
+   */
   readonly closed: boolean;
 }
+
+/** A tag with the white space that it takes away. */
+export const extentOf = (tag: Tag): Span => tag.takes ?? tag.span;
+
+export type Slots = { readonly [slot in FormSlot]?: Span };
 
 export interface Section {
   readonly open: Tag;
@@ -140,9 +177,17 @@ export interface Section {
   readonly close: Tag | null;
   readonly inverted: boolean;
   readonly parent: Section | null;
+  /** Of a section that goes through a list by a statement: the names that it gives there. null: it does not, or a mark says so. */
+  readonly each: Each | null;
+  /**
+   * The tag of the `switch` whose value this branch compares with its own; null for all others. The `switch` itself is
+   * the section around its branches, and is always filled in.
+   */
+  readonly subject: Tag | null;
   /**
    * Opening tags of the earlier branches of the same if / else-if / else chain: this one is filled in only where none of
-   * those is. Empty outside a chain. An else branch is opened by its own tag, which has no condition.
+   * those is. Empty outside a chain. An else branch is opened by its own tag, which has no condition. The else of a
+   * section over a list is filled in where the list is empty.
    */
   readonly unless: readonly Tag[];
   /** The opening tag of the chain's first branch; its own opening tag outside a chain. */
@@ -151,11 +196,21 @@ export interface Section {
   readonly span: Span;
 }
 
+/** What a section over a list says. */
+export interface Each {
+  /** The name of the element in it; null where the form has none. */
+  readonly item: Span | null;
+  /** The name of the element's index. */
+  readonly index: Span | null;
+  readonly list: Span;
+}
+
 /** What the parser could not read as meant. The rules turn these into findings. */
 export interface Problem {
   readonly kind:
     | 'bad-number'
     | 'unclosed-tag'
+    | 'half-statement' // a statement that lacks a part of its form
     | 'stray-close' // a closing tag without an opening one
     | 'crossed-sections'
     | 'unclosed-section'

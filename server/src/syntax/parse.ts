@@ -1,12 +1,14 @@
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { span } from '../text/span.ts';
+import type { DeepSection } from './building.ts';
 import { readLine } from './line.ts';
 import { ANY_FORM, type NamedForm } from './namedForm.ts';
+import { nestLines } from './nest.ts';
 import { type Line, TokenKind, type Tokens, type Tree } from './nodes.ts';
 import type { ProblemList } from './problems.ts';
 import { findRow, startScan, tokensOf } from './scan.ts';
-import { type DeepSection, nestLines, pairSections } from './sections.ts';
-import { MUSTACHE, type TagStyle } from './tagStyle.ts';
+import { pairSections } from './sections.ts';
+import { MUSTACHE, shownTag, type TagLanguage } from './tagStyle.ts';
 import { findingTags, type ParserWork } from './tags.ts';
 
 /** Commands that are followed by free text instead of words (common practice, no source). */
@@ -18,7 +20,7 @@ export interface ParseOptions {
   /** How named commands are written; default: nothing is stated. */
   readonly named?: NamedForm;
   /** How tags are written; default: as the Mustache specification has them. */
-  readonly tags?: TagStyle;
+  readonly tags?: TagLanguage;
   /** Where reading stops: the beginning of a line, outside of tags. Default: at the text's end. */
   readonly until?: number;
   /** Counts the work done, for tests. */
@@ -50,12 +52,16 @@ function withRest({ count, kinds, ends }: Tokens, end: number): Tokens {
 function* readingAll(text: string, options: ParseOptions, goesOn: boolean): Pieces<Tree> {
   const problems: ProblemList = { text, found: [] };
   const work = options.work ?? { steps: 0 };
-  const style = options.tags ?? MUSTACHE;
-  const tags = yield* findingTags(text, problems, work, style);
+  const language = options.tags ?? MUSTACHE;
+  const tags = yield* findingTags(text, problems, work, language);
   yield;
-  const { sections, after } = pairSections(text, tags, problems, style, goesOn);
+  const { sections, after } = pairSections(text, tags, problems, language, goesOn);
   yield;
-  const form = { freeText: options.freeText ?? FREE_TEXT_CODES, named: options.named ?? ANY_FORM };
+  const form = {
+    freeText: options.freeText ?? FREE_TEXT_CODES,
+    named: options.named ?? ANY_FORM,
+    tagShown: shownTag(language),
+  };
   const scan = startScan(text, tags, after, form, problems, work);
 
   const pace = new Pace();

@@ -1,8 +1,9 @@
+import type { DeepSection } from './building.ts';
 import { isBlank } from './chars.ts';
 import type { NamedForm } from './namedForm.ts';
-import { type Tag, TokenKind, type Tokens } from './nodes.ts';
+import { extentOf, type Tag, TokenKind, type Tokens } from './nodes.ts';
 import type { ProblemList } from './problems.ts';
-import type { DeepSection, Pairing } from './sections.ts';
+import type { Pairing } from './sections.ts';
 import type { ParserWork } from './tags.ts';
 
 /**
@@ -17,6 +18,8 @@ export interface Scan {
   readonly freeText: ReadonlySet<string>;
   /** How named commands are written. */
   readonly named: NamedForm;
+  /** How a value's tag is written, for messages: `{{ … }}`. */
+  readonly tagShown: string;
   readonly problems: ProblemList;
   readonly work: ParserWork;
   kinds: Uint8Array;
@@ -28,7 +31,7 @@ export interface Scan {
   /** The nearer of `rowEnd` and the next tag. */
   stop: number;
   tagIndex: number;
-  /** Start of the next tag; beyond the text behind the last. */
+  /** Start of the next tag, with the white space that it takes away; beyond the text behind the last. */
   tagAt: number;
   /** The innermost section at `pos`. */
   section: DeepSection | null;
@@ -50,7 +53,7 @@ export function startScan(
   text: string,
   tags: readonly Tag[],
   after: Pairing['after'],
-  form: Pick<Scan, 'freeText' | 'named'>,
+  form: Pick<Scan, 'freeText' | 'named' | 'tagShown'>,
   problems: ProblemList,
   work: ParserWork,
 ): Scan {
@@ -61,6 +64,7 @@ export function startScan(
     after,
     freeText: form.freeText,
     named: form.named,
+    tagShown: form.tagShown,
     problems,
     work,
     kinds: new Uint8Array(room),
@@ -70,7 +74,7 @@ export function startScan(
     rowEnd: 0,
     stop: 0,
     tagIndex: 0,
-    tagAt: tags[0]?.span.start ?? text.length + 1,
+    tagAt: startOf(tags[0], text),
     section: null,
     holder: null,
     nextLf: -1,
@@ -132,7 +136,9 @@ export const tagHere = (s: Scan): Tag | undefined => (s.tagAt === s.pos ? s.tags
 /** Takes the tag at `pos`. It may run over rows: the line then goes on behind it. */
 export function takeTag(s: Scan): Tag {
   const tag = s.tags[s.tagIndex] as Tag;
+  if (tag.takes) emit(s, TokenKind.space, tag.span.start);
   emit(s, TokenKind.tag, tag.span.end);
+  if (tag.takes) emit(s, TokenKind.space, tag.takes.end);
   const section = s.after[s.tagIndex] ?? null;
   if (section !== s.section) {
     s.section = section;
@@ -141,14 +147,25 @@ export function takeTag(s: Scan): Tag {
     if ((around?.depth ?? 0) < (s.holder?.depth ?? 0)) s.holder = around;
   }
   s.tagIndex++;
-  s.tagAt = s.tags[s.tagIndex]?.span.start ?? s.text.length + 1;
+  s.tagAt = startOf(s.tags[s.tagIndex], s.text);
   if (s.pos > s.rowEnd) findRow(s);
   else s.stop = Math.min(s.tagAt, s.rowEnd);
   return tag;
 }
 
-/** Whether the tag gives text where it stands. The others only steer. */
-export const givesText = (tag: Tag): boolean => tag.kind === 'value' || tag.kind === 'partial';
+const startOf = (tag: Tag | undefined, text: string): number => (tag ? extentOf(tag).start : text.length + 1);
+
+/**
+ * Whether the row goes on at `pos`. At its end, too, where a tag takes that end away: the rows are then one for whoever
+ * reads the text when it has been filled in.
+ */
+export const rowGoesOn = (s: Scan): boolean => s.pos < s.rowEnd || s.pos === s.tagAt;
+
+/**
+ * Whether the tag gives text where it stands that commands and values are made of. The others only steer; what an escape
+ * gives is a sign that no command has.
+ */
+export const givesText = ({ kind }: Tag): boolean => kind === 'value' || kind === 'partial' || kind === 'foreign';
 
 /** Takes plain blanks. */
 export function takeBlanks(s: Scan): void {
@@ -160,7 +177,7 @@ export function takeBlanks(s: Scan): void {
 
 /** Takes everything up to the end of the row as `kind`, tags in it as tags; returns where it ends. */
 export function takeRow(s: Scan, kind: TokenKind): number {
-  while (s.pos < s.rowEnd) {
+  while (rowGoesOn(s)) {
     if (s.tagAt === s.pos) takeTag(s);
     else emit(s, kind, s.stop);
   }

@@ -29,6 +29,8 @@ function strayMessage(s: Scan, lineHasCommand: boolean, start: number, end: numb
   if (c === 47 && !lineHasCommand)
     return `${shown} marks a line to be skipped (RS-274 block delete); printing controllers do not know it. Put ";" in front of a line that is not to run.`;
   if (c === 41) return 'A ")" closes a comment that was never opened. Remove it, or put "(" where the comment begins.';
-  if (c === 125 || c === 123) return `${shown} is a single brace. A tag stands in double braces: {{ … }}.`;
+  if ((c === 125 || c === 123) && s.tagShown === '{{ … }}')
+    return `${shown} is a single brace. A tag stands in double braces: {{ … }}.`;
+  if (c === 125 || c === 123) return `${shown} is no tag here. This vocabulary writes a placeholder as ${s.tagShown}.`;
   return `${shown} is no part of a command. Remove it, or put ";" in front of it if it is meant as a comment.`;
 }

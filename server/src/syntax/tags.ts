@@ -1,206 +1,199 @@
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { span } from '../text/span.ts';
-import type { Tag } from './nodes.ts';
-import { type ProblemList, quote, report } from './problems.ts';
-import { asKeyword, keywordList, MUSTACHE, marksBeside, type TagStyle } from './tagStyle.ts';
+import { isBracketOfRs274 } from './looseTags.ts';
+import { delimitersTag, setDelimiters, tripleTag } from './mustacheTags.ts';
+import { extentOf, type Tag } from './nodes.ts';
+import { nextCloseOf, nextPlace, type Opener, openersOf, readingOf, type Search } from './openers.ts';
+import type { ProblemList } from './problems.ts';
+import { isEol, type ParserWork } from './quotes.ts';
+import { readLoose } from './readLoose.ts';
+import { endOfTag } from './tagEnd.ts';
+import { contentTag, makeTag, markAt } from './tagKinds.ts';
+import { reportUnclosed, reportUnclosedRaw, reportUnopenedRaw } from './tagProblems.ts';
+import { MUSTACHE, type TagLanguage, type TagPair } from './tagStyle.ts';
+import { openTrim, trimsOf, withTrims } from './trims.ts';
 
-/** Counts the code units that the parser looks at, so that a test can hold that the work grows linearly. */
-export interface ParserWork {
-  steps: number;
-}
-
-const KINDS: Readonly<Record<string, Tag['kind']>> = {
-  '#': 'section',
-  '^': 'inverted',
-  '/': 'close',
-  '!': 'comment',
-  '=': 'delimiters',
-  '>': 'partial',
-  '&': 'value',
-};
-
-/** One pair of delimiters while tags are looked for. -2: not looked for yet; -1: there is none any more. */
-interface Pair {
-  readonly open: string;
-  readonly close: string;
-  /** The next opening delimiter at or behind the place asked for. */
-  nextOpen: number;
-  /** The next closing one. Kept, so that unclosed tags do not search again. */
-  nextClose: number;
-}
-
-const pairOf = ([open, close]: readonly [string, string]): Pair => ({ open, close, nextOpen: -2, nextClose: -2 });
+export type { ParserWork } from './quotes.ts';
 
 /**
- * Every tag of the text, in order (Mustache specification 1.4: interpolation, sections, inverted, comments, partials,
- * delimiters; with keywords, sections are told by those). Tags are recognised before anything else. A tag whose close is
- * missing, or comes only behind the next opening delimiter, ends at the end of its row or before that delimiter.
+ * Every tag of the text, in order (as the language has them; without one by the Mustache specification 1.4:
+ * interpolation, sections, inverted, comments, partials, delimiters). Tags are recognised before anything else. A tag
+ * whose close is missing, or comes only behind the next opening delimiter, ends at the end of its row or before that
+ * delimiter.
  * @param most Tags that are looked for.
  */
 export const findTags = (
   text: string,
   problems: ProblemList,
   work: ParserWork,
-  style: TagStyle = MUSTACHE,
+  language: TagLanguage = MUSTACHE,
   most = Number.POSITIVE_INFINITY,
-): Tag[] => finish(findingTags(text, problems, work, style, most));
+): Tag[] => finish(findingTags(text, problems, work, language, most));
 
 /** The same in pieces. */
 export function* findingTags(
   text: string,
   problems: ProblemList,
   work: ParserWork,
-  style: TagStyle = MUSTACHE,
+  language: TagLanguage = MUSTACHE,
   most = Number.POSITIVE_INFINITY,
 ): Pieces<Tag[]> {
   const pace = new Pace();
   const tags: Tag[] = [];
-  const keywords = keywordList(style.keywords);
-  const marks = marksBeside(style.keywords);
-  let pairs = style.delimiters.filter(([open, close]) => open !== '' && close !== '').map(pairOf);
+  const reading = readingOf(language);
+  const search: Search = { text, reading, problems, work, openers: openersOf(reading), until: 0 };
   let from = 0;
   for (;;) {
-    const pair = nextPair(text, pairs, from, work);
-    if (!pair || tags.length >= most) return tags;
-    const { open, close, nextOpen: start } = pair;
-
-    const triple = open === '{{' && close === '}}' && style.keywords === null && text.charCodeAt(start + 2) === 123;
-    const body = start + open.length + (triple ? 1 : 0);
-    const mark = triple ? '' : markAt(text, body, marks);
-    const inside = mark === '' ? body : text.indexOf(mark, body) + 1;
-    if (pair.nextClose !== -1 && pair.nextClose < inside) {
-      pair.nextClose = text.indexOf(close, inside);
-      work.steps += (pair.nextClose < 0 ? text.length : pair.nextClose) - inside + 1;
+    const start = nextPlace(text, search.openers, from, work);
+    if (start < 0 || tags.length >= most) return tags;
+    const tag = tagAt(search, start);
+    if (!tag) {
+      from = start + 1;
+      continue;
     }
-    const { nextClose } = pair;
-    const kind = KINDS[mark] ?? 'value';
-    // A comment may hold anything but the closing delimiter; an expression never holds an opening one.
-    const nextOpen = kind === 'comment' || open === close ? -1 : openBefore(text, open, inside, nextClose, work);
-    const set = kind === 'delimiters' ? delimitersTag(text, start, body, close) : null;
-    const closed = set !== null || (nextClose >= 0 && nextOpen < 0);
-    let tag: Tag;
-    if (set) tag = set;
-    else if (closed && triple) tag = tripleTag(text, start, inside, nextClose, problems);
-    else if (closed) tag = makeTag(text, start, inside, nextClose, nextClose + close.length, kind, true);
-    else {
-      const end = endOfRow(text, inside, nextOpen < 0 ? text.length : nextOpen, work);
-      tag = makeTag(text, start, inside, end, end, kind, false);
-      reportUnclosed(text, tag, triple ? `}${close}` : close, problems);
-    }
-    if (mark === '' && keywords.length > 0) tag = asKeyword(text, tag, keywords);
     tags.push(tag);
     if (pace.due()) yield;
-    from = tag.span.end;
-    if (kind === 'delimiters' && closed) {
-      const pair = /^(\S+)\s+(\S+)\s*=$/.exec(
-        text.slice(tag.inner.start, Math.min(tag.inner.end, tag.inner.start + 100)),
-      );
-      if (pair && !pair[1]?.includes('=') && !pair[2]?.includes('=')) {
-        pairs = [pairOf([pair[1] as string, pair[2] as string])];
-      } else {
-        const why =
-          'A tag that sets delimiters has the form {{=<% %>=}}: two delimiters without "=", a blank between them, "=" at both ends.';
-        report(
-          problems,
-          'stray-text',
-          tag.span.start,
-          tag.span.end,
-          `${quote(text, tag.span.start, tag.span.end)} sets no delimiters. ${why}`,
-        );
-      }
-    }
+    from = search.until = extentOf(tag).end;
+    if (tag.kind === 'raw' && tag.closed) from = endRaw(search, tags, from);
   }
 }
 
-/** The mark that tells the tag's kind; '' for a plain value. `{{ !done }}` with a blank is an expression, `{{!done}}` a comment. */
-function markAt(text: string, body: number, marks: string): string {
-  const first = text.charAt(body);
-  if (first !== '' && marks.includes(first)) return first;
-  if (first !== ' ') return '';
-  const second = text.charAt(body + 1);
-  const known = second === '#' || second === '^' || second === '/' || second === '>';
-  return known && marks.includes(second) ? second : '';
-}
-
-/** The pair whose opening delimiter comes next; of two at one place the longer one. */
-function nextPair(text: string, pairs: readonly Pair[], from: number, work: ParserWork): Pair | null {
-  let first: Pair | null = null;
-  for (const pair of pairs) {
-    if (pair.nextOpen !== -1 && pair.nextOpen < from) {
-      pair.nextOpen = text.indexOf(pair.open, from);
-      work.steps += (pair.nextOpen < 0 ? text.length : pair.nextOpen) - from + 1;
-    }
-    if (pair.nextOpen < 0) continue;
-    const nearer = !first || pair.nextOpen < first.nextOpen;
-    if (nearer || (pair.nextOpen === first?.nextOpen && pair.open.length > first.open.length)) first = pair;
+/** The first of the openers at a place that makes a tag of what stands there. */
+function tagAt(s: Search, start: number): Tag | null {
+  for (const one of s.openers) {
+    const tag = one.next === start ? read(s, one, start) : null;
+    if (tag) return tag;
   }
-  return first;
+  return null;
 }
 
-function openBefore(text: string, open: string, from: number, to: number, work: ParserWork): number {
+function read(s: Search, one: Opener, start: number): Tag | null {
+  const body = start + one.text.length;
+  switch (one.kind) {
+    case 'escape':
+      return {
+        type: 'tag',
+        span: span(start, body),
+        kind: 'escape',
+        inner: span(body, body),
+        gives: one.other,
+        closed: true,
+      };
+    case 'raw':
+      return rawTag(start, body, true);
+    case 'rawEnd':
+      reportUnopenedRaw(s, span(start, body));
+      return rawTag(start, body, false);
+    case 'comment':
+      return readComment(s, one, start, body);
+    case 'plain':
+      return readPlain(s, one, start, body);
+    case 'pair':
+      return readPair(s, one, start, body);
+    default:
+      return readLoose(s, one, start, body);
+  }
+}
+
+const rawTag = (start: number, end: number, closed: boolean): Tag => ({
+  type: 'tag',
+  span: span(start, end),
+  kind: 'raw',
+  inner: span(end, end),
+  closed,
+});
+
+/** Goes on behind the end of a raw stretch that began at `from`, where its tag is added. */
+function endRaw(s: Search, tags: Tag[], from: number): number {
+  const { text, work } = s;
+  const begin = tags.at(-1) as Tag;
+  const [, close = ''] =
+    s.reading.language.raw.find(([open]) => open === text.slice(begin.span.start, begin.span.end)) ?? [];
+  const at = text.indexOf(close, from);
+  work.steps += (at < 0 ? text.length : at) - from + 1;
+  if (at >= 0) tags.push(rawTag(at, at + close.length, true));
+  else reportUnclosedRaw(s, begin, close);
+  s.until = at < 0 ? text.length : at + close.length;
+  return s.until;
+}
+
+/** `{# … #}`: anything up to the close. One without a close in its language goes to the row's end. */
+function readComment(s: Search, one: Opener, start: number, body: number, before = false): Tag {
+  const { text, work } = s;
+  const close = one.pairs[0]?.close ?? '';
+  if (close === '') {
+    const row = endOfRow(s, body, text.length);
+    return makeTag(text, span(start, row), body, row, 'comment', true);
+  }
+  const at = nextCloseOf(text, one, body, work);
+  if (at < 0) {
+    const row = endOfRow(s, body, text.length);
+    const tag = makeTag(text, span(start, row), body, row, 'comment', false);
+    reportUnclosed(s, tag, close);
+    return withTrims(s, tag, { before, behind: false });
+  }
+  const trims = trimsOf(s, body, at);
+  const tag = makeTag(text, span(start, at + close.length), trims.from, trims.to, 'comment', true);
+  return withTrims(s, tag, { before: before || trims.before, behind: trims.behind });
+}
+
+/** As the Mustache specification has it: up to the first close. */
+function readPlain(s: Search, one: Opener, start: number, body: number): Tag {
+  const { text, work, reading } = s;
+  const pair = one.pairs[0] as TagPair;
+  const { close } = pair;
+  const triple = one.text === '{{' && close === '}}' && reading.forms.length === 0 && text.charCodeAt(body) === 123;
+  const inside = body + (triple ? 1 : 0);
+  const mark = triple ? '' : markAt(text, inside, reading.marks);
+  const content = mark === '' ? inside : text.indexOf(mark, inside) + 1;
+  const set = mark === '=' ? delimitersTag(text, start, inside, close) : null;
+  if (set) return setDelimiters(s, set);
+  const at = nextCloseOf(text, one, content, work);
+  // A comment may hold anything but the closing delimiter; an expression never holds an opening one.
+  const opens = mark === '!' || one.text === close ? -1 : openBefore(s, one.text, content, at);
+  if (at < 0 || opens >= 0) {
+    const end = endOfRow(s, content, opens < 0 ? text.length : opens);
+    const tag = contentTag(s, pair, span(start, end), inside, end, false);
+    reportUnclosed(s, tag, triple ? `}${close}` : close);
+    return tag;
+  }
+  if (triple) return tripleTag(s, start, content, at);
+  const tag = contentTag(s, pair, span(start, at + close.length), inside, at, true);
+  return tag.kind === 'delimiters' ? setDelimiters(s, tag) : tag;
+}
+
+/** Up to the first close outside of quotes and brackets, with the signs that take white space away. */
+function readPair(s: Search, one: Opener, start: number, body: number): Tag | null {
+  const { text, work, reading } = s;
+  const first = one.pairs[0] as TagPair;
+  const opened = openTrim(s, body);
+  const inside = opened ?? body;
+  const mark = first.holds === 'values' ? '' : markAt(text, inside, reading.marks);
+  if (mark === '!') return readComment(s, one, start, inside + 1, opened !== null);
+  const set = mark === '=' ? delimitersTag(text, start, inside, first.close) : null;
+  if (set) return setDelimiters(s, set);
+  const { at, pair } = endOfTag(text, one, inside, reading.quotes, work);
+  if (one.text === '[' && isBracketOfRs274(text, start, at)) return null;
+  if (!pair) {
+    const tag = contentTag(s, first, span(start, at), inside, at, false);
+    reportUnclosed(s, tag, first.close);
+    return withTrims(s, tag, { before: opened !== null, behind: false });
+  }
+  const trims = trimsOf(s, body, at);
+  const tag = contentTag(s, pair, span(start, at + pair.close.length), trims.from, trims.to, true);
+  return withTrims(s, tag.kind === 'delimiters' ? setDelimiters(s, tag) : tag, trims);
+}
+
+function openBefore({ text, work }: Search, open: string, from: number, to: number): number {
   const at = to < 0 ? text.indexOf(open, from) : text.slice(from, to).indexOf(open);
   const found = to < 0 || at < 0 ? at : at + from;
   work.steps += (found < 0 ? (to < 0 ? text.length : to) : found) - from + 1;
   return found;
 }
 
-/** A well-formed set-delimiter tag. It may hold any delimiters, those in force among them (`{{={{ }}=}}`). */
-function delimitersTag(text: string, start: number, body: number, close: string): Tag | null {
-  const set = /^=\s*[^\s=]+\s+[^\s=]+\s*=/.exec(text.slice(body, body + 100))?.[0];
-  if (set === undefined || !text.startsWith(close, body + set.length)) return null;
-  const end = body + set.length;
-  return makeTag(text, start, body + 1, end, end + close.length, 'delimiters', true);
-}
-
-function endOfRow(text: string, from: number, to: number, work: ParserWork): number {
+function endOfRow({ text, work }: Search, from: number, to: number): number {
   let i = from;
-  while (i < to) {
-    const c = text.charCodeAt(i);
-    if (c === 10 || c === 13) break;
-    i++;
-  }
+  while (i < to && !isEol(text.charCodeAt(i))) i++;
   work.steps += i - from;
   return i;
-}
-
-function makeTag(
-  text: string,
-  start: number,
-  from: number,
-  to: number,
-  end: number,
-  kind: Tag['kind'],
-  closed: boolean,
-): Tag {
-  let a = from;
-  let b = to;
-  while (a < b && isOuterBlank(text.charCodeAt(a))) a++;
-  while (b > a && isOuterBlank(text.charCodeAt(b - 1))) b--;
-  return { type: 'tag', span: span(start, end), kind, inner: span(a, b), closed };
-}
-
-const isOuterBlank = (c: number): boolean => c === 32 || (c >= 9 && c <= 13) || c === 0xa0;
-
-/** `{{{ name }}}`: closed by three braces. With only two it is still read, and told. */
-function tripleTag(text: string, start: number, inside: number, at: number, problems: ProblemList): Tag {
-  if (text.charCodeAt(at + 2) === 125) return makeTag(text, start, inside, at, at + 3, 'value', true);
-  const found = quote(text, start, at + 2);
-  const message = `${found} opens with three braces and closes with two, so it is never filled in. Close it with "}}}".`;
-  report(problems, 'unclosed-tag', start, at + 2, message, `${text.slice(start, at + 2)}}`);
-  return makeTag(text, start, inside, at, at + 2, 'value', false);
-}
-
-function reportUnclosed(text: string, tag: Tag, close: string, problems: ProblemList): void {
-  const { start, end } = tag.span;
-  const message = `The tag ${quote(text, start, end)} is not closed, so nothing is filled in and the text goes to the machine as it stands. Close it with "${close}".`;
-  const body = text.slice(tag.inner.start, Math.min(tag.inner.end, tag.inner.start + 100));
-  const name = /^([\w.]+)[ \t]*\}?$/.exec(body);
-  report(
-    problems,
-    'unclosed-tag',
-    start,
-    end,
-    message,
-    name ? text.slice(start, tag.inner.start + (name[1] as string).length) + close : undefined,
-  );
 }

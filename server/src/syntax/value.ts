@@ -1,10 +1,10 @@
 import { type Span, span } from '../text/span.ts';
-import { isBlank, isCurlyQuote, isNumeric, isUnseen } from './chars.ts';
-import { type Tag, TokenKind, type WordValue } from './nodes.ts';
+import { isBlank, isCurlyQuote, isLetter, isNumeric, isUnseen } from './chars.ts';
+import { extentOf, type Tag, TokenKind, type WordValue } from './nodes.ts';
 import { readNumber, takeOddChars } from './number.ts';
 import { isRs274, reportLookAlikes } from './numberProblems.ts';
 import { quote, report } from './problems.ts';
-import { emit, givesText, type Scan, tagHere, takeBlanks, takeTag } from './scan.ts';
+import { emit, givesText, rowGoesOn, type Scan, tagHere, takeBlanks, takeTag } from './scan.ts';
 
 /**
  * Reads the value behind a letter: a number, a quoted string, or text with tags. null for a flag. Blanks between letter
@@ -13,7 +13,7 @@ import { emit, givesText, type Scan, tagHere, takeBlanks, takeTag } from './scan
 export function readValue(s: Scan, key: string, spaced: boolean): WordValue | null {
   if (s.pos === s.tagAt) return readFilled(s, s.pos, null);
   if (s.pos < s.stop) takeGap(s);
-  if (s.pos >= s.rowEnd) return null;
+  if (!rowGoesOn(s)) return null;
   const tag = tagHere(s);
   if (tag) return givesText(tag) ? readFilled(s, s.pos, null) : null;
   const c = s.text.charCodeAt(s.pos);
@@ -58,10 +58,24 @@ export function readFilled(
     const at = s.pos;
     if (part(s)) parts.push(span(at, s.pos));
   }
+  if (!filled && goesOnBehindChain(s)) {
+    parts.push(takeTag(s));
+    filled = true;
+  }
   if (filled) return { type: 'filled', span: span(start, s.pos), parts };
   if (first?.type === 'bad') return checkPlain(s, first.span);
   return first;
 }
+
+/**
+ * Whether a branch ends at `pos` and the value goes on behind the last of its chain: `«if a»X1«else»Y2«end»5`. The tag
+ * that ends the branch then stands for the rest, so that nobody takes what was read for all of it.
+ */
+const goesOnBehindChain = (s: Scan): boolean =>
+  s.pos === s.tagAt && isBranch(s.tags[s.tagIndex]) && s.section?.joins === true;
+
+const isBranch = (tag: Tag | undefined): boolean =>
+  tag?.keyword === 'else' || tag?.keyword === 'elseIf' || tag?.keyword === 'case';
 
 /** A prefix that was left as 'bad' because a tag might complete it, and none did. */
 function checkPlain(s: Scan, at: Span): WordValue {
@@ -81,13 +95,26 @@ function chainOfTags(s: Scan): { end: number; goesOn: boolean } {
   let at = s.pos;
   for (;;) {
     const tag = s.tags[i];
-    if (!tag || tag.span.start !== at) break;
+    const extent = tag && extentOf(tag);
+    if (!tag || extent?.start !== at || tag.kind === 'escape') break;
     i++;
-    at = tag.span.end;
+    at = extent.end;
     s.work.steps++;
     if (givesText(tag)) return { end: i, goesOn: true };
   }
   return { end: i, goesOn: at < s.text.length && isNumeric(s.text.charCodeAt(at)) };
+}
+
+/**
+ * Digits directly behind a branch of a chain that began directly behind a letter or digit, on an earlier row perhaps:
+ * they go on with the word there, in the jobs that have this branch. null where none stand at `pos`.
+ */
+export function readBranchOfWord(s: Scan, tag: Tag): WordValue | null {
+  const { section, pos, text } = s;
+  const before = section && section.chain !== tag && section.open === tag ? section.chain.span.start - 1 : -1;
+  if (before < 0 || (!isNumeric(text.charCodeAt(before)) && !isLetter(text.charCodeAt(before)))) return null;
+  if (!takeNumericPart(s)) return null;
+  return { type: 'filled', span: span(tag.span.start, s.pos), parts: [tag, span(pos, s.pos)] };
 }
 
 function takeNumericPart(s: Scan): boolean {
@@ -155,7 +182,7 @@ function readBracket(s: Scan): WordValue {
     if (depth === 0) break;
   }
   emit(s, TokenKind.number, i);
-  const message = `${quote(s.text, start, i)} is an expression in square brackets. RS-274 knows them, printing controllers mostly do not. Write the number, or a tag that works it out: {{ … }}.`;
+  const message = `${quote(s.text, start, i)} is an expression in square brackets. RS-274 knows them, printing controllers mostly do not. Write the number, or a tag that works it out: ${s.tagShown}.`;
   report(s.problems, 'bad-number', start, i, message);
   return { type: 'bad', span: span(start, i) };
 }

@@ -1,7 +1,6 @@
 import type { Expr } from '../placeholders/expression.ts';
 import type { Name, NameKind } from '../placeholders/vocabulary.ts';
 import type { Role } from '../syntax/role.ts';
-import type { TagStyle } from '../syntax/tagStyle.ts';
 import type { Span } from '../text/span.ts';
 
 /** One end of a range: a figure, or an expression over the machine's figures. */
@@ -27,8 +26,14 @@ export interface DeclaredName {
   readonly whole: boolean | null;
 }
 
+/** How tags are written, of what the file says about them all that can be used together. */
+export interface DeclaredTags {
+  readonly delimiters: readonly (readonly [string, string])[];
+  readonly keywords: { readonly [is in 'if' | 'elseIf' | 'else' | 'end']?: string } | null;
+}
+
 /** A vocabulary file as read: not yet bound to a machine. */
-export interface VocabularyFile extends TagStyle {
+export interface VocabularyFile extends DeclaredTags {
   readonly name: string | null;
   /** The built-in names may be used too. */
   readonly extendsBuiltIn: boolean;

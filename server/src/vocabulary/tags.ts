@@ -1,11 +1,11 @@
 import { quoted } from '../machineFile/complaint.ts';
 import { itemPath, tell } from '../machineFile/consistency.ts';
 import type { Walk } from '../machineFile/walk.ts';
-import { type Keywords, keywordList, MUSTACHE, type TagStyle } from '../syntax/tagStyle.ts';
+import type { DeclaredTags } from './file.ts';
 import type { VocabularyRoot } from './schema.ts';
 
 /** The pairs of delimiters that can be used together; the usual pair where none is left. */
-export function soundDelimiters(walk: Walk, given: VocabularyRoot['delimiters']): TagStyle['delimiters'] {
+export function soundDelimiters(walk: Walk, given: VocabularyRoot['delimiters']): DeclaredTags['delimiters'] {
   const pairs: (readonly [string, string])[] = [];
   for (const [i, [open, close]] of (given ?? []).entries()) {
     const path = itemPath(walk, 'delimiters', i);
@@ -21,7 +21,7 @@ export function soundDelimiters(walk: Walk, given: VocabularyRoot['delimiters'])
     if (doubt) tell(walk, path, doubt, 'warning');
     pairs.push([open, close]);
   }
-  return pairs.length > 0 ? pairs : MUSTACHE.delimiters;
+  return pairs.length > 0 ? pairs : [['{{', '}}']];
 }
 
 function ownFault(open: string, close: string): string | null {
@@ -65,11 +65,11 @@ function doubtOf(open: string, close: string): string | null {
 export function soundKeywords(
   walk: Walk,
   given: VocabularyRoot['keywords'],
-  delimiters: TagStyle['delimiters'],
+  delimiters: DeclaredTags['delimiters'],
   names: ReadonlySet<string>,
-): Keywords | null {
+): DeclaredTags['keywords'] {
   if (!given) return null;
-  const kept: { -readonly [K in keyof Keywords]: string } = {};
+  const kept: { [is in 'if' | 'elseIf' | 'else' | 'end']?: string } = {};
   const seen = new Map<string, string>();
   for (const is of ['if', 'elseIf', 'else', 'end'] as const) {
     const word = given[is];
@@ -88,12 +88,12 @@ export function soundKeywords(
       'keywords has “if” and no “end”, so sections are closed by the mark /. Add “end” if this program writes a word there.',
       'warning',
     );
-  return keywordList(kept).length > 0 ? kept : null;
+  return Object.keys(kept).length > 0 ? kept : null;
 }
 
 function keywordFault(
   word: string,
-  delimiters: TagStyle['delimiters'],
+  delimiters: DeclaredTags['delimiters'],
   names: ReadonlySet<string>,
   other: string | undefined,
 ): string | null {

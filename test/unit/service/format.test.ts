@@ -11,7 +11,7 @@ import { format } from '../../../server/src/service/format.ts';
 import { minimal } from '../../../server/src/service/formatLine.ts';
 import { simulate } from '../../../server/src/simulate/simulate.ts';
 import { ROLES, type Role } from '../../../server/src/syntax/role.ts';
-import { MUSTACHE } from '../../../server/src/syntax/tagStyle.ts';
+import { languageOf } from '../../../server/src/syntax/tagLanguage.ts';
 import { applyEdits } from '../../../server/src/text/edit.ts';
 import type { Span } from '../../../server/src/text/span.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
@@ -90,7 +90,7 @@ describe('formatting', () => {
     expect(names.length).toBeGreaterThan(5);
     for (const name of names) {
       const text = readFileSync(new URL(name, demo), 'utf8');
-      const tags = name.includes('otter') ? { delimiters: [['«', '»']] as const, keywords: null } : MUSTACHE;
+      const tags = languageOf(name.includes('otter') ? { delimiters: [['«', '»']] } : {});
       expect(format(prepare(text, 'start', HERON, tags)), name).toEqual([]);
     }
   });

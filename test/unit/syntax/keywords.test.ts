@@ -2,25 +2,25 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Tree } from '../../../server/src/syntax/nodes.ts';
 import { parse } from '../../../server/src/syntax/parse.ts';
-import type { TagStyle } from '../../../server/src/syntax/tagStyle.ts';
+import { type GivenTags, languageOf } from '../../../server/src/syntax/tagLanguage.ts';
+import type { TagLanguage } from '../../../server/src/syntax/tagStyle.ts';
 import { slice } from '../../../server/src/text/span.ts';
 
 // Other delimiters and section keywords than the Mustache specification has: all of them are invented here.
 
 const WORDS = { if: 'when', elseIf: 'or when', else: 'otherwise', end: 'done' };
-const STYLE: TagStyle = { delimiters: [['«', '»']], keywords: WORDS };
+const STYLE = languageOf({ delimiters: [['«', '»']], keywords: WORDS });
 const tags = ({ tags: all, text }: Tree): string[] =>
   all.map((t) => [t.keyword ?? t.kind, slice(text, t.inner)].join(' ').trim());
 
 describe('several pairs of delimiters at once', () => {
-  const style: TagStyle = {
+  const style = languageOf({
     delimiters: [
       ['{', '}'],
       ['<<', '>>'],
       ['%', '%'],
     ],
-    keywords: null,
-  };
+  });
 
   it('are each found, whichever comes first', () => {
     expect(tags(parse('G1 X{a} Y<<b + 1>> Z%c% {#d}E1{/d}', { tags: style }))).toEqual([
@@ -37,13 +37,12 @@ describe('several pairs of delimiters at once', () => {
   });
 
   it('of two that begin alike the longer one counts', () => {
-    const both: TagStyle = {
+    const both = languageOf({
       delimiters: [
         ['<', '>'],
         ['<<', '>>'],
       ],
-      keywords: null,
-    };
+    });
     expect(tags(parse('X<<a>> Y<b>', { tags: both }))).toEqual(['value a', 'value b']);
   });
 
@@ -102,7 +101,7 @@ describe('section keywords', () => {
 
   it('leave the Mustache marks to expressions, where both ends are words', () => {
     expect(tags(parse('«!a» «#b»', { tags: STYLE }))).toEqual(['value !a', 'value #b']);
-    const half: TagStyle = { delimiters: [['«', '»']], keywords: { else: 'otherwise' } };
+    const half = languageOf({ delimiters: [['«', '»']], keywords: { else: 'otherwise' } });
     expect(tags(parse('«#a»1«otherwise»2«/»', { tags: half }))).toEqual(['section a', 'else', 'close']);
   });
 
@@ -116,8 +115,8 @@ describe('section keywords', () => {
 });
 
 /** What must hold for any text in any style. */
-function check(text: string, style: TagStyle): void {
-  const { tokens, tags: all, lines, sections } = parse(text, { tags: style });
+function check(text: string, given: GivenTags): void {
+  const { tokens, tags: all, lines, sections } = parse(text, { tags: languageOf(given) });
   let at = 0;
   for (let i = 0; i < tokens.count; i++) {
     if ((tokens.ends[i] as number) <= at) throw new Error(`token ${i} is empty or goes back`);
@@ -141,7 +140,7 @@ function check(text: string, style: TagStyle): void {
 describe('any text in any style', () => {
   const mark = fc.string({ unit: fc.constantFrom(...'{}[]<>%$«»#@|~(;'), minLength: 1, maxLength: 3 });
   const word = fc.option(fc.constantFrom('when', 'or when', 'otherwise', 'done', 'a', '?'), { nil: undefined });
-  const style: fc.Arbitrary<TagStyle> = fc.record({
+  const style = fc.record({
     delimiters: fc.array(fc.tuple(mark, mark), { minLength: 1, maxLength: 4 }),
     keywords: fc.option(
       fc.record({ if: word, elseIf: word, else: word, end: word }, { requiredKeys: [] }) as fc.Arbitrary<object>,
@@ -186,12 +185,12 @@ describe('any text in any style', () => {
   });
 
   it('takes work that grows with its length only', () => {
-    const steps = (text: string, s: TagStyle): number => {
+    const steps = (text: string, s: TagLanguage): number => {
       const work = { steps: 0 };
       parse(text, { tags: s, work });
       return work.steps;
     };
-    const pairs: TagStyle = {
+    const pairs = languageOf({
       delimiters: [
         ['{', '}'],
         ['<', '>'],
@@ -199,7 +198,7 @@ describe('any text in any style', () => {
         ['[[', ']]'],
       ],
       keywords: WORDS,
-    };
+    });
     for (const piece of ['{a ', '<a\n', '{when a}\n', '{when a}{or when b}', '{a}<b>%c%', '[[ { < % ']) {
       const [small, large] = [steps(piece.repeat(2000), pairs), steps(piece.repeat(8000), pairs)];
       expect(large / small, piece).toBeLessThan(4.5);

@@ -4,11 +4,12 @@ import { between, closedBy, encloses, openedBy, sectionAt } from '../../../serve
 import { PROGRAM, readableUntil, SEQUENCE } from '../../../server/src/syntax/budget.ts';
 import type { Section, Tree } from '../../../server/src/syntax/nodes.ts';
 import { parse } from '../../../server/src/syntax/parse.ts';
-import { MUSTACHE, type TagStyle } from '../../../server/src/syntax/tagStyle.ts';
+import { languageOf } from '../../../server/src/syntax/tagLanguage.ts';
+import { MUSTACHE } from '../../../server/src/syntax/tagStyle.ts';
 
 // Places are looked up by index. Here each answer is compared with what going through everything gives.
 
-const KEYWORDS: TagStyle = { ...MUSTACHE, keywords: { if: 'if', elseIf: 'elsif', else: 'else', end: 'end' } };
+const KEYWORDS = languageOf({ keywords: { if: 'if', elseIf: 'elsif', else: 'else', end: 'end' } });
 const PIECES = [
   ...['{{#a}}', '{{^a}}', '{{/a}}', '{{/}}', '{{#b}}', '{{/b}}', '{{if c}}', '{{elsif d}}', '{{else}}', '{{end}}'],
   ...[
