@@ -2,7 +2,7 @@ import type { Section } from '../syntax/nodes.ts';
 import { NO_FACTS } from './affine.ts';
 import { headOf, repeats } from './elements.ts';
 import { type Expressions, tagValue } from './tags.ts';
-import type { Env, Value } from './value.ts';
+import { besides, type Env, type Value } from './value.ts';
 
 /**
  * The names where a section's body runs for the `turn`-th time (from 0): a list's element puts its own names in front,
@@ -19,8 +19,9 @@ export function bodyEnv(section: Section, turn: number, expressions: Expressions
 }
 
 /** Some names are others in there: what conditions say of a name by itself may be about another one. */
-function inside({ facts }: Env, lookUp: (name: string) => Value | undefined): Env {
-  return facts ? Object.assign(lookUp, { facts: { ...facts, truths: NO_FACTS.truths } }) : lookUp;
+function inside(env: Env, lookUp: (name: string) => Value | undefined): Env {
+  const { facts } = env;
+  return Object.assign(lookUp, { ...besides(env), ...(facts ? { facts: { ...facts, truths: NO_FACTS.truths } } : {}) });
 }
 
 const NONE: ReadonlyMap<string, Value> = Object.freeze(new Map());
