@@ -17,6 +17,8 @@ export function callOf(fn: LanguageFunction, args: readonly Expr[]): Placeless |
   const [first, second] = args;
   if (!first) return null;
   if (name === 'fixed') return fixedOf(args);
+  if (name === 'filled')
+    return second && args.length === 2 ? { type: 'binary', op: '??', left: first, right: second, empty: true } : null;
   if (name === 'default') return second && args.length <= 3 ? defaultOf(first, second, args[2]) : null;
   const least = factsOf(name).least;
   const most = ROUNDS.has(name) ? 2 : factsOf(name).most;

@@ -63,6 +63,8 @@ export function elementIn(expr: Index, list: Value, index: Value, env: Env): Val
     const place = subtract(at, exact(from));
     return place && place.lo >= 0 && place.hi <= list.length.lo - 1 ? inside(list, place, own, place) : UNKNOWN;
   });
+  const [one, other] = found;
+  if (other && one !== other) env.asks?.add('firstIndex');
   return found.reduce(either);
 }
 

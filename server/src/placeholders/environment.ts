@@ -50,6 +50,7 @@ export function anyValueOf(name: Name): Value {
         length: name.range ?? { lo: 0, hi: Number.POSITIVE_INFINITY },
         items: null,
         ...anyElement(name),
+        ...(name.perTool ? { perTool: true } : {}),
       };
     default:
       return name.range ? { type: 'number', ...ofName({ ...name, range: name.range }) } : { type: 'unknown' };
@@ -72,7 +73,7 @@ const MOST_ELEMENTS = 1000;
 /** A list of one job. `key`: of the list in the vocabulary (`tools`); `place`: in this job (`tools`, `tools[1].parts`). */
 function listIn(job: Job, list: Name, key: string, place: string, length: number): Value {
   const { items } = list;
-  const any = anyElement(list);
+  const any = { ...anyElement(list), ...(list.perTool ? ({ perTool: true } as const) : {}) };
   if (!items || items.length === 0 || length > MOST_ELEMENTS)
     return { type: 'list', length: exact(length), items: null, ...any };
   const elements = Array.from({ length: Math.max(0, Math.round(length)) }, (_, i) => {

@@ -269,9 +269,14 @@ function summand(value: Value): Known {
 }
 
 /** The left side, or the right one where the left is missing: that may be, whatever is known of its value. */
-function otherwise({ left, right }: Extract<Expr, { type: 'binary' }>, env: Env): Value {
+function otherwise({ left, right, empty }: Extract<Expr, { type: 'binary' }>, env: Env): Value {
   if (left.type === 'name' && env.has && !env.has(left.name)) return evaluate(right, env);
   const value = evaluate(left, env);
+  if (empty && value.type !== 'number' && value.type !== 'unknown') {
+    const is = truthBy(value);
+    if (is === false) return evaluate(right, env);
+    if (is === null) return joinValues(value, evaluate(right, env));
+  }
   if (value.type === 'unknown') return value.nothing ? evaluate(right, env) : UNKNOWN;
   const isExactly = value.type === 'number' ? isExact(value) : written(value) !== null || value.type === 'list';
   return isExactly || env.has ? value : joinValues(value, evaluate(right, env));

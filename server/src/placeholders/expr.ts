@@ -30,7 +30,14 @@ export type Expr = Part &
         readonly means?: Expr;
       }
     | { readonly type: 'unary'; readonly op: UnaryOp; readonly arg: Expr }
-    | { readonly type: 'binary'; readonly op: BinaryOp; readonly left: Expr; readonly right: Expr }
+    | {
+        readonly type: 'binary';
+        readonly op: BinaryOp;
+        readonly left: Expr;
+        readonly right: Expr;
+        /** Of `??`: also where the left is an empty text, an empty list or false. */
+        readonly empty?: true;
+      }
     | {
         readonly type: 'choice';
         readonly test: Expr;
@@ -135,6 +142,12 @@ export const LENT: Readonly<Record<LentFunction, FunctionFacts>> = {
     most: 2,
   },
   default: { signature: 'default(a, b)', does: 'a, or b where a is missing.', least: 2, most: 3 },
+  filled: {
+    signature: 'filled(a, b)',
+    does: 'a, or b where a is missing, an empty text or list, or false.',
+    least: 2,
+    most: 2,
+  },
   length: { signature: 'length(a)', does: 'How many elements a list has, or characters a text.', least: 1, most: 1 },
   first: { signature: 'first(a)', does: 'The first element of a list.', least: 1, most: 1 },
   last: { signature: 'last(a)', does: 'The last element of a list.', least: 1, most: 1 },

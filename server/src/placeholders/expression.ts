@@ -14,6 +14,9 @@ export {
   namesIn,
   type UnaryOp,
 } from './expr.ts';
+
+import type { LoopNames } from './statements.ts';
+
 export type { Unfollowed } from './reader.ts';
 
 /** What could not be read as an expression, and where. */
@@ -27,6 +30,14 @@ export interface ParsedExpression {
   readonly problem: ExpressionProblem | null;
   /** What of it Bookend cannot follow, which is no fault of the text; absent: nothing. */
   readonly unfollowed?: readonly Unfollowed[];
+  /** The name that the tag sets to this. */
+  readonly sets?: string;
+  /** What a statement that goes through this list names in it. */
+  readonly loop?: LoopNames;
+  /** The index of the first element there; null: not stated. */
+  readonly first?: 0 | 1 | null;
+  /** When the tag's branch is filled in, where that is not the expression itself: a case's value is the switch's. */
+  readonly condition?: Expr;
 }
 
 const LONGEST = 4000;

@@ -43,9 +43,9 @@ export function wholeQuotient(a: Known, b: Known, rules: Rules, ask: Ask): Known
   const plain = divide(a, b);
   if (!plain) return null;
   const down = monotone(plain, Math.floor);
-  if (rules.remainder === 'as the right side' || plain.lo >= 0) return down;
+  if (rules.wholePart === 'down' || plain.lo >= 0) return down;
   const cut = monotone(plain, Math.trunc);
-  return rules.remainder === 'as the left side' ? cut : oneOf(cut, down, 'remainder', ask);
+  return rules.wholePart === 'toward 0' ? cut : oneOf(cut, down, 'wholePart', ask);
 }
 
 /** a % b, with the sign of either side. */

@@ -8,7 +8,9 @@ export interface Rules {
   readonly wholeDivision: boolean | null;
   /** Where a half goes. */
   readonly rounding: 'up' | 'to even' | 'away from 0' | null;
-  /** The sign of -7 % 3, and whether -7 / 2 in whole numbers is -3 (as the left side) or -4. */
+  /** What -7 / 2 is in whole numbers: -4 (down) or -3. */
+  readonly wholePart: 'down' | 'toward 0' | null;
+  /** The sign of -7 % 3: -1 (as the left side) or 2. */
   readonly remainder: 'as the left side' | 'as the right side' | null;
   /** Whether -2 ^ 2 is -4, and 2 ^ 3 ^ 2 is 512 (before a sign); 4 and 64 otherwise, as in spreadsheets. */
   readonly power: 'before a sign' | 'after a sign' | null;
@@ -35,12 +37,16 @@ export interface Rules {
 /** A property of `Rules`, as the vocabulary file has it. */
 export type LanguageRule = keyof Rules;
 
+/** What filling in may have to ask for: a rule, or where a list's index begins, or whether the case of a name counts. */
+export type Unstated = LanguageRule | 'firstIndex' | 'caseMatters';
+
 /** Nothing stated. */
 export const NO_RULES: Rules = {
   zeroHolds: null,
   emptyTextHolds: null,
   emptyListHolds: null,
   wholeDivision: null,
+  wholePart: null,
   rounding: null,
   remainder: null,
   power: null,
