@@ -112,7 +112,17 @@ export type BinaryOp =
 export type FunctionName = 'min' | 'max' | 'abs' | 'round' | 'floor' | 'ceil';
 
 /** What a function of another language can stand for besides our own. */
-export type LentFunction = 'trunc' | 'fixed' | 'default' | 'length' | 'first' | 'last' | 'join' | 'upper' | 'lower';
+export type LentFunction =
+  | 'trunc'
+  | 'fixed'
+  | 'default'
+  | 'filled'
+  | 'length'
+  | 'first'
+  | 'last'
+  | 'join'
+  | 'upper'
+  | 'lower';
 export type AnyFunction = FunctionName | LentFunction;
 
 interface FunctionFacts {

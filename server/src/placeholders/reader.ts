@@ -536,6 +536,7 @@ export class ExpressionReader {
       const begins =
         c !== undefined &&
         (c === '(' ||
+          this.#isNegative(start) ||
           this.#isNameStart(start) ||
           this.#markAt(start) > 0 ||
           this.#language.grammar.quotes.some((q) => q !== '' && this.#text.startsWith(q, start)));
@@ -547,9 +548,21 @@ export class ExpressionReader {
     }
   }
 
+  /** `-2` as one word. */
+  #isNegative(at: number): boolean {
+    const next = this.#text.charCodeAt(at + 1);
+    return this.#text[at] === '-' && next >= 48 && next <= 57;
+  }
+
   /** One value that takes nothing behind itself as an argument. */
   #lone(start: number): Expr {
     if (++this.#depth > DEEPEST) throw this.#tooDeep();
+    if (this.#isNegative(start)) {
+      this.#at = start + 1;
+      const arg = this.#value(start + 1);
+      this.#depth--;
+      return this.#part(start, { type: 'unary', op: '-', arg } as const);
+    }
     const named = this.#declared(start);
     if (named) {
       this.#depth--;

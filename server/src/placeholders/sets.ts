@@ -29,6 +29,7 @@ interface Open {
 
 /** A name that is set from itself before it has a value. */
 export interface CyclicSet {
+  readonly tag: Tag;
   readonly name: string;
   readonly span: Span;
 }
@@ -252,22 +253,22 @@ function cyclesIn(
   expressions: ReadonlyMap<Tag, ParsedExpression>,
   isGiven: (name: string) => boolean,
 ): CyclicSet[] {
-  const first = new Map<string, { readonly span: Span; readonly needs: readonly string[] }>();
+  const first = new Map<string, { readonly tag: Tag; readonly span: Span; readonly needs: readonly string[] }>();
   for (const [tag] of sets) {
     const read = expressions.get(tag);
     const name = read?.sets;
     if (!read || name === undefined || first.has(name) || isGiven(name)) continue;
     const open = read.expr ? unmeant(read.expr) : [];
-    first.set(name, { span: read.expr?.span ?? tag.span, needs: open });
+    first.set(name, { tag, span: read.expr?.span ?? tag.span, needs: open });
   }
   const cycles: CyclicSet[] = [];
   const done = new Set<string>();
-  for (const [name, { span }] of first) {
+  for (const [name, { tag, span }] of first) {
     if (done.has(name)) continue;
     const way = new Set<string>();
     for (let at: string | undefined = name; at !== undefined && !done.has(at); ) {
       if (way.has(at)) {
-        cycles.push({ name, span });
+        cycles.push({ tag, name, span });
         break;
       }
       way.add(at);

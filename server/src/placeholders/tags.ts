@@ -38,7 +38,12 @@ export function* readingExpressions(tree: Tree, language?: Language): Pieces<Exp
     if (pace.due(1 + (text.length >> 4))) yield;
   }
   for (const section of tree.sections) compareWithSubject(section, parsed);
-  return settle(tree, parsed, (name) => language?.names.get(name) !== undefined)?.expressions ?? parsed;
+  const settled = settle(tree, parsed, (name) => language?.names.get(name) !== undefined);
+  for (const { tag, span, name } of settled?.cyclic ?? []) {
+    const message = `“${name}” is set from itself here, and nothing gives it a value before. Give it one further up, or declare it in the vocabulary.`;
+    settled?.expressions.set(tag, { sets: name, expr: null, problem: { span, message } });
+  }
+  return settled?.expressions ?? parsed;
 }
 
 /** A case may have several values, parted by commas. */
