@@ -1,5 +1,6 @@
 import { readPart } from '../check/part.ts';
 import { type Data, isGroup } from '../placeholders/data.ts';
+import { languageFor } from '../placeholders/languageFor.ts';
 import { type Name, tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
 import { budgetOf, prepare } from '../service/analyze.ts';
 import { fillIn, flat } from '../service/fillIn.ts';
@@ -34,7 +35,14 @@ export async function fillFile(request: FillRequest, io: Io): Promise<0 | 2> {
   if (typeof given === 'string') return fail(given);
   const decoded = decode(bytes);
   const role = request.role ?? roleOfName(io.name(place));
-  const prepared = prepare(decoded.text, role, machine, tagStyleOf(vocabulary), budgetOf(role));
+  const prepared = prepare(
+    decoded.text,
+    role,
+    machine,
+    tagStyleOf(vocabulary),
+    budgetOf(role),
+    languageFor(vocabulary),
+  );
   const part = readPart(prepared.tree, budgetOf(role));
   if (part) return fail(`cannot fill in ${request.file}: it has ${part.has}. ${SPLIT}`);
   const { text, problems } = fillIn(prepared, vocabulary, given, request.usual);

@@ -1,4 +1,5 @@
 import { readPart } from '../check/part.ts';
+import { languageFor } from '../placeholders/languageFor.ts';
 import { tagStyleOf } from '../placeholders/vocabulary.ts';
 import { budgetOf, prepare } from '../service/analyze.ts';
 import { commandsText, unknownNamed } from '../service/draftCommands.ts';
@@ -63,7 +64,7 @@ async function draft(request: DraftRequest, io: Io): Promise<ExitCode> {
     io.write(draftVocabulary(text, role, machine).text);
     return 0;
   }
-  const prepared = prepare(text, role, machine, tagStyleOf(vocabulary), budgetOf(role));
+  const prepared = prepare(text, role, machine, tagStyleOf(vocabulary), budgetOf(role), languageFor(vocabulary));
   const part = readPart(prepared.tree, budgetOf(role));
   if (part)
     io.writeError(

@@ -1,8 +1,9 @@
 import type { Section } from '../syntax/nodes.ts';
 import { NO_FACTS } from './affine.ts';
 import { headOf, repeats } from './elements.ts';
+import type { LoopNames } from './statements.ts';
 import { type Expressions, tagValue } from './tags.ts';
-import type { Env, Value } from './value.ts';
+import { besides, type Env, type Value } from './value.ts';
 
 /**
  * The names where a section's body runs for the `turn`-th time (from 0): a list's element puts its own names in front,
@@ -10,7 +11,10 @@ import type { Env, Value } from './value.ts';
  */
 export function bodyEnv(section: Section, turn: number, expressions: Expressions, env: Env): Env {
   if (!repeats(section)) return env;
+  const read = expressions.get(section.open);
   const value = tagValue(section.open, expressions, env);
+  if (read?.loop && (read.loop.item !== null || read.loop.index !== null))
+    return loopEnv(read.loop, value, turn, read.first ?? null, env);
   if (value.type !== 'list') return inside(env, (name) => (name === '.' ? value : env(name)));
   const own = elementOf(value, turn) ?? NONE;
   if (own.size === 0) return inside(env, (name) => (name === '.' ? undefined : env(name)));
@@ -18,9 +22,28 @@ export function bodyEnv(section: Section, turn: number, expressions: Expressions
   return inside(env, (name) => (name === '.' || heads.has(headOf(name)) ? own.get(name) : env(name)));
 }
 
+/** The names of a statement over a list: its item, the item's own names, and the index from the language's first on. */
+function loopEnv({ item, index }: LoopNames, value: Value, turn: number, first: 0 | 1 | null, env: Env): Env {
+  const own = value.type === 'list' ? elementOf(value, turn) : null;
+  return inside(env, (name) => {
+    if (name === index) return indexAt(value, turn, first);
+    if (item === null || headOf(name) !== headOf(item)) return env(name);
+    return own?.get(name === item ? '.' : name.slice(item.length + 1));
+  });
+}
+
+/** Both origins where nobody says from which a language counts. */
+function indexAt(value: Value, turn: number, first: 0 | 1 | null): Value {
+  const [from, to] = first === null ? [0, 1] : [first, first];
+  if (turn >= 0) return { type: 'number', lo: from + turn, hi: to + turn };
+  const most = value.type === 'list' ? value.length.hi - 1 : Number.POSITIVE_INFINITY;
+  return { type: 'number', lo: from, hi: Math.max(to, to + most) };
+}
+
 /** Some names are others in there: what conditions say of a name by itself may be about another one. */
-function inside({ facts }: Env, lookUp: (name: string) => Value | undefined): Env {
-  return facts ? Object.assign(lookUp, { facts: { ...facts, truths: NO_FACTS.truths } }) : lookUp;
+function inside(env: Env, lookUp: (name: string) => Value | undefined): Env {
+  const { facts } = env;
+  return Object.assign(lookUp, { ...besides(env), ...(facts ? { facts: { ...facts, truths: NO_FACTS.truths } } : {}) });
 }
 
 const NONE: ReadonlyMap<string, Value> = Object.freeze(new Map());

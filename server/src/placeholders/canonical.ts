@@ -1,5 +1,5 @@
 import { once } from '../text/once.ts';
-import type { Expr } from './expression.ts';
+import { childrenOf, type Expr } from './expr.ts';
 
 /** A condition as it is written in one way only, and whether it is that or the opposite: `b > a` is `a < b`. */
 export interface ConditionKey {
@@ -52,7 +52,8 @@ function canonical(expr: Expr): string {
     case 'flag':
       return String(expr.value);
     case 'name':
-      return expr.name;
+      // A name that is set twice is two.
+      return expr.means ? `${expr.name}@${expr.means.type}${expr.means.span.start}` : expr.name;
     case 'unary':
       return expr.op === '+' ? `+${canonical(expr.arg)}` : `${expr.op}(${canonical(expr.arg)})`;
     case 'binary': {
@@ -63,5 +64,16 @@ function canonical(expr: Expr): string {
       return `(${canonical(expr.test)} ? ${canonical(expr.yes)} : ${canonical(expr.no)})`;
     case 'call':
       return `${expr.name}(${expr.args.map(canonical).join(', ')})`;
+    case 'nothing':
+      return 'nothing';
+    case 'index':
+      return `${canonical(expr.list)}[${canonical(expr.index)}]${expr.own ?? ''}`;
+    case 'foreign':
+      // Nobody knows whether it gives the same twice.
+      return `foreign@${expr.span.start}`;
+    case 'unclear':
+      return `${expr.rule}${expr.sign ? '-' : ''}(${expr.parts.map(canonical).join(` ${expr.ops.join()} `)})`;
+    default:
+      return `${expr.type}${expr.type === 'format' ? `${expr.digits}${expr.whole ?? ''}` : ''}(${childrenOf(expr).map(canonical).join(', ')})`;
   }
 }

@@ -1,5 +1,5 @@
-import { evaluate, truth } from './evaluate.ts';
-import { type Expr, namesIn } from './expression.ts';
+import { evaluate, truthOf } from './evaluate.ts';
+import { childrenOf, type Expr, namesIn } from './expr.ts';
 import { narrow } from './narrow.ts';
 import type { Env, Value } from './value.ts';
 import type { Vocabulary } from './vocabulary.ts';
@@ -26,7 +26,7 @@ type Where = Omit<Division, 'expr'>;
 
 function walk(expr: Expr, where: Where, found: Division[]): void {
   const behind = (condition: Expr, holds: boolean, part: Expr): void => {
-    const is = truth(evaluate(condition, where.env));
+    const is = truthOf(condition, where.env);
     if (is === !holds) return;
     const guards = [...where.guards, { condition, holds }];
     walk(part, { env: narrow(condition, holds, where.env), guards, done: is === null ? null : where.done }, found);
@@ -49,12 +49,16 @@ function walk(expr: Expr, where: Where, found: Division[]): void {
         behind(expr.left, expr.op === '&&', expr.right);
         return;
       }
-      if (expr.op === '/' || expr.op === '%') found.push({ expr, ...where });
+      if (DIVIDES.has(expr.op)) found.push({ expr, ...where });
       walk(expr.right, where, found);
       return;
     default:
+      // In a language whose text does not show what is worked out when, nobody knows whether it is.
+      for (const part of childrenOf(expr)) walk(part, { ...where, done: null as true | null }, found);
   }
 }
+
+const DIVIDES: ReadonlySet<string> = new Set(['/', '%', '//']);
 
 /** Whether a condition that holds, or does not, leaves no job in which `divisor` is zero. */
 export function rulesOutZero(condition: Expr, holds: boolean, divisor: Expr): boolean {
@@ -100,7 +104,7 @@ function alike(a: Expr, b: Expr): boolean {
     case 'flag':
       return a.type === b.type && a.value === b.value;
     case 'name':
-      return b.type === 'name' && a.name === b.name;
+      return b.type === 'name' && a.name === b.name && a.means === b.means;
     case 'unary':
       return b.type === 'unary' && a.op === b.op && alike(a.arg, b.arg);
     case 'binary':
@@ -114,6 +118,8 @@ function alike(a: Expr, b: Expr): boolean {
         a.args.length === b.args.length &&
         a.args.every((arg, i) => alike(arg, b.args[i] as Expr))
       );
+    default:
+      return a === b;
   }
 }
 

@@ -1,6 +1,8 @@
 import type { Section, Tag, Tree } from '../syntax/nodes.ts';
-import type { Expr } from './expression.ts';
+import { childrenOf, type Expr, withChildren } from './expr.ts';
+import { goesThrough, type LoopNames } from './statements.ts';
 import type { Expressions } from './tags.ts';
+import { checkTypes } from './types.ts';
 import type { Name, Vocabulary } from './vocabulary.ts';
 
 /** Lists in lists in lists: nobody's job goes deeper. */
@@ -80,9 +82,10 @@ export function scopesOf(tree: Tree, expressions: Expressions, vocabulary: Vocab
     for (let at: Scope | null = scope ?? null; at; at = at.outer) {
       if (at.heads.has(head)) return at.own.get(name);
     }
-    const known = vocabulary.names.get(name);
+    const known = vocabulary.names.get(name) ?? sets.get(name);
     return known && { name: known, key: name };
   };
+  const sets = namesSet(expressions, vocabulary);
   const stack: Section[] = [];
   for (const tag of tree.tags) {
     while (stack.length > 0 && (stack.at(-1) as Section).span.end <= tag.span.start) stack.pop();
@@ -94,9 +97,14 @@ export function scopesOf(tree: Tree, expressions: Expressions, vocabulary: Vocab
     if (list) direct.set(tag, list);
     if (!section) continue;
     stack.push(section);
-    const expr = expressions.get(tag)?.expr;
+    const read = expressions.get(tag);
+    const expr = read?.expr;
     const over = expr?.type === 'name' && repeats(section) ? find(scope, expr.name) : undefined;
-    const own = over ? scopeOver(over, scope ?? null) : scope;
+    const own = read?.loop
+      ? scopeOfLoop(read.loop, over, scope ?? null)
+      : over
+        ? scopeOver(over, scope ?? null)
+        : scope;
     if (own) inside.set(section, own);
     if (over?.name.items && over.name.items.length > 0) through.set(section, over.name);
   }
@@ -114,7 +122,7 @@ export function scopesOf(tree: Tree, expressions: Expressions, vocabulary: Vocab
 }
 
 /** Whether a section's mark makes it go through a list; a keyword only asks whether. */
-export const repeats = ({ inverted, open }: Section): boolean => !inverted && open.keyword === undefined;
+export const repeats = ({ inverted, open }: Section): boolean => !inverted && goesThrough(open);
 
 function scopeOver({ name, key }: Meant, outer: Scope | null): Scope | null {
   if (name.kind !== 'list' || !name.items || name.items.length === 0) return outer;
@@ -123,6 +131,39 @@ function scopeOver({ name, key }: Meant, outer: Scope | null): Scope | null {
   const own = new Map<string, Meant>();
   for (const item of name.items) own.set(item.name, { name: item, key: elementKey(key, item.name) });
   return { list: name, own, heads: new Set([...own.keys()].map(headOf)), outer };
+}
+
+/** What a statement over a list names in it: `tip`, `tip.size`, and the index. Without names of its own it is as Mustache's. */
+function scopeOfLoop(loop: LoopNames, over: Meant | undefined, outer: Scope | null): Scope | null {
+  const { item, index } = loop;
+  if (item === null && index === null) return over ? scopeOver(over, outer) : outer;
+  const own = new Map<string, Meant>();
+  const list = over?.name ?? anyName('', 'list');
+  for (const one of over?.name.items ?? []) {
+    const name = item === null ? one.name : one.name === '.' ? item : `${item}.${one.name}`;
+    own.set(name, { name: { ...one, name }, key: elementKey(over?.key ?? '', one.name) });
+  }
+  if (item !== null && !own.has(item)) own.set(item, { name: anyName(item, 'number'), key: item });
+  if (index !== null) own.set(index, { name: anyName(index, 'count'), key: index });
+  return { list, own, heads: new Set([...own.keys()].map(headOf)), outer };
+}
+
+const anyName = (name: string, kind: Name['kind'], meaning = ''): Name => ({
+  ...{ name, kind, unit: '', range: null, meaning },
+  sample: kind === 'text' ? '' : kind === 'flag' ? false : 0,
+});
+
+/** The names that the text sets, as far as its own tags say what they are. */
+function namesSet(expressions: Expressions, vocabulary: Vocabulary): Map<string, Name> {
+  const names = new Map<string, Name>();
+  const find = (name: string): Name | undefined => vocabulary.names.get(name) ?? names.get(name);
+  for (const { sets, expr } of expressions.values()) {
+    if (sets === undefined || names.has(sets)) continue;
+    const type = expr ? checkTypes(expr, find).type.type : 'unknown';
+    const kind = type === 'text' || type === 'flag' || type === 'list' ? type : 'number';
+    names.set(sets, anyName(sets, kind, 'Set further up in this text.'));
+  }
+  return names;
 }
 
 function chain(scope: Scope | undefined): Scope[] {
@@ -139,23 +180,12 @@ export const headOf = (name: string): string => {
 
 /** The same expression with each name as its key in a job. */
 export function withKeys(expr: Expr, keyOf: (name: string) => string): Expr {
-  switch (expr.type) {
-    case 'name':
-      return { ...expr, name: keyOf(expr.name) };
-    case 'unary':
-      return { ...expr, arg: withKeys(expr.arg, keyOf) };
-    case 'binary':
-      return { ...expr, left: withKeys(expr.left, keyOf), right: withKeys(expr.right, keyOf) };
-    case 'choice':
-      return {
-        ...expr,
-        test: withKeys(expr.test, keyOf),
-        yes: withKeys(expr.yes, keyOf),
-        no: withKeys(expr.no, keyOf),
-      };
-    case 'call':
-      return { ...expr, args: expr.args.map((arg) => withKeys(arg, keyOf)) };
-    default:
-      return expr;
-  }
+  if (expr.type === 'name') return { ...expr, name: keyOf(expr.name) };
+  const parts = childrenOf(expr);
+  return parts.length === 0
+    ? expr
+    : withChildren(
+        expr,
+        parts.map((part) => withKeys(part, keyOf)),
+      );
 }

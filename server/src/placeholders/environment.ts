@@ -13,7 +13,7 @@ export function boundsEnv(vocabulary: Vocabulary): Env {
     const before = seen.get(name);
     if (before || seen.has(name)) return before;
     const known = vocabulary.names.get(vocabulary.standIns?.get(name) ?? name);
-    const value = known && anyValueOf(known);
+    const value = known && likeTools(known, anyValueOf(known), vocabulary);
     seen.set(name, value);
     return value;
   };
@@ -25,7 +25,8 @@ export function jobEnv(vocabulary: Vocabulary, job: Job): Env {
   const lists = new Map<string, Value>();
   return (name) => {
     const own = vocabulary.standIns?.get(name) ?? name;
-    const plain = job.get(own);
+    const tools = vocabulary.names.get(own)?.perTool ? toolsIn(vocabulary) : undefined;
+    const plain = (tools && job.get(tools.name)) ?? job.get(own);
     if (plain === undefined) return all(name);
     const known = vocabulary.names.get(own);
     if (typeof plain === 'number' && known?.kind === 'list') {
@@ -35,6 +36,15 @@ export function jobEnv(vocabulary: Vocabulary, job: Job): Env {
     }
     return plainValue(plain);
   };
+}
+
+/** The list of tools, by whatever name the vocabulary has it. */
+const toolsIn = ({ names, standIns }: Vocabulary): Name | undefined => names.get(standIns?.get('tools') ?? 'tools');
+
+/** A list with one element for each tool is as long as there are tools. */
+function likeTools(name: Name, value: Value, vocabulary: Vocabulary): Value {
+  const tools = name.perTool && value.type === 'list' ? toolsIn(vocabulary) : undefined;
+  return tools?.range && value.type === 'list' ? { ...value, length: tools.range } : value;
 }
 
 /** Everything that a name can be in some job. */
@@ -50,6 +60,7 @@ export function anyValueOf(name: Name): Value {
         length: name.range ?? { lo: 0, hi: Number.POSITIVE_INFINITY },
         items: null,
         ...anyElement(name),
+        ...(name.perTool ? { perTool: true } : {}),
       };
     default:
       return name.range ? { type: 'number', ...ofName({ ...name, range: name.range }) } : { type: 'unknown' };
@@ -72,7 +83,7 @@ const MOST_ELEMENTS = 1000;
 /** A list of one job. `key`: of the list in the vocabulary (`tools`); `place`: in this job (`tools`, `tools[1].parts`). */
 function listIn(job: Job, list: Name, key: string, place: string, length: number): Value {
   const { items } = list;
-  const any = anyElement(list);
+  const any = { ...anyElement(list), ...(list.perTool ? ({ perTool: true } as const) : {}) };
   if (!items || items.length === 0 || length > MOST_ELEMENTS)
     return { type: 'list', length: exact(length), items: null, ...any };
   const elements = Array.from({ length: Math.max(0, Math.round(length)) }, (_, i) => {

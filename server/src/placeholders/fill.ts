@@ -3,10 +3,15 @@ import { parse } from '../syntax/parse.ts';
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
 import { exact } from './bounds.ts';
-import { type Data, type Frame, type Lookup, lookupIn, push } from './data.ts';
-import { evaluate, plainNumber, render } from './evaluate.ts';
+import { type Data, type Frame, isGroup, type Lookup, lookupIn, push } from './data.ts';
+import { evaluate, plainNumber, render, truthOf } from './evaluate.ts';
 import { type Expr, namesIn } from './expression.ts';
+import type { FillProblem } from './fillProblem.ts';
+import { envOf as envIn, type Given, outputOf, type Unsettled, why } from './fillRules.ts';
+import type { Language } from './language.ts';
+import type { Rules } from './rules.ts';
 import { takenBy } from './standalone.ts';
+import { goesThrough, isUnconditional } from './statements.ts';
 import { type Expressions, readExpressions } from './tags.ts';
 import type { Value } from './value.ts';
 
@@ -18,6 +23,8 @@ export interface FillOptions {
   readonly pure?: boolean;
   /** Expressions of the tree, where they have been read already. */
   readonly expressions?: Expressions;
+  /** How they are written, where they have not, and what their language gives; absent: our own. */
+  readonly language?: Language;
 }
 
 /** A stretch of the filled text, and where in the sequence it comes from. */
@@ -29,15 +36,7 @@ export interface FilledPiece {
   readonly copied: boolean;
 }
 
-/** Something that could not be filled in as it is meant. */
-export interface FillProblem {
-  /** missing: a name without a value. value: no text can be made of it. tag: it cannot be read. long: stopped half-way. */
-  readonly kind: 'missing' | 'value' | 'tag' | 'long';
-  readonly span: Span;
-  readonly message: string;
-  /** The name that has no value. */
-  readonly name?: string;
-}
+export type { FillProblem } from './fillProblem.ts';
 
 export interface Filled {
   readonly text: string;
@@ -67,7 +66,11 @@ export function* filling(sequence: Tree | string, values: Data, options: FillOpt
   const tree = rest ? { ...whole, text: whole.text.slice(0, rest.start) } : whole;
   const run: Run = {
     tree,
-    expressions: options.expressions ?? readExpressions(tree),
+    expressions: options.expressions ?? readExpressions(tree, options.language),
+    rules: options.language?.grammar.rules ?? null,
+    first: options.language ? options.language.grammar.firstIndex : 0,
+    anyCase: options.language?.grammar.names.caseMatters ?? (options.language ? null : true),
+    sets: new Map(),
     pure: options.pure ?? false,
     lookup: lookupIn(!options.pure),
     parts: [],
@@ -106,6 +109,13 @@ interface Run {
   readonly tree: Tree;
   readonly expressions: Expressions;
   readonly pure: boolean;
+  /** null: those of ECMA-262. */
+  readonly rules: Rules | null;
+  readonly first: 0 | 1 | null;
+  /** Whether names in another case are other names. */
+  readonly anyCase: boolean | null;
+  /** Names that the text has set so far. */
+  readonly sets: Map<string, SetName>;
   readonly lookup: Lookup;
   readonly parts: string[];
   length: number;
@@ -115,6 +125,13 @@ interface Run {
   readonly told: Set<string>;
   /** Chains of branches (by their first opening tag) of which one has been filled in. */
   readonly taken: Set<Tag>;
+}
+
+/** A name that the text set. */
+interface SetName {
+  readonly value: Data;
+  /** Set in a loop that is over: whether it is still so, a rule says. `before`: what it was. */
+  readonly doubtful?: { readonly before: Data };
 }
 
 /** A section whose body is being filled in. */
@@ -127,6 +144,8 @@ interface Turn {
   readonly list: readonly Data[] | null;
   at: number;
   readonly outside: Frame;
+  /** The names that were set before a loop. */
+  readonly before: ReadonlyMap<string, SetName> | null;
 }
 
 function* runTags(run: Run, root: Frame): Pieces<void> {
@@ -156,13 +175,14 @@ function* runTags(run: Run, root: Frame): Pieces<void> {
     for (let turn = open.at(-1); turn && turn.ends === i; turn = open.at(-1)) {
       turn.at++;
       if (turn.list && turn.at < turn.list.length) {
-        frame = push(turn.list[turn.at], turn.outside);
+        frame = bodyFrame(run, turn.section, turn.list[turn.at], turn.at, turn.outside);
         at = takenBy(text, tags, turn.opens).end;
         i = turn.opens + 1;
         again = true;
         break;
       }
       frame = turn.outside;
+      if (turn.before) leaveLoop(run, turn.before);
       open.pop();
     }
     if (again) continue;
@@ -173,8 +193,17 @@ function* runTags(run: Run, root: Frame): Pieces<void> {
       const end = ends.get(section) ?? tags.length;
       const values = bodyOf(run, section, frame);
       if (values && values.length > 0) {
-        open.push({ section, opens: i, ends: end, list: values, at: 0, outside: frame });
-        frame = push(values[0], frame);
+        const loops = goesThrough(section.open) && run.rules !== null;
+        open.push({
+          section,
+          opens: i,
+          ends: end,
+          list: values,
+          at: 0,
+          outside: frame,
+          before: loops ? new Map(run.sets) : null,
+        });
+        frame = bodyFrame(run, section, values[0], 0, frame);
         i++;
       } else {
         // What closes it still takes its row away, and may open the next.
@@ -183,7 +212,9 @@ function* runTags(run: Run, root: Frame): Pieces<void> {
       }
       continue;
     }
-    if (tag.kind === 'value') fillTag(run, tag, frame);
+    if (run.expressions.get(tag)?.sets !== undefined) setName(run, tag, frame);
+    else if ('gives' in tag && typeof tag.gives === 'string') add(run, tag.gives, tag.span, false);
+    else if (tag.kind === 'value') fillTag(run, tag, frame);
     else if (!tag.closed) copy(run, tag.span.start, tag.span.end);
     else if (tag.kind === 'partial' && !run.pure)
       tell(
@@ -214,14 +245,70 @@ function bodyOf(run: Run, section: Section, frame: Frame): readonly Data[] | nul
   // The first branch of a chain is always met before the others, each time round.
   if (chain === open) run.taken.delete(chain);
   else if (run.taken.has(chain)) return null;
-  if (open.keyword === 'else') return [frame.value];
-  const found = dataOf(run, open, frame);
-  if (section.inverted) return isTrue(found) ? null : [frame.value];
-  if (!isTrue(found)) return null;
+  if (isUnconditional(open)) return [frame.value];
+  const { found, holds } = outcomeOf(run, open, frame);
+  if (section.inverted) {
+    if (holds) return null;
+    run.taken.add(chain);
+    return [frame.value];
+  }
+  if (!holds) return null;
   run.taken.add(chain);
-  // A keyword asks whether; only the mark of a Mustache section repeats what it holds, and looks into it.
-  if (open.keyword !== undefined) return [frame.value];
+  // A keyword asks whether; the mark of a Mustache section repeats what it holds, and looks into it.
+  if (!goesThrough(open)) return [frame.value];
   return Array.isArray(found) ? found : [found];
+}
+
+/** What a section's tag gives, and whether its branch is filled in. */
+function outcomeOf(run: Run, open: Tag, frame: Frame): { readonly found: Data; readonly holds: boolean } {
+  const read = run.expressions.get(open);
+  const condition = read?.condition ?? read?.expr;
+  if (!run.rules || !condition) {
+    const found = dataOf(run, open, frame);
+    return { found, holds: isTrue(found) };
+  }
+  const around = envOf(run, frame);
+  if (goesThrough(open)) {
+    const found = dataOf(run, open, frame);
+    // A loop over a list goes through it, whatever the list counts as where it stands in a condition.
+    if (Array.isArray(found)) return { found, holds: found.length > 0 };
+  }
+  const holds = truthOf(condition, around.env);
+  if (holds === null) tellUnknown(run, condition, around);
+  return { found: frame.value, holds: holds === true };
+}
+
+/** The frame of a section's body: the list's element, and by the language's statement its names. */
+function bodyFrame(run: Run, section: Section, value: Data, at: number, outside: Frame): Frame {
+  const loop = run.expressions.get(section.open)?.loop;
+  if (!loop || (loop.item === null && loop.index === null)) return push(value, outside);
+  const names: Record<string, Data> = {};
+  if (loop.item !== null) names[loop.item] = value;
+  if (loop.index !== null) names[loop.index] = run.first === null ? NOT_STATED : run.first + at;
+  return push(names, outside);
+}
+
+/** An index in a language of which nobody says where it begins. */
+const NOT_STATED = Object.freeze({});
+
+function setName(run: Run, tag: Tag, frame: Frame): void {
+  const read = run.expressions.get(tag);
+  if (read?.sets === undefined) return;
+  run.sets.set(read.sets, { value: dataOf(run, tag, frame) });
+}
+
+/** Behind a loop the names that were set in it keep their value, or get back what they were. */
+function leaveLoop(run: Run, before: ReadonlyMap<string, SetName>): void {
+  const holds = run.rules?.setInLoopHolds ?? null;
+  if (holds === true) return;
+  for (const [name, now] of [...run.sets]) {
+    const old = before.get(name);
+    if (old === now || (old && old.value === now.value)) continue;
+    if (holds === false) {
+      if (old) run.sets.set(name, old);
+      else run.sets.delete(name);
+    } else run.sets.set(name, { value: now.value, doubtful: { before: old?.value } });
+  }
 }
 
 /** As in ECMA-262 7.1.2, and an empty list is false (Mustache specification, "Sections"). */
@@ -230,6 +317,10 @@ const isTrue = (value: Data): boolean => (Array.isArray(value) ? value.length > 
 function fillTag(run: Run, tag: Tag, frame: Frame): void {
   if (!tag.closed) {
     copy(run, tag.span.start, tag.span.end);
+    return;
+  }
+  if (run.rules) {
+    fillByRules(run, tag, frame, run.rules);
     return;
   }
   const data = dataOf(run, tag, frame);
@@ -261,6 +352,7 @@ function dataOf(run: Run, tag: Tag, frame: Frame): Data {
     if (read?.problem) tell(run, 'tag', read.problem.span, read.problem.message);
     return undefined;
   }
+  if (run.rules) return valueData(run, read.expr, frame);
   if (read.expr.type === 'name') return named(run, read.expr, frame);
   return computed(run, read.expr, frame);
 }
@@ -299,6 +391,95 @@ function computed(run: Run, expr: Expr, frame: Frame): Data {
       `“${slice(run.tree.text, expr.span)}” has no value in this job: it divides by zero, or reckons with something that is no number.`,
     );
   return undefined;
+}
+
+// Languages whose rules are their own
+
+const envOf = (run: Run, frame: Frame): Unsettled => envIn((name) => given(run, name, frame));
+
+/** What the job, the loops around and the text itself give for a name. */
+function given(run: Run, name: string, frame: Frame): Given | null {
+  const set = run.sets.get(name);
+  const own = isGroup(frame.value) || frame.outer ? run.lookup(name, frame) : null;
+  if (set) {
+    if (set.doubtful)
+      return { value: set.doubtful.before === set.value ? set.value : undefined, asks: 'setInLoopHolds' };
+    return { value: set.value, asks: null };
+  }
+  if (own && own.value !== undefined && own.value !== null)
+    return own.value === NOT_STATED ? { value: undefined, asks: 'firstIndex' } : { value: own.value, asks: null };
+  if (run.anyCase === true) return null;
+  const other = otherCase(run, name, frame);
+  return (
+    other && (run.anyCase === false ? { value: other.value, asks: null } : { value: undefined, asks: 'caseMatters' })
+  );
+}
+
+/** A name of the job that differs in its case only. */
+function otherCase(run: Run, name: string, frame: Frame): { readonly value: Data } | null {
+  const small = name.toLowerCase();
+  for (const [set, { value }] of run.sets) if (set.toLowerCase() === small) return { value };
+  for (let at: Frame | null = frame; at; at = at.outer) {
+    if (!isGroup(at.value)) continue;
+    const key = Object.keys(at.value).find((one) => one.toLowerCase() === small);
+    if (key !== undefined) return { value: at.value[key] };
+  }
+  return null;
+}
+
+/** A value as data: a list stays what the job gave. */
+function valueData(run: Run, expr: Expr, frame: Frame): Data {
+  const around = envOf(run, frame);
+  const value = evaluate(expr, around.env);
+  if (value.type === 'number' && value.lo === value.hi) return value.lo;
+  if (value.type === 'flag' && value.is !== null) return value.is;
+  if (value.type === 'text' && value.any?.length === 1) return value.any[0];
+  if (value.type === 'list') return around.lists.get(value) ?? value.items?.map((item) => dataIn(item.get('.')));
+  if (value.type === 'unknown' && value.nothing) return undefined;
+  tellUnknown(run, expr, around);
+  return undefined;
+}
+
+const dataIn = (value: Value | undefined): Data =>
+  value?.type === 'number'
+    ? value.lo
+    : value?.type === 'text'
+      ? value.any?.[0]
+      : value?.type === 'flag'
+        ? value.is
+        : undefined;
+
+/** What a tag gives by its language's rules. */
+function fillByRules(run: Run, tag: Tag, frame: Frame, rules: Rules): void {
+  const read = run.expressions.get(tag);
+  if (!read?.expr) {
+    if (read?.problem) tell(run, 'tag', read.problem.span, read.problem.message);
+    return;
+  }
+  const around = envOf(run, frame);
+  const text = outputOf(read.expr, around, rules);
+  if (text !== null) {
+    add(run, text, tag.span, false);
+    return;
+  }
+  if (around.missing.size > 0 && rules.missing === 'the tag') copy(run, tag.span.start, tag.span.end);
+  else if (around.missing.size === 0 || rules.missing !== 'nothing') tellUnknown(run, read.expr, around);
+}
+
+/** Why nothing can be said of an expression: a rule that nobody stated, a name without a value, or what nobody can follow. */
+function tellUnknown(run: Run, expr: Expr, around: Unsettled): void {
+  const { kind, message, name, property } = why(expr, around, slice(run.tree.text, expr.span), run.rules);
+  const id = `${kind} ${expr.span.start} ${name ?? property ?? ''}`;
+  if (run.told.has(id)) return;
+  run.told.add(id);
+  const span = name === undefined ? expr.span : (namesIn(expr).find((one) => one.name === name)?.span ?? expr.span);
+  run.problems.push({
+    kind,
+    span,
+    message,
+    ...(name === undefined ? {} : { name }),
+    ...(property === undefined ? {} : { property }),
+  });
 }
 
 /** undefined: a group of names has no value of its own. */

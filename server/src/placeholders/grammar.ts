@@ -1,5 +1,7 @@
-import type { Bounds } from './bounds.ts';
-import type { FunctionName } from './expression.ts';
+import type { AnyFunction, Gives } from './expr.ts';
+import type { Rules } from './rules.ts';
+
+export { type LanguageRule, NO_RULES, type Rules } from './rules.ts';
 
 /**
  * How a placeholder language writes its expressions, and what of them the text cannot show. A plain value, read from a
@@ -21,11 +23,12 @@ export interface Grammar {
   readonly calls: readonly CallForm[];
   /** Functions by the language's own names. */
   readonly functions: ReadonlyMap<string, LanguageFunction>;
-  /** Forms in which a value's digits are given behind it, with N for their number: `:.Nf`, `%.Nf`, `:0.N`. */
+  /** Forms in which a value's digits are given behind it, with N for their number: `:.Nf`, `:0.N` (zeros count). */
   readonly formats: readonly string[];
   /** Index of a list's first element; null: not stated. */
   readonly firstIndex: 0 | 1 | null;
-  readonly rules: Rules;
+  /** null: those of ECMA-262, as in our own language. */
+  readonly rules: Rules | null;
 }
 
 /** What an operator does. `join`: puts texts together. `otherwise`: the right side where the left is missing. */
@@ -54,6 +57,8 @@ export interface Operator {
   /** A sign, or a word; several words with blanks between. */
   readonly written: string;
   readonly does: Operation;
+  /** Equal without turning one type into another (`===`). */
+  readonly strict?: true;
 }
 
 /** Which characters make a name. */
@@ -66,45 +71,12 @@ export interface NameForm {
   readonly caseMatters: boolean | null;
 }
 
-/** `f(a, b)`; behind a sign, `a | f: b, c` or `a | f(b)`; or words in front, `f a b`. */
+/** `f(a, b)`; `a.f(b)`; behind a sign, `a | f: b, c` or `a | f(b)`; or words in front, `f a b`. */
 export type CallForm =
   | { readonly is: 'brackets' }
+  | { readonly is: 'method' }
   | { readonly is: 'filter'; readonly sign: string; readonly behind: ':' | '(' }
   | { readonly is: 'words' };
 
 /** What a function of the language stands for, or what is known of its result. */
-export type LanguageFunction =
-  | { readonly is: 'ours'; readonly name: FunctionName }
-  | { readonly is: 'number'; readonly range: Bounds | null }
-  | { readonly is: 'text' }
-  | { readonly is: 'flag' };
-
-/** What the text of a language cannot show. null: not stated, so that bounds take every way and filling in asks. */
-export interface Rules {
-  /** Whether 0 counts as true in a condition, and so on. */
-  readonly zeroHolds: boolean | null;
-  readonly emptyTextHolds: boolean | null;
-  readonly emptyListHolds: boolean | null;
-  /** Whether 7 / 2 is 3. */
-  readonly wholeDivision: boolean | null;
-  readonly rounding: 'up' | 'to even' | 'away from 0' | null;
-  readonly remainder: 'as the left side' | 'as the right side' | null;
-  /** How `a or b and c` belongs together. */
-  readonly andOr: 'and first' | 'left to right' | 'right to left' | null;
-  /** Whether `not a == b` negates the comparison; false: a alone. */
-  readonly notIsLast: boolean | null;
-  /** What a missing name gives. */
-  readonly missing: 'nothing' | 'stop' | 'the tag' | null;
-  /** Whether a name that is set in a loop keeps its value below. */
-  readonly setInLoopHolds: boolean | null;
-  /** What a list gives that is written out as it is: its first element, or all with this text between and around. */
-  readonly bareList:
-    | { readonly is: 'first' }
-    | { readonly is: 'joined'; readonly between: string; readonly open: string; readonly close: string }
-    | null;
-  readonly flagsWritten: { readonly true: string; readonly false: string } | null;
-  /** How a whole number that came out of a division or is written as 3.0 is written. */
-  readonly wholeAs: '3' | '3.0' | null;
-  /** What `5` + `1` gives where one is a text. */
-  readonly textPlusNumber: 'joined' | 'sum' | null;
-}
+export type LanguageFunction = { readonly is: 'ours'; readonly name: AnyFunction } | Gives;

@@ -1,5 +1,5 @@
-import { evaluate, truth } from './evaluate.ts';
-import type { Expr } from './expression.ts';
+import { evaluate, truthOf } from './evaluate.ts';
+import { type Expr, FUNCTIONS } from './expr.ts';
 import type { Env, Value } from './value.ts';
 
 /**
@@ -23,27 +23,39 @@ const isOther = (type: Type): boolean => type !== 'number' && type !== 'unknown'
 function typesOf(expr: Expr, env: Env): ReadonlySet<Type> {
   switch (expr.type) {
     case 'name':
+      if (expr.means) return typesOf(expr.means, env);
       return new Set([env(expr.name)?.type ?? 'unknown']);
     case 'unary':
       return new Set([expr.op === '!' ? 'flag' : 'number']);
     case 'choice': {
-      const test = truth(evaluate(expr.test, env));
+      const test = truthOf(expr.test, env);
       if (test !== null) return typesOf(test ? expr.yes : expr.no, env);
       return new Set([...typesOf(expr.yes, env), ...typesOf(expr.no, env)]);
     }
     case 'call':
-      return new Set(['number']);
+      return new Set([expr.name in FUNCTIONS ? 'number' : evaluate(expr, env).type]);
     case 'binary': {
       if (COMPARES.test(expr.op)) return new Set(['flag']);
-      const joins = expr.op === '&&' || expr.op === '||';
+      if (expr.op === '~') return new Set(['text']);
+      const joins = expr.op === '&&' || expr.op === '||' || expr.op === '??';
       if (!joins && expr.op !== '+') return new Set(['number']);
       const either = new Set([...typesOf(expr.left, env), ...typesOf(expr.right, env)]);
       // What is added to a text becomes part of it.
       return joins ? either : new Set(either.has('text') ? ['number', 'text'] : ['number']);
     }
+    case 'index':
+    case 'foreign':
+    case 'unclear':
+      return new Set([evaluate(expr, env).type]);
+    case 'nothing':
+      return new Set(['unknown']);
+    case 'format':
+      return new Set(['text']);
+    case 'range':
+      return new Set(['list']);
     default:
       return new Set([expr.type]);
   }
 }
 
-const COMPARES = /^([<>]=?|[!=]==?)$/;
+const COMPARES = /^([<>]=?|[!=]==?|=~)$/;

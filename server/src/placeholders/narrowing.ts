@@ -4,7 +4,7 @@ import { exact, isExact, type Known, narrowed, subtract } from './bounds.ts';
 import { conditionKey } from './canonical.ts';
 import type { BinaryOp, Expr } from './expression.ts';
 import { deeper, meet, withRange, withTruth } from './facts.ts';
-import { asNumber, type Env, type Value } from './value.ts';
+import { asNumber, besides, type Env, type Value } from './value.ts';
 
 /** Works an expression out. */
 export type Evaluate = (expr: Expr, env: Env) => Value;
@@ -63,14 +63,17 @@ function envOf(env: Env, facts: Facts, known: ReadonlyMap<string, Value>): Env {
     seen.set(name, now);
     return now;
   };
-  return Object.assign(inside, { facts });
+  return Object.assign(inside, { ...besides(env), facts });
 }
 
 function learn(expr: Expr, holds: boolean, learnt: Learnt): void {
   if (expr.type === 'name') {
+    // What the text set a name to is worked out of others, and is no value of its own.
+    if (expr.means) return;
     const value = learnt.env(expr.name);
     if (value?.type === 'flag') learnt.known.set(expr.name, { type: 'flag', is: holds });
-    if (value?.type === 'number') isZero(asNumber(value), !holds, learnt);
+    if (value?.type === 'number' && (expr.rules?.zeroHolds ?? (expr.rules ? null : false)) === false)
+      isZero(asNumber(value), !holds, learnt);
     return;
   }
   if (expr.type !== 'binary') return;
@@ -102,8 +105,10 @@ function compare(left: Expr, op: BinaryOp, right: Expr, learnt: Learnt): void {
   const a = learnt.evaluate(left, learnt.env);
   const b = learnt.evaluate(right, learnt.env);
   if (a.type === 'text' && b.type === 'text') {
-    if (left.type === 'name') texts(left.name, op, a.any, b.any, learnt.known);
-    if (right.type === 'name') texts(right.name, op, b.any, a.any, learnt.known);
+    // Where nobody says whether case counts, another one may be equal too.
+    const any = (left.rules ?? right.rules) !== undefined;
+    if (left.type === 'name' && !left.means) texts(left.name, op, a.any, b.any, learnt.known, any);
+    if (right.type === 'name' && !right.means) texts(right.name, op, b.any, a.any, learnt.known, any);
     return;
   }
   const [x, y] = [asNumber(a), asNumber(b)];
@@ -144,10 +149,14 @@ function texts(
   own: readonly string[] | null,
   other: readonly string[] | null,
   known: Map<string, Value>,
+  anyCase: boolean,
 ): void {
-  if (!other) return;
+  if (!other || (anyCase && !own)) return;
   const isEqual = op === '==' || op === '===';
   if (!isEqual && (!op.startsWith('!') || !own || other.length !== 1)) return;
-  const any = isEqual ? (own?.filter((t) => other.includes(t)) ?? other) : (own?.filter((t) => t !== other[0]) ?? []);
+  const small = anyCase ? new Set(other.map((t) => t.toLowerCase())) : null;
+  const any = isEqual
+    ? (own?.filter((t) => (small ? small.has(t.toLowerCase()) : other.includes(t))) ?? other)
+    : (own?.filter((t) => t !== other[0]) ?? []);
   if (any.length > 0) known.set(name, { type: 'text', any });
 }

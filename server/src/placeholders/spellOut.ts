@@ -1,5 +1,6 @@
 import { between, openedBy } from '../syntax/at.ts';
 import type { Line, Tag, Tree } from '../syntax/nodes.ts';
+import { valuePair } from '../syntax/tagStyle.ts';
 import { slice } from '../text/span.ts';
 import { conditionKey } from './canonical.ts';
 import type { Scopes } from './elements.ts';
@@ -29,6 +30,8 @@ const LONGEST = 60_000;
  */
 export function spellOut(text: SpeltLine): string | null {
   const { tree } = text;
+  // Another language has words of its own for sections, and may have no way to write a condition's opposite.
+  if (tagStyleOf(text.vocabulary).statements.length > 0) return null;
   if (tree.rest || tree.text.length > LONGEST || tree.tags.some(({ kind }) => kind === 'delimiters')) return null;
   const parts: string[] = [];
   let at = 0;
@@ -110,16 +113,13 @@ const hasLetters = (expr: Expr): boolean =>
 function waysOfLine(text: SpeltLine, line: Line, conditions: readonly Expr[], way: Way): string {
   const [first, ...rest] = conditions;
   if (!first) return lineIn(text, line, way);
-  const { delimiters, keywords } = tagStyleOf(text.vocabulary);
-  const [open, close] = delimiters[0] ?? ['{{', '}}'];
+  const { open, close } = valuePair(tagStyleOf(text.vocabulary)) ?? { open: '{{', close: '}}' };
   const condition = slice(text.tree.text, first.span);
   const { key, holds: same } = conditionKey(first);
   return [true, false]
     .map((holds) => {
-      const mark = keywords?.if === undefined ? (holds ? '#' : '^') : keywords.if;
-      const asked = holds || keywords?.if === undefined ? condition : `!(${condition})`;
       const inner = waysOfLine(text, line, rest, new Map(way).set(key, holds === same));
-      return `${open}${mark} ${asked} ${close}\n${inner}\n${open}${keywords?.end ?? '/'}${close}`;
+      return `${open}${holds ? '#' : '^'} ${condition} ${close}\n${inner}\n${open}/${close}`;
     })
     .join('\n');
 }

@@ -3,8 +3,19 @@ import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
 import { exact, join, type Known, negate } from './bounds.ts';
 import { asNumber, evaluate, render, truth, truthIn } from './evaluate.ts';
-import { type ParsedExpression, parseExpression } from './expression.ts';
+import { type Expr, type ParsedExpression, parseExpression } from './expression.ts';
 import { mayBeList } from './kinds.ts';
+import type { Language } from './language.ts';
+import { settle } from './sets.ts';
+import {
+  goesThrough,
+  hasExpression,
+  isCase,
+  isUnconditional,
+  loopNamesOf,
+  setNameOf,
+  subjectOf,
+} from './statements.ts';
 import type { Env, Value } from './value.ts';
 import { waysOf } from './ways.ts';
 
@@ -12,31 +23,94 @@ import { waysOf } from './ways.ts';
 export type Expressions = ReadonlyMap<Tag, ParsedExpression>;
 
 /** Parses all tags' expressions once. */
-export const readExpressions = (tree: Tree): Expressions => finish(readingExpressions(tree));
+export const readExpressions = (tree: Tree, language?: Language): Expressions =>
+  finish(readingExpressions(tree, language));
 
 /** The same in pieces. */
-export function* readingExpressions(tree: Tree): Pieces<Expressions> {
+export function* readingExpressions(tree: Tree, language?: Language): Pieces<Expressions> {
   const pace = new Pace();
   const parsed = new Map<Tag, ParsedExpression>();
   for (const tag of tree.tags) {
-    if (
-      !tag.closed ||
-      tag.keyword === 'else' ||
-      (tag.kind !== 'value' && tag.kind !== 'section' && tag.kind !== 'inverted')
-    )
-      continue;
+    if (!hasExpression(tag)) continue;
     const text = slice(tree.text, tag.inner);
-    parsed.set(tag, parseExpression(text, tag.inner.start));
+    parsed.set(tag, stated(tag, tree.text, readAs(tag, text, language), language));
     // Reading one takes time as its text is long.
     if (pace.due(1 + (text.length >> 4))) yield;
   }
-  return parsed;
+  for (const section of tree.sections) compareWithSubject(section, parsed);
+  const settled = settle(tree, parsed, (name) => language?.names.get(name) !== undefined);
+  for (const { tag, span, name } of settled?.cyclic ?? []) {
+    const message = `“${name}” is set from itself here, and nothing gives it a value before. Give it one further up, or declare it in the vocabulary.`;
+    settled?.expressions.set(tag, { sets: name, expr: null, problem: { span, message } });
+  }
+  return settled?.expressions ?? parsed;
+}
+
+/** A case may have several values, parted by commas. */
+function readAs(tag: Tag, text: string, language: Language | undefined): ParsedExpression {
+  const read = parseExpression(text, tag.inner.start, language);
+  if (!isCase(tag) || (read.expr && !read.unfollowed) || !text.includes(',')) return read;
+  const list = parseExpression(`[${text}]`, tag.inner.start - 1, language);
+  return list.expr?.type === 'list' && !list.unfollowed ? list : read;
+}
+
+/** What the tag's statement makes of its expression. */
+function stated(tag: Tag, text: string, read: ParsedExpression, language: Language | undefined): ParsedExpression {
+  const bare = (name: string): string => bareName(name, language);
+  const sets = setNameOf(tag, text, bare);
+  if (sets !== null) return { ...read, sets };
+  const loop = loopNamesOf(tag, text, bare);
+  return loop ? { ...read, loop, first: language ? language.grammar.firstIndex : 0 } : read;
+}
+
+/** A name without the sign in front of it that is no part of it. */
+function bareName(name: string, language: Language | undefined): string {
+  const mark = language?.grammar.names.marks.find((one) => one !== '' && name.startsWith(one));
+  const own = name.slice(mark?.length ?? 0);
+  return language?.names.get(own) ?? own;
+}
+
+/** A case's branch is filled in where the switch's value is one of its own. */
+function compareWithSubject(section: Section, parsed: Map<Tag, ParsedExpression>): void {
+  const subject = subjectOf(section);
+  const read = parsed.get(section.open);
+  const of = subject && parsed.get(subject)?.expr;
+  if (!of || !read?.expr) return;
+  const { span, rules, ...value } = read.expr;
+  const own = rules ? { rules } : {};
+  const values = value.type === 'list' ? value.items : [read.expr];
+  const tests = values.map((right): Expr => ({ type: 'binary', op: '==', left: of, right, span, ...own }));
+  const condition = tests.reduce((left, right): Expr => ({ type: 'binary', op: '||', left, right, span, ...own }));
+  parsed.set(section.open, { ...read, condition });
+}
+
+/** What decides whether the branch that a tag opens is filled in; null where nothing does, or it cannot be read. */
+export function conditionOf(tag: Tag, expressions: Expressions): Expr | null {
+  if (isUnconditional(tag)) return null;
+  const read = expressions.get(tag);
+  return read?.condition ?? read?.expr ?? null;
 }
 
 /** What a tag stands for; unknown where its expression could not be read. */
 export function tagValue(tag: Tag, expressions: Expressions, env: Env): Value {
   const expr = expressions.get(tag)?.expr;
   return expr ? evaluate(expr, env) : { type: 'unknown' };
+}
+
+/** What a tag gives where it is written out: a number with its digits is one for the machine, a list what its language makes of it. */
+function filledValue(tag: Tag, expressions: Expressions, env: Env): Value {
+  const value = tagValue(tag, expressions, env);
+  if (value.type === 'text' && value.number) return { type: 'number', ...value.number };
+  const rules = expressions.get(tag)?.expr?.rules;
+  if (value.type !== 'list' || !rules) return value;
+  if (rules.bareList?.is === 'first') return value.items?.[0]?.get('.') ?? value.each?.get('.') ?? { type: 'unknown' };
+  return { type: 'unknown' };
+}
+
+/** The text that is filled in, where it is exact. */
+function filledText(tag: Tag, expressions: Expressions, env: Env): string | null {
+  const expr = expressions.get(tag)?.expr;
+  return expr ? render(evaluate(expr, env), expr.rules) : null;
 }
 
 /**
@@ -97,12 +171,12 @@ function partsFilling(parts: Parts, text: string, expressions: Expressions, env:
   const [only] = parts;
   if (only && parts.length === 1 && 'type' in only) {
     // By far the most are one tag that is some number.
-    const value = tagValue(only, expressions, env);
+    const value = filledValue(only, expressions, env);
     if (value.type === 'number' && render(value) === null)
       return { number: asNumber(value), isNumber: true, isEmpty: false, text: null };
   }
   const number = partsNumber(parts, text, expressions, env);
-  const pieces = parts.map((part) => ('type' in part ? render(tagValue(part, expressions, env)) : slice(text, part)));
+  const pieces = parts.map((part) => ('type' in part ? filledText(part, expressions, env) : slice(text, part)));
   if (pieces.every((piece) => piece !== null)) {
     const joined = pieces.join('').trim();
     return { number, isNumber: isNumberText(joined), isEmpty: joined === '', text: joined };
@@ -126,7 +200,7 @@ const isNumberText = (text: string): boolean => /^[+-]?(\d+\.?\d*|\.\d+)$/.test(
 function isNumberIn(parts: Parts, text: string, expressions: Expressions, env: Env): boolean | null {
   const last = parts[parts.length - 1];
   if (!last || !('type' in last) || parts.length > 2) return null;
-  const value = tagValue(last, expressions, env);
+  const value = filledValue(last, expressions, env);
   if (value.type === 'flag' || value.type === 'list') return false;
   // What counts with a number that it cannot have (a division by zero) is told there, and is never a text.
   if (value.type !== 'number') return null;
@@ -175,11 +249,11 @@ function partChoices(parts: Parts, text: string, expressions: Expressions, env: 
 function partsNumber(parts: Parts, text: string, expressions: Expressions, env: Env): Known {
   const last = parts[parts.length - 1];
   if (last && 'type' in last) {
-    if (parts.length === 1) return asNumber(tagValue(last, expressions, env));
+    if (parts.length === 1) return asNumber(filledValue(last, expressions, env));
     const first = parts[0];
     if (parts.length === 2 && first && !('type' in first)) {
       const sign = slice(text, first).trim();
-      const number = asNumber(tagValue(last, expressions, env));
+      const number = asNumber(filledValue(last, expressions, env));
       // A second sign in front of a negative number would not be read by the machine.
       if (sign === '-') return number && number.lo >= 0 ? negate(number) : null;
       if (sign === '+') return number && number.lo >= 0 ? number : null;
@@ -187,7 +261,7 @@ function partsNumber(parts: Parts, text: string, expressions: Expressions, env: 
   }
   let joined = '';
   for (const part of parts) {
-    const piece = 'type' in part ? render(tagValue(part, expressions, env)) : slice(text, part);
+    const piece = 'type' in part ? filledText(part, expressions, env) : slice(text, part);
     if (piece === null) return null;
     joined += piece;
   }
@@ -221,16 +295,16 @@ export function branchTimes(
   expressions: Expressions,
   env: Env,
 ): { readonly lo: number; readonly hi: number } {
-  if (open.keyword === 'else') return { lo: 1, hi: 1 };
-  const value = tagValue(open, expressions, env);
-  const expr = expressions.get(open)?.expr;
+  if (isUnconditional(open)) return { lo: 1, hi: 1 };
+  const expr = conditionOf(open, expressions);
+  const value: Value = expr ? evaluate(expr, env) : { type: 'unknown' };
   // Where one branch of it is a list, nobody knows how long.
-  if (expr && value.type === 'unknown' && open.kind === 'section' && open.keyword === undefined && mayBeList(expr, env))
+  if (expr && value.type === 'unknown' && open.kind === 'section' && goesThrough(open) && mayBeList(expr, env))
     return { lo: 0, hi: Number.POSITIVE_INFINITY };
   const once = timesOf(expr && value.type !== 'list' ? truthIn(value, expr, env) : truth(value));
   if (open.kind === 'inverted') return { lo: once.hi === 0 ? 1 : 0, hi: once.lo > 0 ? 0 : 1 };
-  // A keyword asks whether; only the mark of a Mustache section repeats what it holds.
-  return value.type === 'list' && open.keyword === undefined ? value.length : once;
+  // A keyword asks whether; the mark of a Mustache section and statements over lists repeat what they hold.
+  return value.type === 'list' && goesThrough(open) ? value.length : once;
 }
 
 const timesOf = (is: boolean | null): { lo: number; hi: number } => ({

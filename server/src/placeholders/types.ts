@@ -1,5 +1,5 @@
 import type { Span } from '../text/span.ts';
-import type { BinaryOp, Expr } from './expression.ts';
+import { type BinaryOp, childrenOf, type Expr, FUNCTIONS } from './expr.ts';
 import {
   afterScaling,
   COUNT,
@@ -65,6 +65,9 @@ export function typePhrase(type: Type): string {
 
 type Tell = (span: Span, message: string) => void;
 
+/** What a name was set to is told where it was set. */
+const SILENT: Tell = () => {};
+
 const UNKNOWN: Type = { type: 'unknown' };
 const ANY_NUMBER: NumberType = { type: 'number', unit: null };
 const FLAG: Type = { type: 'flag' };
@@ -79,7 +82,7 @@ function typeOf(expr: Expr, find: FindName, tell: Tell): Type {
     case 'flag':
       return FLAG;
     case 'name':
-      return typeOfName(find(expr.name));
+      return expr.means ? typeOf(expr.means, find, SILENT) : typeOfName(find(expr.name));
     case 'unary': {
       const arg = typeOf(expr.arg, find, tell);
       if (expr.op === '!') return FLAG;
@@ -95,7 +98,25 @@ function typeOf(expr: Expr, find: FindName, tell: Tell): Type {
         );
       return joined(yes, no);
     }
+    case 'nothing':
+      return UNKNOWN;
+    case 'list':
+    case 'range':
+      for (const part of childrenOf(expr)) typeOf(part, find, tell);
+      return { type: 'list' };
+    case 'format':
+      asNumber(expr.arg, typeOf(expr.arg, find, tell), 'a form for digits', tell);
+      return TEXT;
+    case 'index':
+      return indexed(expr, find, tell);
+    case 'unclear':
+      for (const part of expr.parts) typeOf(part, find, tell);
+      return expr.rule === 'power' ? ANY_NUMBER : expr.rule === 'notIsLast' ? FLAG : UNKNOWN;
+    case 'foreign':
+      for (const part of expr.args) typeOf(part, find, tell);
+      return expr.gives?.is === 'number' ? ANY_NUMBER : (expr.gives && { type: expr.gives.is }) || UNKNOWN;
     case 'call': {
+      if (!(expr.name in FUNCTIONS)) return lent(expr, find, tell);
       const needer = `“${expr.name}”`;
       const args = expr.args.map((arg) => asNumber(arg, typeOf(arg, find, tell), needer, tell) ?? ANY_NUMBER);
       let all: Type = args[0] ?? ANY_NUMBER;
@@ -121,6 +142,30 @@ function typeOfName(name: Name | undefined): Type {
   return { type: 'number', unit: unitOfName(name) };
 }
 
+/** An element of a list: what its name says of each. */
+function indexed(expr: Extract<Expr, { type: 'index' }>, find: FindName, tell: Tell): Type {
+  typeOf(expr.list, find, tell);
+  typeOf(expr.index, find, tell);
+  const list = expr.list.type === 'name' && !expr.list.means ? find(expr.list.name) : undefined;
+  return typeOfName(list?.items?.find(({ name }) => name === (expr.own ?? '.')));
+}
+
+/** What functions of other languages give besides numbers. */
+function lent(expr: Extract<Expr, { type: 'call' }>, find: FindName, tell: Tell): Type {
+  for (const arg of expr.args) typeOf(arg, find, tell);
+  switch (expr.name) {
+    case 'length':
+      return { type: 'number', unit: COUNT };
+    case 'trunc':
+      return ANY_NUMBER;
+    case 'first':
+    case 'last':
+      return UNKNOWN;
+    default:
+      return TEXT;
+  }
+}
+
 type Binary = Extract<Expr, { type: 'binary' }>;
 
 const VERBS: Partial<Record<BinaryOp, string>> = {
@@ -128,6 +173,8 @@ const VERBS: Partial<Record<BinaryOp, string>> = {
   '-': 'minus',
   '*': 'times',
   '/': 'divided by',
+  '//': 'divided by',
+  '**': 'to the power of',
   '%': 'modulo',
 };
 
@@ -135,9 +182,13 @@ function binary(expr: Binary, left: Type, right: Type, tell: Tell): Type {
   const { op } = expr;
   // Of a number in front of && only 0 is left over, which fits anywhere.
   if (op === '&&' && left.type === 'number') return right;
-  if (op === '&&' || op === '||') return joined(left, right);
+  if (op === '&&' || op === '||' || op === '??') return joined(left, right);
+  if (op === '~') return TEXT;
+  if (op === '=~') return FLAG;
   const verb = VERBS[op];
   if (!verb) return comparison(expr, left, right, tell);
+  if (expr.rules && op === '+' && (left.type === 'text' || right.type === 'text'))
+    return expr.rules.textPlusNumber === 'joined' ? TEXT : UNKNOWN;
   if (op === '+' && (left.type === 'text' || right.type === 'text')) {
     for (const [part, type] of [[expr.left, left] as const, [expr.right, right] as const])
       if (type.type === 'list') asNumber(part, type, '“+”', tell);
@@ -148,7 +199,8 @@ function binary(expr: Binary, left: Type, right: Type, tell: Tell): Type {
   // An operand that is not known may be a text as well.
   if (op === '+' && (left.type === 'unknown' || right.type === 'unknown')) return UNKNOWN;
   if (!a || !b) return ANY_NUMBER;
-  if (op === '*' || op === '/') return product(expr, a, b, tell);
+  if (op === '**') return ANY_NUMBER;
+  if (op === '*' || op === '/' || op === '//') return product(expr, a, b, tell);
   if (op === '%' && b.unit && isPlain(b.unit)) return a;
   if (!clash(a, b)) return joined(a, b);
   tell(

@@ -1,31 +1,48 @@
 import type { Facts } from './affine.ts';
 import { type Bounds, bounds, type Known } from './bounds.ts';
+import type { Unstated } from './rules.ts';
 
 /** What an expression can be: a number within bounds, one of some texts, a flag that may be either, a list, or unknown. */
 export type Value =
   | ({ readonly type: 'number' } & Bounds)
-  /** null: any text. */
-  | { readonly type: 'text'; readonly any: readonly string[] | null }
+  /** null: any text. `number`: of a number that is written out with a format, where it lies. */
+  | { readonly type: 'text'; readonly any: readonly string[] | null; readonly number?: Bounds }
   /** null: may be true or false. */
   | { readonly type: 'flag'; readonly is: boolean | null }
   /**
    * A list of `length` elements. `items`: the own names of each element, where it is known; `each`: what they can be in
-   * any element.
+   * any element. An element that is a plain value has it as its name `.`. `perTool`: one element for each tool.
    */
   | {
       readonly type: 'list';
       readonly length: Bounds;
       readonly items: readonly ReadonlyMap<string, Value>[] | null;
       readonly each?: ReadonlyMap<string, Value>;
+      readonly perTool?: true;
     }
-  | { readonly type: 'unknown' };
+  /** `nothing`: certainly no value at all. */
+  | { readonly type: 'unknown'; readonly nothing?: true };
 
 /** Looks a placeholder name up; undefined where there is no such name. Bounds run and exact jobs differ only in this. */
 export interface Env {
   (name: string): Value | undefined;
   /** What the conditions around say; absent: nothing. */
   readonly facts?: Facts;
+  /**
+   * Where a text is being filled in: rules of its language that are not stated and decided something. Names that the
+   * text sets are then asked for as any other, as they are at that moment.
+   */
+  readonly asks?: Set<Unstated>;
+  /** Where a text is being filled in: whether there is a value for a name. */
+  readonly has?: (name: string) => boolean;
 }
+
+/** What an environment has beside its names. */
+export const besides = ({ facts, asks, has }: Env): Pick<Env, 'facts' | 'asks' | 'has'> => ({
+  ...(facts ? { facts } : {}),
+  ...(asks ? { asks } : {}),
+  ...(has ? { has } : {}),
+});
 
 /** The number that a value is; unknown for texts, flags and lists. */
 export function asNumber(value: Value): Known {

@@ -1,6 +1,6 @@
 import { boundsEnv } from '../placeholders/environment.ts';
-import { evaluate, truth } from '../placeholders/evaluate.ts';
-import type { Expr } from '../placeholders/expression.ts';
+import { evaluate, truthOf } from '../placeholders/evaluate.ts';
+import { childrenOf, type Expr } from '../placeholders/expression.ts';
 import { narrow } from '../placeholders/narrow.ts';
 import type { Env } from '../placeholders/value.ts';
 import type { Tag } from '../syntax/nodes.ts';
@@ -54,7 +54,7 @@ const COMPARE: ReadonlySet<string> = new Set(['<', '<=', '>', '>=', '==', '!=', 
 
 /** The outermost part of a condition that is decided; where the whole is open, each part on its own. */
 function inCondition(expr: Expr, env: Env, found: Found[]): void {
-  const is = truth(evaluate(expr, env));
+  const is = truthOf(expr, env);
   if (is !== null) {
     found.push({ expr, is });
     return;
@@ -75,22 +75,13 @@ function inValue(expr: Expr, env: Env, found: Found[]): void {
 
 function inParts(expr: Expr, env: Env, found: Found[]): void {
   switch (expr.type) {
-    case 'unary':
-      inValue(expr.arg, env, found);
-      return;
-    case 'call':
-      for (const arg of expr.args) inValue(arg, env, found);
-      return;
     case 'choice':
       inCondition(expr.test, env, found);
       inValue(expr.yes, narrow(expr.test, true, env), found);
       inValue(expr.no, narrow(expr.test, false, env), found);
       return;
-    case 'binary':
-      inValue(expr.left, env, found);
-      inValue(expr.right, env, found);
-      return;
     default:
+      for (const part of childrenOf(expr)) inValue(part, env, found);
   }
 }
 
@@ -107,9 +98,9 @@ function said(view: View, tag: Tag, whole: Expr, { expr, is }: Found, outside: E
   };
   const by = fixed
     ? 'it names no placeholder'
-    : truth(evaluate(expr, plain)) !== null
+    : truthOf(expr, plain) !== null
       ? names
-      : truth(evaluate(expr, outside)) !== null
+      : truthOf(expr, outside) !== null
         ? 'by the order in which the vocabulary puts its names'
         : AROUND;
   const isWhole = tag.kind !== 'value' && expr === whole;

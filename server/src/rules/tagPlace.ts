@@ -1,5 +1,5 @@
 import { withKeys } from '../placeholders/elements.ts';
-import { evaluate, truth } from '../placeholders/evaluate.ts';
+import { truthOf } from '../placeholders/evaluate.ts';
 import type { Expr } from '../placeholders/expression.ts';
 import { narrow } from '../placeholders/narrow.ts';
 import type { Env } from '../placeholders/value.ts';
@@ -75,7 +75,7 @@ function bodyOf(section: Section, around: Around, keyed: (tag: Tag) => Expr | nu
       continue;
     }
     const holds = own === (tag.kind !== 'inverted');
-    const is = truth(evaluate(condition, env));
+    const is = truthOf(condition, env);
     there = is === null ? there && null : is === holds ? there : false;
     if (guards.length >= DEEPEST) continue;
     guards.push({ condition, holds });

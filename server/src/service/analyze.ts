@@ -7,6 +7,8 @@ import { catalogFor } from '../commands/catalog.ts';
 import type { Machine } from '../machine/machine.ts';
 import { scopesOf } from '../placeholders/elements.ts';
 import { boundsEnv } from '../placeholders/environment.ts';
+import type { Language } from '../placeholders/language.ts';
+import { languageFor } from '../placeholders/languageFor.ts';
 import { spellOut } from '../placeholders/spellOut.ts';
 import { readingExpressions } from '../placeholders/tags.ts';
 import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
@@ -52,7 +54,7 @@ export function* analyzing(
   vocabulary: Vocabulary,
   budget: Budget = budgetOf(role),
 ): Pieces<Analysis> {
-  const prepared = yield* preparing(text, role, machine, tagStyleOf(vocabulary), budget);
+  const prepared = yield* preparing(text, role, machine, tagStyleOf(vocabulary), budget, languageFor(vocabulary));
   const trace = yield* simulating(prepared, boundsEnv(vocabulary));
   const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
   const view: View = { ...prepared, vocabulary, scopes, trace, commands: prepared.bound.all };
@@ -91,7 +93,8 @@ export const prepare = (
   machine: Machine | null,
   tags: TagLanguage = MUSTACHE,
   budget?: Budget,
-): Prepared => finish(preparing(text, role, machine, tags, budget));
+  language?: Language,
+): Prepared => finish(preparing(text, role, machine, tags, budget, language));
 
 /** The same in pieces. */
 export function* preparing(
@@ -100,10 +103,19 @@ export function* preparing(
   machine: Machine | null,
   tags: TagLanguage = MUSTACHE,
   budget?: Budget,
+  language?: Language,
 ): Pieces<Prepared> {
   const catalog = catalogFor(machine);
   const until = budget ? readableUntil(text, budget, tags) : text.length;
   const tree = yield* parsing(text, { freeText: catalog.freeText, named: catalog.named, tags, until });
   const bound = yield* bindingLines(tree.lines, catalog);
-  return { tree, items: tree.items, role, machine, catalog, bound, expressions: yield* readingExpressions(tree) };
+  return {
+    tree,
+    items: tree.items,
+    role,
+    machine,
+    catalog,
+    bound,
+    expressions: yield* readingExpressions(tree, language),
+  };
 }

@@ -1,4 +1,5 @@
 import { namesIn, parseExpression } from '../placeholders/expression.ts';
+import { languageFor } from '../placeholders/languageFor.ts';
 import { tagStyleOf } from '../placeholders/vocabulary.ts';
 import type { Edit } from '../rules/rule.ts';
 import { lastBefore, lineAt } from '../syntax/at.ts';
@@ -22,7 +23,7 @@ export function closeTagEdit(a: Analysis, span: Span): Edit | null {
     text.startsWith('{{{', tag.span.start)
   )
     return null;
-  const { expr } = parseExpression(slice(text, tag.inner), tag.inner.start);
+  const { expr } = parseExpression(slice(text, tag.inner), tag.inner.start, languageFor(a.vocabulary));
   // In `part.top + F600` the last name is hardly one.
   if (!expr || namesIn(expr).some(({ name }) => !a.scopes.find(tag, name))) return null;
   const gap = text.charAt(tag.inner.start - 1) === ' ' ? ' ' : '';

@@ -3,6 +3,7 @@ import { elementKey } from '../placeholders/elements.ts';
 import { elementValue } from '../placeholders/environment.ts';
 import { type Filled, type FillProblem, filling, sourceOf } from '../placeholders/fill.ts';
 import { jobsOver, related } from '../placeholders/jobs.ts';
+import { languageFor } from '../placeholders/languageFor.ts';
 import type { Job, Name, Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Prepared } from '../simulate/context.ts';
 import { lineIndex } from '../text/lines.ts';
@@ -52,7 +53,11 @@ export function* fillingIn(
     if (name.kind !== 'list' || name.hidden || !values.has(name.name)) continue;
     values.set(name.name, elementsOf(values.get(name.name), name, name.name, name.name, { job, own, usual }));
   }
-  const filled = yield* filling(tree, Object.fromEntries(values), { expressions });
+  const language = languageFor(vocabulary);
+  const filled = yield* filling(tree, Object.fromEntries(values), {
+    expressions,
+    ...(language ? { language } : {}),
+  });
   const problems = filled.problems.map((problem) => explained(problem, vocabulary));
   return { ...filled, problems, rows: rowsOf(filled, tree.text) };
 }

@@ -127,10 +127,10 @@ interface About {
 /** The name or function that a part of an expression is; null for operators and plain values. */
 function partPage(a: Analysis, tag: Tag, part: Expr): About | null {
   if (part.type === 'name') return namePage(a, tag, part.name, part.span);
-  if (part.type === 'call') {
+  if (part.type === 'call' && part.name in FUNCTIONS) {
     return {
       span: { start: part.span.start, end: part.span.start + part.name.length },
-      page: functionPage(part.name, `Here: ${expressionText(a, tag, part)}.`),
+      page: functionPage(part.name as FunctionName, `Here: ${expressionText(a, tag, part)}.`),
     };
   }
   return null;

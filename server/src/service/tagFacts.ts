@@ -1,7 +1,7 @@
 import { withKeys } from '../placeholders/elements.ts';
 import { anyValueOf, boundsEnv } from '../placeholders/environment.ts';
 import { evaluate } from '../placeholders/evaluate.ts';
-import { type Expr, FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
+import { childrenOf, type Expr, FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
 import { repetitions } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
 import type { Name, Vocabulary } from '../placeholders/vocabulary.ts';
@@ -12,26 +12,12 @@ import { allOf, amount, code, figure, plain, range } from './phrase.ts';
 
 /** The smallest part of an expression at an offset; the whole where the offset is beside it. */
 export function partAt(expr: Expr, offset: number): Expr {
-  for (const child of children(expr))
+  for (const child of childrenOf(expr))
     if (offset >= child.span.start && offset <= child.span.end) return partAt(child, offset);
   return expr;
 }
 
-/** The expressions that an expression is made of, in order. */
-export function children(expr: Expr): readonly Expr[] {
-  switch (expr.type) {
-    case 'unary':
-      return [expr.arg];
-    case 'binary':
-      return [expr.left, expr.right];
-    case 'choice':
-      return [expr.test, expr.yes, expr.no];
-    case 'call':
-      return expr.args;
-    default:
-      return [];
-  }
-}
+export { childrenOf as children } from '../placeholders/expression.ts';
 
 /** A name's meaning, and which values it can have on the machine at hand. Markdown. */
 export function nameFacts(a: Analysis, name: Name): string[] {

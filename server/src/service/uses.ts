@@ -1,6 +1,7 @@
 import type { Machine } from '../machine/machine.ts';
 import { scopesOf } from '../placeholders/elements.ts';
 import { type Expr, namesIn, parseExpression } from '../placeholders/expression.ts';
+import { languageFor } from '../placeholders/languageFor.ts';
 import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
 import type { View } from '../rules/rule.ts';
 import type { Tag } from '../syntax/nodes.ts';
@@ -32,7 +33,14 @@ export function* readingNamedText(
   machine: Machine | null,
   vocabulary: Vocabulary,
 ): Pieces<NamedText> {
-  const { tree, expressions } = yield* preparing(text, role, machine, tagStyleOf(vocabulary), budgetOf(role));
+  const { tree, expressions } = yield* preparing(
+    text,
+    role,
+    machine,
+    tagStyleOf(vocabulary),
+    budgetOf(role),
+    languageFor(vocabulary),
+  );
   return { tree, expressions, scopes: scopesOf(tree, expressions, vocabulary) };
 }
 

@@ -3,7 +3,7 @@ import { findRecordWord } from '../commands/record.ts';
 import type { Axis } from '../machine/effect.ts';
 import type { Machine } from '../machine/machine.ts';
 import { exact, type Known, multiply, scale } from '../placeholders/bounds.ts';
-import type { Expr } from '../placeholders/expression.ts';
+import { childrenOf, type Expr } from '../placeholders/expression.ts';
 import { wordNumber } from '../placeholders/tags.ts';
 import type { Word, WordValue } from '../syntax/nodes.ts';
 import type { Span } from '../text/span.ts';
@@ -162,15 +162,7 @@ function partsOf(expr: Expr): readonly SourcePart[] {
       return [{ is: 'number', span: expr.span, value: expr.value }];
     case 'name':
       return [{ is: 'name', span: expr.span, name: expr.name }];
-    case 'unary':
-      return partsOf(expr.arg);
-    case 'binary':
-      return [...partsOf(expr.left), ...partsOf(expr.right)];
-    case 'choice':
-      return [...partsOf(expr.test), ...partsOf(expr.yes), ...partsOf(expr.no)];
-    case 'call':
-      return expr.args.flatMap(partsOf);
     default:
-      return [];
+      return childrenOf(expr).flatMap(partsOf);
   }
 }

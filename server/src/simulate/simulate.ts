@@ -5,7 +5,7 @@ import { add, exact, type Known } from '../placeholders/bounds.ts';
 import { repeats } from '../placeholders/elements.ts';
 import type { Expr } from '../placeholders/expression.ts';
 import { narrow } from '../placeholders/narrow.ts';
-import { branchTimes, fillingOf, repetitions, tagValue } from '../placeholders/tags.ts';
+import { branchTimes, conditionOf, fillingOf, repetitions, tagValue } from '../placeholders/tags.ts';
 import type { Env } from '../placeholders/value.ts';
 import { waysOf } from '../placeholders/ways.ts';
 import { tagAt } from '../syntax/at.ts';
@@ -283,7 +283,7 @@ const notTaken = (within: Within, tag: Tag): Within => ({
 
 /** What is known of the names where the branch that a tag opens is filled in, or where it is not. */
 function known({ prepared, env }: Pick<Within, 'prepared' | 'env'>, tag: Tag, taken: boolean): Env {
-  const condition = prepared.expressions.get(tag)?.expr;
+  const condition = conditionOf(tag, prepared.expressions);
   return condition ? narrow(condition, taken === (tag.kind !== 'inverted'), env) : env;
 }
 

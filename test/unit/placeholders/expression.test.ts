@@ -88,7 +88,7 @@ function bracketsOf(expr: Expr): string {
     case 'name':
       return expr.name;
     default:
-      return JSON.stringify(expr.value);
+      return JSON.stringify('value' in expr ? expr.value : null);
   }
 }
 

@@ -1,0 +1,16 @@
+import type { Span } from '../text/span.ts';
+
+/** Something that could not be filled in as it is meant. */
+export interface FillProblem {
+  /**
+   * missing: a name without a value. value: no text can be made of it. tag: it cannot be read. rule: what comes out hangs
+   * on a rule of the language that its vocabulary does not state. long: stopped half-way.
+   */
+  readonly kind: 'missing' | 'value' | 'tag' | 'rule' | 'long';
+  readonly span: Span;
+  readonly message: string;
+  /** The name that has no value. */
+  readonly name?: string;
+  /** The property of the vocabulary file that would decide it. */
+  readonly property?: string;
+}

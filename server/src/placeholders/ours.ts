@@ -1,0 +1,44 @@
+import type { Grammar } from './grammar.ts';
+
+const FUNCTION_NAMES = ['min', 'max', 'abs', 'round', 'floor', 'ceil'] as const;
+
+/** Our own language: the subset of ECMA-262 expressions (clause 13) that tags are written in where nothing else is declared. */
+export const OURS: Grammar = {
+  operators: [
+    { written: '||', does: 'or' },
+    { written: '&&', does: 'and' },
+    { written: '!', does: 'not' },
+    { written: '==', does: 'equal' },
+    { written: '===', does: 'equal', strict: true },
+    { written: '!=', does: 'notEqual' },
+    { written: '!==', does: 'notEqual', strict: true },
+    { written: '<', does: 'less' },
+    { written: '<=', does: 'atMost' },
+    { written: '>', does: 'more' },
+    { written: '>=', does: 'atLeast' },
+    { written: '+', does: 'add' },
+    { written: '-', does: 'subtract' },
+    { written: '*', does: 'multiply' },
+    { written: '/', does: 'divide' },
+    { written: '%', does: 'remainder' },
+  ],
+  choices: ['CONDITION ? YES : NO'],
+  words: { true: ['true'], false: ['false'], nothing: [] },
+  quotes: ['"', "'"],
+  names: { marks: [], letters: '$', caseMatters: true },
+  calls: [{ is: 'brackets' }],
+  functions: new Map(FUNCTION_NAMES.map((name) => [name, { is: 'ours', name }])),
+  formats: [],
+  firstIndex: 0,
+  rules: null,
+};
+
+/** Words that ECMA-262 keeps for itself (12.7.2), so that they are no names. */
+export const RESERVED: ReadonlySet<string> = new Set(
+  `break case catch class const continue debugger default delete do else enum export extends false finally for function if
+   import in instanceof new null return super switch this throw true try typeof var void while with`.split(/\s+/),
+);
+
+/** Signs and words that ECMA-262 has for operators and we do not, the longest first. */
+export const REFUSED =
+  /(?:>>>=|\*\*=|<<=|>>=|>>>|&&=|\|\|=|\?\?=|\*\*|<<|>>|\?\?|\+=|-=|\*=|\/=|%=|&=|\|=|\^=|=>|\+\+|--|[&|^~=])|(?:in|instanceof)(?![\p{L}\p{N}_$])/uy;

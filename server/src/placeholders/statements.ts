@@ -1,0 +1,52 @@
+import type { Section, Tag } from '../syntax/nodes.ts';
+import { type Span, slice } from '../text/span.ts';
+
+// What a tag states besides a value, as this room needs it: the syntax room says in which places of its form what stands.
+
+/** The places of a statement's form that hold names. */
+interface Placed {
+  readonly slots?: { readonly [slot in 'ITEM' | 'INDEX' | 'NAME']?: Span };
+}
+
+/** The names that a section over a list gives in it; null where the form has none. */
+export interface LoopNames {
+  readonly item: string | null;
+  readonly index: string | null;
+}
+
+const keywordOf = (tag: Tag): string | undefined => tag.keyword;
+const slotsOf = (tag: Tag): NonNullable<Placed['slots']> => (tag as Tag & Placed).slots ?? {};
+const textIn = (text: string, at: Span | undefined): string | null => (at ? slice(text, at).trim() || null : null);
+
+/** The name that a tag sets; null where it sets none. */
+export const setNameOf = (tag: Tag, text: string, isName: (name: string) => string): string | null => {
+  const name = (tag.kind as string) === 'set' ? textIn(text, slotsOf(tag).NAME) : null;
+  return name === null ? null : isName(name);
+};
+
+/** What a statement that goes through a list names in it; null where the tag is none. */
+export function loopNamesOf(tag: Tag, text: string, bare: (name: string) => string): LoopNames | null {
+  if (keywordOf(tag) !== 'each') return null;
+  const { ITEM, INDEX } = slotsOf(tag);
+  const [item, index] = [textIn(text, ITEM), textIn(text, INDEX)];
+  return { item: item === null ? null : bare(item), index: index === null ? null : bare(index) };
+}
+
+/** Whether a tag's branch is filled in without a condition of its own. */
+export const isUnconditional = (tag: Tag): boolean => tag.keyword === 'else' || keywordOf(tag) === 'switch';
+
+/** Whether a tag has an expression to be read. */
+export const hasExpression = (tag: Tag): boolean =>
+  tag.closed &&
+  tag.keyword !== 'else' &&
+  (tag.kind === 'value' || tag.kind === 'section' || tag.kind === 'inverted' || (tag.kind as string) === 'set');
+
+export const isSwitch = (tag: Tag): boolean => keywordOf(tag) === 'switch';
+export const isCase = (tag: Tag): boolean => keywordOf(tag) === 'case';
+
+/** Whether a section goes through a list: by the mark of Mustache, or by a statement. Any other statement only asks whether. */
+export const goesThrough = (open: Tag): boolean => open.keyword === undefined || keywordOf(open) === 'each';
+
+/** The `switch` whose value a branch is compared with; null where there is none. */
+export const subjectOf = (section: Section): Tag | null =>
+  (section as Section & { readonly subject?: Tag | null }).subject ?? null;

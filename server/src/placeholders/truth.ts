@@ -1,0 +1,59 @@
+import type { BinaryOp } from './expr.ts';
+import type { LanguageRule, Rules } from './rules.ts';
+import type { Value } from './value.ts';
+
+/**
+ * Whether a value counts as true. Without rules: as in ECMA-262 7.1.2, and an empty list counts as false, as in Mustache.
+ * null: may be either, or a rule decides that nobody stated, which is asked for.
+ */
+export function truthBy(value: Value, rules?: Rules, ask?: (rule: LanguageRule) => void): boolean | null {
+  switch (value.type) {
+    case 'flag':
+      return value.is;
+    case 'number':
+      if (value.lo > 0 || value.hi < 0) return true;
+      return byRule(value.lo === 0 && value.hi === 0, 'zeroHolds');
+    case 'text': {
+      const doubtful =
+        rules && rules.emptyTextHolds === null
+          ? (t: string) => t === '' || t === '0' || t === 'false'
+          : (t: string) => t === '';
+      if (value.any && !value.any.some(doubtful)) return true;
+      return byRule(value.any?.every(doubtful) ?? false, 'emptyTextHolds');
+    }
+    case 'list':
+      return value.length.lo > 0 ? true : byRule(value.length.hi === 0, 'emptyListHolds');
+    default:
+      return value.nothing ? false : null;
+  }
+
+  /** What nothing stands for: all of the value, or some of it. */
+  function byRule(all: boolean, rule: 'zeroHolds' | 'emptyTextHolds' | 'emptyListHolds'): boolean | null {
+    const holds = rules ? rules[rule] : false;
+    if (holds === true) return true;
+    if (holds === null && all) ask?.(rule);
+    return holds === false && all ? false : null;
+  }
+}
+
+/** What `a or b and c` gives in every way in which it may belong together; null where they differ, or nobody knows. */
+export function isAlways(truths: readonly (boolean | null)[], ops: readonly BinaryOp[]): boolean | null {
+  const [first = null, ...others] = truths;
+  const fromLeft = others.reduce((is, next, i) => combine(ops[i], is, next), first);
+  const fromRight = truths
+    .slice(0, -1)
+    .reduceRight((is: boolean | null, next, i) => combine(ops[i], next, is), truths.at(-1) ?? null);
+  let [any, all]: [boolean | null, boolean | null] = [false, first];
+  for (const [i, next] of others.entries()) {
+    if (ops[i] === '&&') all = combine('&&', all, next);
+    else [any, all] = [combine('||', any, all), next];
+  }
+  const andFirst = combine('||', any, all);
+  return fromLeft === fromRight && fromLeft === andFirst ? fromLeft : null;
+}
+
+function combine(op: BinaryOp | undefined, a: boolean | null, b: boolean | null): boolean | null {
+  const decides = op === '||';
+  if (a === decides || b === decides) return decides;
+  return a === null || b === null ? null : !decides;
+}
