@@ -1,6 +1,6 @@
 import { between, openedBy } from '../syntax/at.ts';
 import type { Line, Tag, Tree } from '../syntax/nodes.ts';
-import { valuePair } from '../syntax/tagStyle.ts';
+import { type StatementKind, statementPair } from '../syntax/tagStyle.ts';
 import { slice } from '../text/span.ts';
 import { conditionKey } from './canonical.ts';
 import type { Scopes } from './elements.ts';
@@ -30,8 +30,8 @@ const LONGEST = 60_000;
  */
 export function spellOut(text: SpeltLine): string | null {
   const { tree } = text;
-  // Another language has words of its own for sections, and may have no way to write a condition's opposite.
-  if (tagStyleOf(text.vocabulary).statements.length > 0) return null;
+  // Another language of expressions may have no way to write a condition's opposite.
+  if (text.vocabulary.grammar) return null;
   if (tree.rest || tree.text.length > LONGEST || tree.tags.some(({ kind }) => kind === 'delimiters')) return null;
   const parts: string[] = [];
   let at = 0;
@@ -113,13 +113,19 @@ const hasLetters = (expr: Expr): boolean =>
 function waysOfLine(text: SpeltLine, line: Line, conditions: readonly Expr[], way: Way): string {
   const [first, ...rest] = conditions;
   if (!first) return lineIn(text, line, way);
-  const { open, close } = valuePair(tagStyleOf(text.vocabulary)) ?? { open: '{{', close: '}}' };
+  const style = tagStyleOf(text.vocabulary);
+  const { open, close } = statementPair(style) ?? { open: '{{', close: '}}' };
+  const form = (wanted: StatementKind) => style.statements.find(({ is }) => is === wanted)?.form;
+  const [opens, ends] = [form('if'), form('end') ?? '/'];
   const condition = slice(text.tree.text, first.span);
   const { key, holds: same } = conditionKey(first);
   return [true, false]
     .map((holds) => {
       const inner = waysOfLine(text, line, rest, new Map(way).set(key, holds === same));
-      return `${open}${holds ? '#' : '^'} ${condition} ${close}\n${inner}\n${open}/${close}`;
+      const asked = holds || opens === undefined ? condition : `!(${condition})`;
+      const mark = opens ?? (holds ? '#' : '^');
+      const said = mark.includes('CONDITION') ? mark.replace('CONDITION', () => asked) : `${mark} ${asked}`;
+      return `${open}${said} ${close}\n${inner}\n${open}${ends}${close}`;
     })
     .join('\n');
 }

@@ -2,56 +2,28 @@ import type { Grammar } from '../../../../server/src/placeholders/grammar.ts';
 import { type Language, languageOf } from '../../../../server/src/placeholders/language.ts';
 import type { Tree } from '../../../../server/src/syntax/nodes.ts';
 import { parse } from '../../../../server/src/syntax/parse.ts';
-import type { TagStyle } from '../../../../server/src/syntax/tagStyle.ts';
-import { type Span, slice, span } from '../../../../server/src/text/span.ts';
+import { languageOf as tagLanguageOf } from '../../../../server/src/syntax/tagLanguage.ts';
+import type { TagLanguage } from '../../../../server/src/syntax/tagStyle.ts';
 
-// Texts with statements, built on what the syntax room reads: `{% set A = B %}` becomes a tag that sets, `{% if A in B %}`
-// one that goes through a list. So this room is tested by what it is handed, whoever reads it from which marks.
+// Texts with statements, as the syntax room reads them: `{% set A = B %}` sets, `{% if A in B %}` goes through a list.
 
-export const STYLE: TagStyle = {
+export const STYLE: TagLanguage = tagLanguageOf({
   delimiters: [
     ['{{', '}}'],
-    ['{%', '%}'],
+    ['{%', '%}', 'statements'],
   ],
-  keywords: { if: 'if', elseIf: 'elif', else: 'else', end: 'end' },
-};
-
-interface Loose {
-  kind: string;
-  keyword?: string;
-  inner: Span;
-  slots?: Record<string, Span>;
-}
-
-/** Makes statements of a tree's tags, in place. */
-export function stateIn(tree: Tree): void {
-  for (const tag of tree.tags) {
-    const loose = tag as unknown as Loose;
-    const text = slice(tree.text, tag.inner);
-    const set = /^set\s+(\S+)\s*=\s*/.exec(text);
-    const each = /^(\w+)(?:, (\w+))? in (?!.* in )/.exec(text);
-    const at = (word: string, from = 0): Span => {
-      const start = tag.inner.start + text.indexOf(word, from);
-      return span(start, start + word.length);
-    };
-    if (tag.kind === 'value' && set) {
-      loose.slots = { NAME: at(set[1] as string, 4) };
-      loose.kind = 'set';
-      loose.inner = span(tag.inner.start + set[0].length, tag.inner.end);
-    } else if (tag.keyword === 'if' && each) {
-      loose.slots = {
-        ITEM: at(each[1] as string),
-        ...(each[2] ? { INDEX: at(each[2], (each[1] as string).length) } : {}),
-      };
-      loose.keyword = 'each';
-      loose.inner = span(tag.inner.start + each[0].length, tag.inner.end);
-    }
-  }
-}
+  keywords: {
+    if: 'if',
+    elseIf: 'elif',
+    else: 'else',
+    each: ['if ITEM in LIST', 'if ITEM, INDEX in LIST'],
+    set: 'set NAME = VALUE',
+    end: 'end',
+  },
+});
 
 export function treeOf(source: string, grammar: Grammar, names: readonly string[]): { tree: Tree; language: Language } {
   const tree = parse(source, { tags: STYLE });
-  stateIn(tree);
   return { tree, language: languageOf(grammar, names) };
 }
 
