@@ -116,7 +116,10 @@ export class ExpressionReader {
     for (;;) {
       this.#blanks();
       const from = this.#at;
-      const next = this.#language.between.at(this.#text, from);
+      const found = this.#language.between.at(this.#text, from);
+      // `or take` of a choice begins like the operator `or`.
+      const parts = found?.sign.isWord ? this.#language.parting.at(this.#text, from) : null;
+      const next = found && parts && parts.end > found.end ? null : found;
       const tie = next ? this.#tieOf(next.sign.does) : -1;
       // A longer sign of another kind may begin like an operator: `?:` and `??`, `|` and `||`.
       if (next && tie >= least && !this.#isRefused(next.sign, next.end)) {
