@@ -1,12 +1,12 @@
 import type { Grammar } from '../../../../server/src/placeholders/grammar.ts';
 import { type Language, languageOf } from '../../../../server/src/placeholders/language.ts';
-import type { Tree } from '../../../../server/src/syntax/nodes.ts';
+import type { Tag, Tree } from '../../../../server/src/syntax/nodes.ts';
 import { parse } from '../../../../server/src/syntax/parse.ts';
 import type { TagStyle } from '../../../../server/src/syntax/tagStyle.ts';
 import { type Span, slice, span } from '../../../../server/src/text/span.ts';
 
 // Texts with statements, built on what the syntax room reads: `{% set A = B %}` becomes a tag that sets, `{% if A in B %}`
-// one that goes through a list. So this room is tested by what it is handed, whoever reads it from which marks.
+// one that goes through a list, `{% if choose A %}{% if is B %}` a switch and its case, `{% if unless A %}` what it says. So this room is tested by what it is handed, whoever reads it from which marks.
 
 export const STYLE: TagStyle = {
   delimiters: [
@@ -38,6 +38,16 @@ export function stateIn(tree: Tree): void {
       loose.slots = { NAME: at(set[1] as string, 4) };
       loose.kind = 'set';
       loose.inner = span(tag.inner.start + set[0].length, tag.inner.end);
+    } else if (tag.keyword === 'if' && text.startsWith('choose ')) {
+      loose.keyword = 'switch';
+      loose.inner = span(tag.inner.start + 7, tag.inner.end);
+    } else if ((tag.keyword === 'if' || tag.keyword === 'elseIf') && text.startsWith('is ')) {
+      loose.keyword = 'case';
+      loose.inner = span(tag.inner.start + 3, tag.inner.end);
+    } else if (tag.keyword === 'if' && text.startsWith('unless ')) {
+      loose.keyword = 'unless';
+      loose.kind = 'inverted';
+      loose.inner = span(tag.inner.start + 7, tag.inner.end);
     } else if (tag.keyword === 'if' && each) {
       loose.slots = {
         ITEM: at(each[1] as string),
@@ -46,6 +56,11 @@ export function stateIn(tree: Tree): void {
       loose.keyword = 'each';
       loose.inner = span(tag.inner.start + each[0].length, tag.inner.end);
     }
+  }
+  for (const section of tree.sections) {
+    const own = section as unknown as { subject?: Tag; inverted: boolean };
+    own.inverted = section.open.kind === 'inverted';
+    if ((section.open.keyword as string) === 'case' && section.parent) own.subject = section.parent.open;
   }
 }
 
@@ -63,5 +78,24 @@ export function asNunjucks(source: string): string {
     const isLoop = /^ [\w, ]+ in /.test(rest);
     open.push(isLoop ? 'for' : 'if');
     return `{% ${isLoop ? 'for' : 'if'}${rest}%}`;
+  });
+}
+
+/** The same for Liquid: `case` and `when`, `unless`. */
+export function asLiquid(source: string): string {
+  const open: string[] = [];
+  return source.replace(/\{% (if|elif|end)\b([^%]*)%\}/g, (_, word: string, rest: string) => {
+    if (rest.startsWith(' is ')) {
+      // A case opens nothing of its own there.
+      if (word === 'if') open.push('');
+      return `{% when${rest.slice(3)}%}`;
+    }
+    if (word === 'end') {
+      const opened = open.pop();
+      return opened ? `{% end${opened} %}` : '';
+    }
+    const [, is = '', of = rest] = /^ (choose|unless)( .*)$/.exec(rest) ?? [];
+    open.push(is === 'choose' ? 'case' : is || 'if');
+    return `{% ${open.at(-1)}${of}%}`;
   });
 }

@@ -75,6 +75,14 @@ const WAYS: readonly (readonly [source: string, rule: keyof Rules, ways: readonl
     ],
   ],
   [
+    '1 if "0" else 2',
+    'zeroTextHolds',
+    [
+      [true, 'A1B'],
+      [false, 'A2B'],
+    ],
+  ],
+  [
     '1 if nil else 2',
     'emptyListHolds',
     [
@@ -130,6 +138,7 @@ const WAYS: readonly (readonly [source: string, rule: keyof Rules, ways: readonl
     [
       ['before a sign', 'A-9B'],
       ['after a sign', 'A9B'],
+      ['left to right', 'A9B'],
     ],
   ],
   [
@@ -137,7 +146,8 @@ const WAYS: readonly (readonly [source: string, rule: keyof Rules, ways: readonl
     'power',
     [
       ['before a sign', 'A512B'],
-      ['after a sign', 'A64B'],
+      ['after a sign', 'A512B'],
+      ['left to right', 'A64B'],
     ],
   ],
   [

@@ -33,11 +33,20 @@ const LANGUAGE: Grammar = grammar({
     '<': 'less',
     '==': 'equal',
     '+': 'add',
+    '/': 'divide',
     '-': 'subtract',
     '*': 'multiply',
   }),
   choices: ['YES if CONDITION else NO'],
-  rules: { zeroHolds: false, setInLoopHolds: true, wholeAs: '3', andOr: 'and first', missing: 'stop' },
+  formats: [':.Nf'],
+  rules: {
+    zeroHolds: false,
+    setInLoopHolds: true,
+    wholeDivision: false,
+    wholeAs: '3',
+    andOr: 'and first',
+    missing: 'stop',
+  },
 });
 
 const numberName = (name: string, lo: number, hi: number, more: Partial<Name> = {}): Name => ({
@@ -193,6 +202,8 @@ describe('lists and indexes', () => {
   it.each<[string, readonly [number, number] | null]>([
     ['G1 Z{{ steps[0] }} F600\n', [1, 4]],
     ['G1 Z{{ steps[1] + 5 }} F600\n', [6, 9]],
+    ['G1 Z{{ tall:.1f }} F600\n', [10, 100]],
+    ['G1 Z{{ lift / 4:.1f }} F600\n', [0.5, 1.5]],
     // A third element is there in some jobs only.
     ['G1 Z{{ steps[2] }} F600\n', null],
     ['G1 Z{{ heats[tool] - 180 }} F600\n', [10, 70]],
