@@ -82,10 +82,15 @@ export function scopesOf(tree: Tree, expressions: Expressions, vocabulary: Vocab
     for (let at: Scope | null = scope ?? null; at; at = at.outer) {
       if (at.heads.has(head)) return at.own.get(name);
     }
-    const known = vocabulary.names.get(name) ?? sets.get(name);
+    const known = vocabulary.names.get(name);
     return known && { name: known, key: name };
   };
-  const sets = namesSet(expressions, vocabulary);
+  const sets = namesSet(tree, expressions, vocabulary);
+  const findAt = (tag: Tag, scope: Scope | undefined, name: string): Meant | undefined => {
+    const found = find(scope, name);
+    const set = found ? undefined : sets.get(name);
+    return found ?? (set && set.from <= tag.span.start ? { name: set.name, key: name } : undefined);
+  };
   const stack: Section[] = [];
   for (const tag of tree.tags) {
     while (stack.length > 0 && (stack.at(-1) as Section).span.end <= tag.span.start) stack.pop();
@@ -99,7 +104,7 @@ export function scopesOf(tree: Tree, expressions: Expressions, vocabulary: Vocab
     stack.push(section);
     const read = expressions.get(tag);
     const expr = read?.expr;
-    const over = expr?.type === 'name' && repeats(section) ? find(scope, expr.name) : undefined;
+    const over = expr?.type === 'name' && repeats(section) ? findAt(tag, scope, expr.name) : undefined;
     const own = read?.loop
       ? scopeOfLoop(read.loop, over, scope ?? null)
       : over
@@ -109,7 +114,7 @@ export function scopesOf(tree: Tree, expressions: Expressions, vocabulary: Vocab
     if (over?.name.items && over.name.items.length > 0) through.set(section, over.name);
   }
   return {
-    find: (tag, name) => find(around.get(tag), name),
+    find: (tag, name) => findAt(tag, around.get(tag), name),
     elements(tag) {
       const names = new Map<string, Name>();
       for (const scope of chain(around.get(tag)))
@@ -153,15 +158,31 @@ const anyName = (name: string, kind: Name['kind'], meaning = ''): Name => ({
   sample: kind === 'text' ? '' : kind === 'flag' ? false : 0,
 });
 
+/** A name that the text sets, and from where on it is one. */
+interface SetHere {
+  readonly name: Name;
+  readonly from: number;
+}
+
 /** The names that the text sets, as far as its own tags say what they are. */
-function namesSet(expressions: Expressions, vocabulary: Vocabulary): Map<string, Name> {
-  const names = new Map<string, Name>();
-  const find = (name: string): Name | undefined => vocabulary.names.get(name) ?? names.get(name);
-  for (const { sets, expr } of expressions.values()) {
+function namesSet(tree: Tree, expressions: Expressions, vocabulary: Vocabulary): ReadonlyMap<string, SetHere> {
+  const names = new Map<string, SetHere>();
+  const find = (name: string): Name | undefined => vocabulary.names.get(name) ?? names.get(name)?.name;
+  const loops = tree.sections.filter(repeats).sort((a, b) => a.span.start - b.span.start);
+  let next = 0;
+  let outermost: Section | undefined;
+  for (const [tag, { sets, expr }] of expressions) {
     if (sets === undefined || names.has(sets)) continue;
     const type = expr ? checkTypes(expr, find).type.type : 'unknown';
     const kind = type === 'text' || type === 'flag' || type === 'list' ? type : 'number';
-    names.set(sets, anyName(sets, kind, 'Set further up in this text.'));
+    // A loop comes back to what stands above it in there.
+    for (let loop = loops[next]; loop && loop.span.start <= tag.span.start; loop = loops[++next])
+      if (!outermost || outermost.span.end <= loop.span.start) outermost = loop;
+    const loop = outermost && tag.span.end <= outermost.span.end ? outermost : undefined;
+    names.set(sets, {
+      name: anyName(sets, kind, 'Set further up in this text.'),
+      from: loop?.span.start ?? tag.span.start,
+    });
   }
   return names;
 }

@@ -291,6 +291,8 @@ function unclear(expr: Extract<Expr, { type: 'unclear' }>, env: Env): Value {
   }
   const values = parts.map((part) => evaluate(part, env));
   if (rule === 'andOr' && values.some(({ type }) => type !== 'flag')) return UNKNOWN;
+  // Where “not” may belong to a part of something other than a comparison, nobody knows the kind either.
+  if (rule === 'notIsLast' && expr.ops.length === 0) return UNKNOWN;
   return flag(logical(expr, env));
 }
 

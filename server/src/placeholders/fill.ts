@@ -269,9 +269,13 @@ function outcomeOf(run: Run, open: Tag, frame: Frame): { readonly found: Data; r
   }
   const around = envOf(run, frame);
   if (goesThrough(open)) {
-    const found = dataOf(run, open, frame);
+    const value = evaluate(condition, around.env);
+    const found = value.type === 'list' ? valueData(run, condition, frame) : undefined;
     // A loop over a list goes through it, whatever the list counts as where it stands in a condition.
     if (Array.isArray(found)) return { found, holds: found.length > 0 };
+    // A group of names opens its own.
+    const group = condition.type === 'name' ? given(run, condition.name, frame)?.value : undefined;
+    if (isGroup(group)) return { found: group, holds: true };
   }
   const holds = truthOf(condition, around.env);
   if (holds === null) tellUnknown(run, condition, around);
@@ -395,7 +399,8 @@ function computed(run: Run, expr: Expr, frame: Frame): Data {
 
 // Languages whose rules are their own
 
-const envOf = (run: Run, frame: Frame): Unsettled => envIn((name) => given(run, name, frame));
+const envOf = (run: Run, frame: Frame): Unsettled =>
+  envIn((name) => given(run, name, frame), run.rules?.missing ?? null);
 
 /** What the job, the loops around and the text itself give for a name. */
 function given(run: Run, name: string, frame: Frame): Given | null {
@@ -458,12 +463,9 @@ function fillByRules(run: Run, tag: Tag, frame: Frame, rules: Rules): void {
   }
   const around = envOf(run, frame);
   const text = outputOf(read.expr, around, rules);
-  if (text !== null) {
-    add(run, text, tag.span, false);
-    return;
-  }
-  if (around.missing.size > 0 && rules.missing === 'the tag') copy(run, tag.span.start, tag.span.end);
-  else if (around.missing.size === 0 || rules.missing !== 'nothing') tellUnknown(run, read.expr, around);
+  if (around.missing.size > 0 && rules.missing === 'the tag' && !text) copy(run, tag.span.start, tag.span.end);
+  else if (text !== null) add(run, text, tag.span, false);
+  else tellUnknown(run, read.expr, around);
 }
 
 /** Why nothing can be said of an expression: a rule that nobody stated, a name without a value, or what nobody can follow. */

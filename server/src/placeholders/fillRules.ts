@@ -25,8 +25,13 @@ export interface Unsettled {
   readonly lists: Map<Value, readonly Data[]>;
 }
 
-/** The environment over what names have at one place. */
-export function envOf(given: (name: string) => Given | null): Unsettled {
+const NOTHING: Value = Object.freeze({ type: 'unknown', nothing: true });
+
+/**
+ * The environment over what names have at one place.
+ * @param rule What a name without a value gives in this language.
+ */
+export function envOf(given: (name: string) => Given | null, rule: Rules['missing']): Unsettled {
   const asks = new Set<Unstated>();
   const missing = new Set<string>();
   const lists = new Map<Value, readonly Data[]>();
@@ -42,7 +47,8 @@ export function envOf(given: (name: string) => Given | null): Unsettled {
     }
     if (!found || found.value === undefined || found.value === null) {
       missing.add(name);
-      return undefined;
+      // In a condition it never holds, and written out it is nothing.
+      return rule === 'nothing' || rule === 'the tag' ? NOTHING : undefined;
     }
     return plainValueOf(found.value, lists, 0);
   };
@@ -124,11 +130,15 @@ const RULES: Readonly<Record<Unstated, { readonly says: string; readonly values:
   zeroHolds: { says: 'whether 0 counts as true', values: 'true or false' },
   emptyTextHolds: { says: 'whether an empty text counts as true', values: 'true or false' },
   emptyListHolds: { says: 'whether an empty list counts as true', values: 'true or false' },
+  zeroTextHolds: { says: 'whether the text 0 counts as true', values: 'true or false' },
   wholeDivision: { says: 'whether 7 / 2 is 3', values: 'true or false' },
   wholePart: { says: 'what -7 / 2 is in whole numbers', values: '"down" (-4) or "toward 0" (-3)' },
   rounding: { says: 'where a half is rounded to', values: '"up", "to even" or "away from 0"' },
   remainder: { says: 'which sign -7 % 3 has', values: '"as the left side" or "as the right side"' },
-  power: { says: 'whether -2 ^ 2 is -4 or 4', values: '"before a sign" or "after a sign"' },
+  power: {
+    says: 'whether -2 ^ 2 is -4 or 4, and 2 ^ 3 ^ 2 is 512 or 64',
+    values: '"before a sign", "after a sign" or "left to right"',
+  },
   andOr: { says: 'how “a or b and c” belongs together', values: '"and first", "left to right" or "right to left"' },
   notIsLast: { says: 'whether “not a == b” negates the comparison or a alone', values: 'true or false' },
   missing: { says: 'what a name without a value gives', values: '"nothing", "stop" or "the tag"' },

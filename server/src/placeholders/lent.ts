@@ -138,14 +138,23 @@ export function writtenOut(a: Known, digits: number, whole: boolean): Known {
   return bounds(Math.min(...ends(a.lo)), Math.max(...ends(a.hi)));
 }
 
-/** -(a ^ b ^ c) in both ways: as in mathematics, and from left to right with the sign first. */
+/** -(a ^ b ^ c) in all ways: as in mathematics, with the sign first, and that from left to right. */
 export function unclearPower(parts: readonly Known[], sign: boolean, ask: Ask): Known {
   const minus = exact(-1);
-  const right = parts.slice(0, -1).reduceRight((behind, part) => power(part, behind), parts.at(-1) ?? null);
+  const fromRight = ([first = null, ...others]: readonly Known[]): Known => {
+    const all = [first, ...others];
+    return all.slice(0, -1).reduceRight((behind, part) => power(part, behind), all.at(-1) ?? null);
+  };
   const [first = null, ...others] = parts;
-  const left = others.reduce((before, part) => power(before, part), sign ? multiply(first, minus) : first);
-  const [one, other] = [sign ? multiply(right, minus) : right, left];
-  if (one && other && isExact(one) && isExact(other) && one.lo === other.lo) return one;
+  const signed = [sign ? multiply(first, minus) : first, ...others];
+  const whole = fromRight(parts);
+  const ways = [
+    sign ? multiply(whole, minus) : whole,
+    fromRight(signed),
+    signed.reduce((before, part) => power(before, part)) ?? null,
+  ];
+  const [one = null] = ways;
+  if (one && isExact(one) && ways.every((way) => way && isExact(way) && way.lo === one.lo)) return one;
   ask('power');
-  return hullOf(one, other);
+  return ways.reduce(hullOf) ?? null;
 }

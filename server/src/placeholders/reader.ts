@@ -116,7 +116,10 @@ export class ExpressionReader {
     for (;;) {
       this.#blanks();
       const from = this.#at;
-      const next = this.#language.between.at(this.#text, from);
+      const found = this.#language.between.at(this.#text, from);
+      // `or take` of a choice begins like the operator `or`.
+      const parts = found?.sign.isWord ? this.#language.parting.at(this.#text, from) : null;
+      const next = found && parts && parts.end > found.end ? null : found;
       const tie = next ? this.#tieOf(next.sign.does) : -1;
       // A longer sign of another kind may begin like an operator: `?:` and `??`, `|` and `||`.
       if (next && tie >= least && !this.#isRefused(next.sign, next.end)) {
@@ -185,7 +188,7 @@ export class ExpressionReader {
   /** `a ^ b ^ c`, behind its first sign; `signed`: a minus in front of all of it. */
   #power(first: Expr, start: number, signed: boolean): Expr {
     const rule = this.#rules?.power;
-    if (rule === 'before a sign' && !signed) {
+    if ((rule === 'before a sign' || rule === 'after a sign') && !signed) {
       const right = this.#expression(POWER);
       return this.#part(start, { type: 'binary', op: '**', left: first, right } as const);
     }
@@ -226,7 +229,7 @@ export class ExpressionReader {
     const not = this.#language.before.at(text, start);
     if (not) {
       this.#at = not.end;
-      return this.#not(not.sign, start);
+      return this.#not(not.sign, start, least);
     }
     if (char === '-' || char === '+') {
       if (this.#ours && text[start + 1] === char)
@@ -240,7 +243,7 @@ export class ExpressionReader {
 
   #signed(op: '-' | '+', start: number): Expr {
     const rule = this.#rules?.power;
-    const arg = this.#expression(rule === 'after a sign' || rule === null ? POWER + 1 : UNARY);
+    const arg = this.#expression(rule === undefined || rule === 'before a sign' ? UNARY : POWER + 1);
     if (rule === null) {
       this.#blanks();
       const next = this.#language.between.at(this.#text, this.#at);
@@ -253,8 +256,9 @@ export class ExpressionReader {
     return this.#part(start, { type: 'unary', op, arg } as const);
   }
 
-  #not({ isWord }: Sign, start: number): Expr {
-    const last = this.#rules && isWord ? this.#rules.notIsLast : false;
+  #not({ isWord }: Sign, start: number, least: number): Expr {
+    // Where something that binds more tightly waits for a value, it belongs to the next one alone.
+    const last = this.#rules && isWord && least < COMPARISON ? this.#rules.notIsLast : false;
     if (last !== null) {
       const arg = this.#expression(last ? COMPARISON - 1 : UNARY);
       return this.#part(start, { type: 'unary', op: '!', arg } as const);

@@ -4,6 +4,8 @@ export interface Rules {
   readonly zeroHolds: boolean | null;
   readonly emptyTextHolds: boolean | null;
   readonly emptyListHolds: boolean | null;
+  /** Whether the text `0` does. */
+  readonly zeroTextHolds: boolean | null;
   /** Whether 7 / 2 is 3. */
   readonly wholeDivision: boolean | null;
   /** Where a half goes. */
@@ -12,8 +14,8 @@ export interface Rules {
   readonly wholePart: 'down' | 'toward 0' | null;
   /** The sign of -7 % 3: -1 (as the left side) or 2. */
   readonly remainder: 'as the left side' | 'as the right side' | null;
-  /** Whether -2 ^ 2 is -4, and 2 ^ 3 ^ 2 is 512 (before a sign); 4 and 64 otherwise, as in spreadsheets. */
-  readonly power: 'before a sign' | 'after a sign' | null;
+  /** -2 ^ 2 and 2 ^ 3 ^ 2: -4 and 512 (before a sign), 4 and 512 (after a sign), or 4 and 64 (left to right). */
+  readonly power: 'before a sign' | 'after a sign' | 'left to right' | null;
   /** How `a or b and c` belongs together. */
   readonly andOr: 'and first' | 'left to right' | 'right to left' | null;
   /** Whether `not a == b` negates the comparison; false: a alone. */
@@ -45,6 +47,7 @@ export const NO_RULES: Rules = {
   zeroHolds: null,
   emptyTextHolds: null,
   emptyListHolds: null,
+  zeroTextHolds: null,
   wholeDivision: null,
   wholePart: null,
   rounding: null,

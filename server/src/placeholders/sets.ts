@@ -105,6 +105,15 @@ class Walk {
   }
 
   #begin(section: Section): void {
+    // A branch ends where the next one of its chain begins.
+    for (
+      let top = this.#open.at(-1);
+      section.unless.length > 0 && top?.section.chain === section.chain;
+      top = this.#open.at(-1)
+    ) {
+      this.#open.pop();
+      this.#end(top);
+    }
     const earlier = section.unless.length > 0 ? (this.#chains.get(section.chain) ?? []) : [];
     // Branches behind the first begin with what was known before the chain.
     const before = earlier.length > 0 ? (this.#chainBefore.get(section.chain) ?? this.#now) : this.#now;
@@ -172,7 +181,7 @@ class Walk {
 
 const NONE: ReadonlySet<string> = Object.freeze(new Set<string>());
 
-const DEEPEST = 100;
+const DEEPEST = 300;
 /** Branches of one chain, sections inside one another, and names, of which what is set in them is followed. */
 const MOST_BRANCHES = 64;
 const MOST_NAMES = 500;
@@ -258,8 +267,8 @@ function cyclesIn(
     const read = expressions.get(tag);
     const name = read?.sets;
     if (!read || name === undefined || first.has(name) || isGiven(name)) continue;
-    const open = read.expr ? unmeant(read.expr) : [];
-    first.set(name, { tag, span: read.expr?.span ?? tag.span, needs: open });
+    const needs = read.expr ? namesIn(read.expr).map((one) => one.name) : [];
+    first.set(name, { tag, span: read.expr?.span ?? tag.span, needs });
   }
   const cycles: CyclicSet[] = [];
   const done = new Set<string>();
@@ -278,12 +287,3 @@ function cyclesIn(
   }
   return cycles;
 }
-
-const unmeant = (expr: Expr): string[] =>
-  expr.type === 'name'
-    ? expr.means
-      ? []
-      : [expr.name]
-    : namesIn(expr).length === 0
-      ? []
-      : childrenOf(expr).flatMap(unmeant);

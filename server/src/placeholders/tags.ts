@@ -103,7 +103,8 @@ function filledValue(tag: Tag, expressions: Expressions, env: Env): Value {
   if (value.type === 'text' && value.number) return { type: 'number', ...value.number };
   const rules = expressions.get(tag)?.expr?.rules;
   if (value.type !== 'list' || !rules) return value;
-  if (rules.bareList?.is === 'first') return value.items?.[0]?.get('.') ?? value.each?.get('.') ?? { type: 'unknown' };
+  if (rules.bareList?.is === 'first' && value.length.lo >= 1)
+    return value.items?.[0]?.get('.') ?? value.each?.get('.') ?? { type: 'unknown' };
   return { type: 'unknown' };
 }
 
@@ -181,7 +182,7 @@ function partsFilling(parts: Parts, text: string, expressions: Expressions, env:
     const joined = pieces.join('').trim();
     return { number, isNumber: isNumberText(joined), isEmpty: joined === '', text: joined };
   }
-  const mayBeEmpty = parts.every((part) => 'type' in part && mayBeNothing(tagValue(part, expressions, env)));
+  const mayBeEmpty = parts.every((part) => 'type' in part && mayBeNothing(filledValue(part, expressions, env)));
   return {
     number,
     isNumber: isNumberIn(parts, text, expressions, env),

@@ -13,26 +13,34 @@ export function truthBy(value: Value, rules?: Rules, ask?: (rule: LanguageRule) 
     case 'number':
       if (value.lo > 0 || value.hi < 0) return true;
       return byRule(value.lo === 0 && value.hi === 0, 'zeroHolds');
-    case 'text': {
-      const doubtful =
-        rules && rules.emptyTextHolds === null
-          ? (t: string) => t === '' || t === '0' || t === 'false'
-          : (t: string) => t === '';
-      if (value.any && !value.any.some(doubtful)) return true;
-      return byRule(value.any?.every(doubtful) ?? false, 'emptyTextHolds');
-    }
+    case 'text':
+      return text(value.any);
     case 'list':
       return value.length.lo > 0 ? true : byRule(value.length.hi === 0, 'emptyListHolds');
     default:
       return value.nothing ? false : null;
   }
 
-  /** What nothing stands for: all of the value, or some of it. */
-  function byRule(all: boolean, rule: 'zeroHolds' | 'emptyTextHolds' | 'emptyListHolds'): boolean | null {
+  /** An empty text, and in some languages the text 0, may not hold. */
+  function text(any: readonly string[] | null): boolean | null {
+    const ways = (any ?? ['', '0', 'x']).map((t) => {
+      if (t === '') return byRule(any?.length === 1, 'emptyTextHolds', false);
+      return t === '0' && rules ? byRule(any?.length === 1, 'zeroTextHolds', false) : true;
+    });
+    const [first = null] = ways;
+    return ways.every((is) => is === first) ? first : null;
+  }
+
+  /** What nothing stands for: all of the value (which is then asked for), or some of it. */
+  function byRule(
+    all: boolean,
+    rule: 'zeroHolds' | 'emptyTextHolds' | 'emptyListHolds' | 'zeroTextHolds',
+    partly = true,
+  ): boolean | null {
     const holds = rules ? rules[rule] : false;
     if (holds === true) return true;
     if (holds === null && all) ask?.(rule);
-    return holds === false && all ? false : null;
+    return holds === false && (all || !partly) ? false : null;
   }
 }
 

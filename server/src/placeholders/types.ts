@@ -111,7 +111,7 @@ function typeOf(expr: Expr, find: FindName, tell: Tell): Type {
       return indexed(expr, find, tell);
     case 'unclear':
       for (const part of expr.parts) typeOf(part, find, tell);
-      return expr.rule === 'power' ? ANY_NUMBER : expr.rule === 'notIsLast' ? FLAG : UNKNOWN;
+      return expr.rule === 'power' ? ANY_NUMBER : expr.rule === 'notIsLast' && expr.ops.length > 0 ? FLAG : UNKNOWN;
     case 'foreign':
       for (const part of expr.args) typeOf(part, find, tell);
       return expr.gives?.is === 'number' ? ANY_NUMBER : (expr.gives && { type: expr.gives.is }) || UNKNOWN;

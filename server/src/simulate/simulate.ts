@@ -3,7 +3,7 @@ import type { Effect } from '../machine/effect.ts';
 import { bodyEnv, elementAt } from '../placeholders/bodyEnv.ts';
 import { add, exact, type Known } from '../placeholders/bounds.ts';
 import { repeats } from '../placeholders/elements.ts';
-import type { Expr } from '../placeholders/expression.ts';
+import { type Expr, FUNCTIONS } from '../placeholders/expression.ts';
 import { narrow } from '../placeholders/narrow.ts';
 import { branchTimes, conditionOf, fillingOf, repetitions, tagValue } from '../placeholders/tags.ts';
 import type { Env } from '../placeholders/value.ts';
@@ -615,7 +615,9 @@ const hasMotionWords = (reader: Reader): boolean =>
 const isNumberByForm = (expr: Expr, env: Env): boolean =>
   expr.type === 'name'
     ? env(expr.name)?.type === 'number'
-    : expr.type === 'number' || expr.type === 'call' || (expr.type === 'binary' && /^[-*/%]$/.test(expr.op));
+    : expr.type === 'number' ||
+      (expr.type === 'call' && expr.name in FUNCTIONS) ||
+      (expr.type === 'binary' && /^[-*/%]$/.test(expr.op));
 
 /** Whether a word has a value; null: in some jobs, since all that is filled in may be nothing. */
 function isGiven({ prepared, env }: Reader, { value }: BoundCommand['words'][number]): boolean | null {

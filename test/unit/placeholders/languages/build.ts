@@ -17,6 +17,9 @@ export const STYLE: TagLanguage = tagLanguageOf({
     elseIf: 'elif',
     else: 'else',
     each: ['if ITEM in LIST', 'if ITEM, INDEX in LIST'],
+    unless: 'unless',
+    switch: 'choose VALUE',
+    case: 'is VALUE',
     set: 'set NAME = VALUE',
     end: 'end',
   },
@@ -35,5 +38,17 @@ export function asNunjucks(source: string): string {
     const isLoop = /^ [\w, ]+ in /.test(rest);
     open.push(isLoop ? 'for' : 'if');
     return `{% ${isLoop ? 'for' : 'if'}${rest}%}`;
+  });
+}
+
+/** The same for Liquid: `case` and `when`, `unless`. */
+export function asLiquid(source: string): string {
+  const open: string[] = [];
+  return source.replace(/\{% (if|elif|end|choose|is|unless)\b([^%]*)%\}/g, (_, word: string, rest: string) => {
+    if (word === 'is') return `{% when${rest}%}`;
+    if (word === 'end') return `{% end${open.pop()} %}`;
+    const own = word === 'choose' ? 'case' : word === 'elif' ? 'elsif' : word;
+    if (word !== 'elif') open.push(own);
+    return `{% ${own}${rest}%}`;
   });
 }

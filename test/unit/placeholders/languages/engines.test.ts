@@ -8,7 +8,7 @@ import { fill } from '../../../../server/src/placeholders/fill.ts';
 import type { Grammar } from '../../../../server/src/placeholders/grammar.ts';
 import { languageOf } from '../../../../server/src/placeholders/language.ts';
 import { readExpressions } from '../../../../server/src/placeholders/tags.ts';
-import { asNunjucks, treeOf } from './build.ts';
+import { asLiquid, asNunjucks, treeOf } from './build.ts';
 import { EJS, HANDLEBARS, LIQUID, NUNJUCKS } from './grammars.ts';
 
 // Each text is rendered by the general template language itself (nunjucks, liquidjs, ejs, handlebars, mustache) and
@@ -85,6 +85,8 @@ describe('nunjucks 3', () => {
     'A{% if n > 2 and f %}1{% elif m %}2{% else %}3{% end %}B',
     'A{% if zero %}1{% elif none_yet %}2{% elif e %}3{% else %}4{% end %}B',
     'S{% if n in l %}{{ n }},{% end %}E',
+    '{% if i in none_yet %}{{ i }}{% else %}empty{% end %}',
+    '{% if missing %}1{% else %}2{% end %}{% if not missing %}3{% end %}',
     'S{% if tip in tips %}{% if tip.size > 0.5 %}{{ tip.size }};{% end %}{% end %}E',
     '{% set lift = tall + 5 %}G1 Z{{ lift }}{% set lift = lift * 2 %} Z{{ lift }}',
     '{% set a = 1 %}{% if f %}{% set a = 2 %}{% end %}{{ a }}{% if no %}{% set a = 3 %}{% end %}{{ a }}',
@@ -99,6 +101,17 @@ describe('nunjucks 3', () => {
 });
 
 describe('liquidjs', () => {
+  it.each([
+    '{% choose t %}{% is "PET" %}1{% is "ABS", "PLA" %}2{% else %}3{% end %}',
+    '{% choose n %}{% is 4 %}1{% is 5 %}2{% else %}3{% end %}',
+    '{% unless f %}1{% else %}2{% end %}{% unless no %}3{% end %}',
+  ])('%s', (source) => {
+    const { tree, language } = treeOf(source, LIQUID, NAMES);
+    const { text, problems } = fill(tree, JOB, { expressions: readExpressions(tree, language), language });
+    expect(problems).toEqual([]);
+    expect(text).toBe(liquid.parseAndRenderSync(asLiquid(source), JOB));
+  });
+
   it.each([
     ...['n', 'x | round', 'm | abs', 'half | round: 2', 't | downcase', 'l', 'l[1]', 'l | first', 'l | join: "-"'],
     ...[

@@ -47,11 +47,18 @@ export const NUNJUCKS: Grammar = grammar({
     ...{ upper: 'upper', lower: 'lower' },
   }),
   rules: {
-    ...{ zeroHolds: false, emptyTextHolds: false, emptyListHolds: true, wholeDivision: false, rounding: 'up' },
+    ...{
+      zeroHolds: false,
+      zeroTextHolds: true,
+      emptyTextHolds: false,
+      emptyListHolds: true,
+      wholeDivision: false,
+      rounding: 'up',
+    },
     ...{
       wholePart: 'down',
       remainder: 'as the left side',
-      power: 'after a sign',
+      power: 'left to right',
       andOr: 'and first',
       notIsLast: true,
       missing: 'nothing',
@@ -80,7 +87,14 @@ export const LIQUID: Grammar = grammar({
     downcase: 'lower',
   }),
   rules: {
-    ...{ zeroHolds: true, emptyTextHolds: true, emptyListHolds: true, wholeDivision: false, rounding: 'up' },
+    ...{
+      zeroHolds: true,
+      zeroTextHolds: true,
+      emptyTextHolds: true,
+      emptyListHolds: true,
+      wholeDivision: false,
+      rounding: 'up',
+    },
     ...{
       remainder: 'as the left side',
       andOr: 'right to left',
@@ -118,7 +132,14 @@ export const EJS: Grammar = grammar({
     },
   }),
   rules: {
-    ...{ zeroHolds: false, emptyTextHolds: false, emptyListHolds: true, wholeDivision: false, rounding: 'up' },
+    ...{
+      zeroHolds: false,
+      zeroTextHolds: true,
+      emptyTextHolds: false,
+      emptyListHolds: true,
+      wholeDivision: false,
+      rounding: 'up',
+    },
     ...{ remainder: 'as the left side', power: 'before a sign', andOr: 'and first', missing: 'nothing', wholeAs: '3' },
     ...{
       bareList: { is: 'joined', between: ',', open: '', close: '' },
@@ -146,6 +167,7 @@ export const HANDLEBARS: Grammar = grammar({
   rules: {
     ...{
       zeroHolds: false,
+      zeroTextHolds: true,
       emptyTextHolds: false,
       emptyListHolds: false,
       wholeDivision: false,
