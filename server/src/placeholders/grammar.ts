@@ -25,7 +25,8 @@ export interface Grammar {
   readonly formats: readonly string[];
   /** Index of a list's first element; null: not stated. */
   readonly firstIndex: 0 | 1 | null;
-  readonly rules: Rules;
+  /** null: those of ECMA-262, as in our own language. */
+  readonly rules: Rules | null;
 }
 
 /** What an operator does. `join`: puts texts together. `otherwise`: the right side where the left is missing. */
@@ -66,9 +67,10 @@ export interface NameForm {
   readonly caseMatters: boolean | null;
 }
 
-/** `f(a, b)`; behind a sign, `a | f: b, c` or `a | f(b)`; or words in front, `f a b`. */
+/** `f(a, b)`; `a.f(b)`; behind a sign, `a | f: b, c` or `a | f(b)`; or words in front, `f a b`. */
 export type CallForm =
   | { readonly is: 'brackets' }
+  | { readonly is: 'method' }
   | { readonly is: 'filter'; readonly sign: string; readonly behind: ':' | '(' }
   | { readonly is: 'words' };
 
@@ -89,6 +91,8 @@ export interface Rules {
   readonly wholeDivision: boolean | null;
   readonly rounding: 'up' | 'to even' | 'away from 0' | null;
   readonly remainder: 'as the left side' | 'as the right side' | null;
+  /** Whether -2 ^ 2 is -4, and 2 ^ 3 ^ 2 is 512 (before a sign); 4 and 64 otherwise, as in spreadsheets. */
+  readonly power: 'before a sign' | 'after a sign' | null;
   /** How `a or b and c` belongs together. */
   readonly andOr: 'and first' | 'left to right' | 'right to left' | null;
   /** Whether `not a == b` negates the comparison; false: a alone. */

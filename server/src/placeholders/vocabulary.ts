@@ -1,6 +1,7 @@
 import type { Role } from '../syntax/role.ts';
-import { MUSTACHE, type TagStyle } from '../syntax/tagStyle.ts';
+import { MUSTACHE, type TagLanguage, type TagStyle } from '../syntax/tagStyle.ts';
 import type { Bounds } from './bounds.ts';
+import type { Grammar } from './grammar.ts';
 
 export type NameKind = 'temperature' | 'length' | 'count' | 'number' | 'flag' | 'text' | 'list';
 
@@ -27,8 +28,13 @@ export interface Name {
   readonly fromMachine?: boolean;
   /** Not writable in a tag: a fact of the job that the simulator needs (where the last layer ended). */
   readonly hidden?: boolean;
-  /** Of a list: the names that each of its elements has; a section over it puts them in front of all others. */
+  /**
+   * Of a list: the names that each of its elements has; a section over it puts them in front of all others. Of a list of
+   * plain values one name, `.`, which is the element itself.
+   */
   readonly items?: readonly Name[];
+  /** Of a list: it has one element for each tool, in the order of the tools' numbers. */
+  readonly perTool?: boolean;
   /** Of an element's name: its value rises by one from element to element (a tool's number). */
   readonly rising?: boolean;
 }
@@ -36,6 +42,10 @@ export interface Name {
 /** The names that may be used in tags, in the order in which they are offered. */
 export interface Vocabulary {
   readonly names: ReadonlyMap<string, Name>;
+  /** How tags are written and steer; absent: by the marks of the Mustache specification. */
+  readonly language?: TagLanguage;
+  /** How expressions are written; absent: as Bookend's own. */
+  readonly grammar?: Grammar;
   /** How tags are written; absent: as the Mustache specification has them. */
   readonly delimiters?: TagStyle['delimiters'];
   readonly keywords?: TagStyle['keywords'];

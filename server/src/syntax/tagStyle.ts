@@ -17,6 +17,8 @@ export interface TagLanguage {
   readonly trims: readonly string[];
   /** How sections, loops and settings are written; empty: by the marks of the Mustache specification. */
   readonly statements: readonly StatementForm[];
+  /** What texts of its expressions stand in: a close within them closes no tag. Absent: `"` and `'`. */
+  readonly quotes?: readonly string[];
 }
 
 /** What opens a tag and what closes it; '' as the close: a bare name behind the opening sign. */

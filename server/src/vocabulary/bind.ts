@@ -32,7 +32,14 @@ export function bindVocabulary(usual: readonly Name[], machine: Machine | null, 
     const base = declared.standsFor === null ? null : (byName.get(declared.standsFor) ?? null);
     names.set(declared.name, withoutMachineOrders(bindName(declared, base, machine, real), byName));
   }
-  return { names: withElements(names.values()), delimiters: file.delimiters, keywords: file.keywords, standIns };
+  return {
+    names: withElements(names.values()),
+    delimiters: file.delimiters,
+    keywords: file.keywords,
+    ...(file.language ? { language: file.language } : {}),
+    ...(file.grammar ? { grammar: file.grammar } : {}),
+    standIns,
+  };
 }
 
 /** The names whose range is upside down on this machine, with what its ends come to there. */
