@@ -34,6 +34,10 @@ export interface RangedName {
   readonly range: Interval;
   readonly atLeast?: string | undefined;
   readonly atMost?: string | undefined;
+  readonly atLeastBy?: number | undefined;
+  readonly atMostBy?: number | undefined;
+  /** Where it never lies, though its range goes across it; ends left out. */
+  readonly gap?: Interval | undefined;
   readonly whole?: boolean | undefined;
 }
 
@@ -51,9 +55,11 @@ export const bounds = (lo: number, hi: number): Known =>
 export const isExact = (b: Known): b is Bounds => b !== null && b.lo === b.hi;
 
 /** The number that a name stands for in any job. */
-export function ofName({ name, range, atLeast, atMost, whole }: RangedName): Bounds {
+export function ofName({ name, range, ...more }: RangedName): Bounds {
   if (range.lo === range.hi) return exact(range.lo);
-  return { ...range, form: formOf({ id: idOfName(name), name, range, atLeast, atMost, whole }) };
+  const { atLeast, atMost, atLeastBy, atMostBy, gap, whole } = more;
+  const atom = { id: idOfName(name), name, range, atLeast, atMost, atLeastBy, atMostBy, gap, whole };
+  return { ...range, form: formOf(atom) };
 }
 
 /** A number of which nothing is known but where it lies, and that it is the same wherever it is used again. */

@@ -21,9 +21,14 @@ export interface Name {
   readonly meaning: string;
   /** Roles in which a job has a value for it; absent: all. */
   readonly roles?: readonly Role[];
+  /** Where no job's value lies though the range goes across it, ends left out: a bed is off, or at 35 degrees or more. */
+  readonly gap?: Bounds;
   /** Another name whose value is never larger (`part.right` is at least `part.left`). */
   readonly atLeast?: string;
   readonly atMost?: string;
+  /** By how much it lies above `atLeast`, or below `atMost`, at least; absent: it may be equal. */
+  readonly atLeastBy?: number;
+  readonly atMostBy?: number;
   /** Its value is the machine's, the same for every job. */
   readonly fromMachine?: boolean;
   /** Not writable in a tag: a fact of the job that the simulator needs (where the last layer ended). */

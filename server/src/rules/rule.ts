@@ -1,5 +1,6 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import type { Scopes } from '../placeholders/elements.ts';
+import type { FirstContact } from '../placeholders/firstContact.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Prepared } from '../simulate/context.ts';
 import type { Step, Trace } from '../simulate/trace.ts';
@@ -52,6 +53,8 @@ export interface View extends Prepared {
   /** What the names in each tag mean. */
   readonly scopes: Scopes;
   readonly trace: Trace;
+  /** What the text shows of a placeholder language that its vocabulary does not describe; absent: nothing. */
+  readonly contact?: FirstContact | null;
   /** Every command in the order of the text, whether it runs or not. */
   readonly commands: readonly BoundCommand[];
   /** Lines of the text with a command, and without a number, that are not here: plain ones of a long program. */

@@ -33,6 +33,7 @@ export const SUBJECTS: readonly Subject[] = [
     ids: [
       'unclosed-placeholder',
       'bad-expression',
+      'unknown-language',
       'unknown-placeholder',
       'no-value-here',
       'unit-mismatch',
