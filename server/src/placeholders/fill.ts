@@ -31,8 +31,11 @@ export interface FilledPiece {
 
 /** Something that could not be filled in as it is meant. */
 export interface FillProblem {
-  /** missing: a name without a value. value: no text can be made of it. tag: it cannot be read. long: stopped half-way. */
-  readonly kind: 'missing' | 'value' | 'tag' | 'long';
+  /**
+   * missing: a name without a value. value: no text can be made of it. tag: it cannot be read. long: stopped half-way.
+   * unread: a name of the job that nothing reads.
+   */
+  readonly kind: 'missing' | 'value' | 'tag' | 'long' | 'unread';
   readonly span: Span;
   readonly message: string;
   /** The name that has no value. */
