@@ -168,6 +168,7 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
       jobs,
       ...{ abilities, session, publisher, machines, chooser, settings, trust, roots, workspace },
       ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn, setsSeverity: options.setsSeverity },
+      draftsPlaceholders: options.draftsPlaceholders,
       docs: options.docs,
       fixes: makeWholeFixes(engine, abilities),
       tell: (message) =>
