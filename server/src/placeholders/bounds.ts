@@ -66,6 +66,12 @@ export function ofName({ name, range, ...more }: RangedName): Bounds {
 export const anew = ({ lo, hi }: Interval): Bounds =>
   lo === hi ? { lo, hi } : { lo, hi, form: formOf(bareAtom(0, { lo, hi })) };
 
+/** Where within its ends a number never lies: that of a name as it is, ends left out; null where there is no such place. */
+export function gapIn({ lo, hi, form }: Bounds): Interval | null {
+  const gap = form && loneAtom(form)?.gap;
+  return gap && gap.lo >= lo && gap.hi <= hi ? gap : null;
+}
+
 /** What number it is; 0: nobody can say. */
 const idIn = ({ lo, hi, form }: Bounds): Id => form?.id ?? (lo === hi ? idOfNumber(lo) : 0);
 

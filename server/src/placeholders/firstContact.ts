@@ -45,7 +45,8 @@ function isStrange(text: string, vocabulary: Vocabulary): boolean {
       const end = text.indexOf(close, at + open.length);
       if (end < 0) break;
       const inner = text.slice(at + open.length, Math.min(end, at + 400));
-      if (inner.startsWith('!') || inner.startsWith('=')) continue;
+      // What is still being written holds the next tag, or goes over a line end.
+      if (/^[!=]|[\r\n]/.test(inner) || inner.includes(open)) continue;
       tags++;
       for (const [word] of inner
         .replace(/"[^"]*"|'[^']*'/g, '')
