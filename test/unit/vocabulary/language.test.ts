@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Grammar } from '../../../server/src/placeholders/grammar.ts';
@@ -64,6 +65,15 @@ describe('a file that says nothing of a construct', () => {
     expect(written('or')).toEqual(['||']);
     expect(written('power')).toEqual(['%']);
     expect(written('remainder')).toEqual([]);
+  });
+});
+
+describe('the example of the reference page', () => {
+  it('is read without a finding', () => {
+    const page = readFileSync(new URL('../../../docs/placeholders-file.md', import.meta.url), 'utf8');
+    const examples = [...page.matchAll(/```jsonc\r?\n([\s\S]*?)```/g)].map(([, text = '']) => text);
+    expect(examples).toHaveLength(2);
+    for (const text of examples) expect(told(text)).toEqual([]);
   });
 });
 
