@@ -1,8 +1,9 @@
 import { foreignStyle, masked } from '../syntax/foreignMask.ts';
-import { type ForeignTags, foreignTags } from '../syntax/foreignTags.ts';
+import { type ForeignTags, findingForeign } from '../syntax/foreignTags.ts';
 import type { Tree } from '../syntax/nodes.ts';
 import type { TagStyle } from '../syntax/tagStyle.ts';
 import { nearest } from '../text/nearest.ts';
+import { finish, type Pieces } from '../text/pieces.ts';
 import { visible } from './environment.ts';
 import { tagStyleOf, type Vocabulary } from './vocabulary.ts';
 
@@ -19,11 +20,15 @@ export interface FirstContact {
  * none. Foreign are other delimiters, and the vocabulary's own where no name in any of two tags or more is known there,
  * or nearly.
  */
-export function firstContact(text: string, vocabulary: Vocabulary): FirstContact | null {
+export const firstContact = (text: string, vocabulary: Vocabulary): FirstContact | null =>
+  finish(makingContact(text, vocabulary));
+
+/** The same in pieces. */
+export function* makingContact(text: string, vocabulary: Vocabulary): Pieces<FirstContact | null> {
   if (vocabulary.filled) return null;
   const style = tagStyleOf(vocabulary);
   const pairs = style.delimiters.map(([open, close]) => ({ open, close }));
-  const foreign = foreignTags(text, { pairs, meant: !isStrange(text, vocabulary) });
+  const foreign = yield* findingForeign(text, { pairs, meant: !isStrange(text, vocabulary) });
   const read = foreign && masked(text, foreign);
   return foreign && read !== null ? { foreign, text: read, style: foreignStyle(style) } : null;
 }
@@ -37,7 +42,9 @@ const MOST_NAMES = 40;
 function isStrange(text: string, vocabulary: Vocabulary): boolean {
   const { delimiters } = tagStyleOf(vocabulary);
   const known = visible(vocabulary).map(({ name }) => name);
-  const heads = new Set(known.flatMap((name) => [name, name.split('.')[0] ?? name]));
+  const exact = new Set(known);
+  // `chamber` is meant for `heat.chamber`.
+  const ends = new Set(known.flatMap((name) => name.split('.').at(-1) ?? []));
   const words = new Set<string>();
   let tags = 0;
   for (const [open, close] of delimiters) {
@@ -51,7 +58,7 @@ function isStrange(text: string, vocabulary: Vocabulary): boolean {
       for (const [word] of inner
         .replace(/"[^"]*"|'[^']*'/g, '')
         .matchAll(/[\p{L}_$][\p{L}\p{N}_$]*(\.[\p{L}\p{N}_$]+)*/gu)) {
-        if (heads.has(word) || heads.has(word.split('.')[0] ?? word)) return false;
+        if (exact.has(word) || ends.has(word)) return false;
         words.add(word);
       }
     }

@@ -7,7 +7,7 @@ import { catalogFor } from '../commands/catalog.ts';
 import type { Machine } from '../machine/machine.ts';
 import { scopesOf } from '../placeholders/elements.ts';
 import { boundsEnv } from '../placeholders/environment.ts';
-import { beside, type FirstContact, firstContact } from '../placeholders/firstContact.ts';
+import { beside, type FirstContact, makingContact } from '../placeholders/firstContact.ts';
 import { readingExpressions } from '../placeholders/tags.ts';
 import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
 import { RULES } from '../rules/all.ts';
@@ -54,7 +54,7 @@ export function* analyzing(
   vocabulary: Vocabulary,
   budget: Budget = budgetOf(role),
 ): Pieces<Analysis> {
-  const contact = role === 'program' ? null : firstContact(text, vocabulary);
+  const contact = role === 'program' ? null : yield* makingContact(text, vocabulary);
   const prepared = contact
     ? yield* preparingForeign(text, role, machine, contact, budget)
     : yield* preparing(text, role, machine, tagStyleOf(vocabulary), budget);

@@ -1,3 +1,4 @@
+import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { type Span, span } from '../text/span.ts';
 import { type ForeignRole, foreignRoles, lineRole } from './foreignRoles.ts';
 import type { TagPair } from './tagStyle.ts';
@@ -42,17 +43,28 @@ interface Found {
  * The tags of a placeholder language that is not this one, told from the text alone: by what stands in a number's place,
  * where G-code cannot be read, and by lines that are no commands and balance. Comments, messages, RS-274 parameters and
  * expressions (NISTIR 6556 3.3.2), percentages and `%` alone on a line prove nothing. Time grows linearly with the text.
- * @param own The delimiters of the language that the text is read in.
- * @param own.meant Whether tags between these are of that language; otherwise they are foreign too.
+ * Tags between the own delimiters are foreign too where they are not meant as that.
  */
-export function foreignTags(
-  whole: string,
-  own: { readonly pairs: readonly Pick<TagPair, 'open' | 'close'>[]; readonly meant: boolean },
-): ForeignTags | null {
+export const foreignTags = (whole: string, own: Own): ForeignTags | null => finish(findingForeign(whole, own));
+
+/** The delimiters of the language that a text is read in, and whether tags between them are of that language. */
+export interface Own {
+  readonly pairs: readonly Pick<TagPair, 'open' | 'close'>[];
+  readonly meant: boolean;
+}
+
+/** The same in pieces. */
+export function* findingForeign(whole: string, own: Own): Pieces<ForeignTags | null> {
   const text = whole.slice(0, MOST_TEXT);
   if (!/[^\p{L}\p{N}\s.,;:"'()+\-*=_/]/u.test(text)) return null;
   const rows = [...rowsIn(text)];
-  const found = rows.flatMap(([start, end]) => tagsInRow(text, start, end, own.pairs));
+  const found: Found[] = [];
+  const pace = new Pace();
+  for (const [start, end] of rows) {
+    const tags = tagsInRow(text, start, end, own.pairs);
+    for (const tag of tags) found.push(tag);
+    if (pace.due(1 + tags.length)) yield;
+  }
   const isOwn = ([open]: readonly [string, string]): boolean => own.pairs.some((pair) => pair.open === open);
   const lines = lineStatements(text, rows, found);
   const accepted = acceptedPairs(found, isOwn, own.meant);

@@ -79,6 +79,11 @@ describe('a text in a language that no vocabulary describes', () => {
       sequence(between('{{', '}}'), { open: '{{#if brisk}}', other: '{{else}}', end: '{{/if}}' }),
       '{{ }}',
     ],
+    [
+      'our delimiters, names that begin as ours do',
+      sequence(between('{{', '}}', { bed: 'job.slabHeat', tip: 'job.quillHeat', x: 'part.nook' })),
+      '{{ }}',
+    ],
     ['our delimiters with filters', sequence((name) => `{{ ${NAMES[name]} | round(1) }}`), '{{ }}'],
     [
       'percent statements beside values',
