@@ -169,6 +169,17 @@ describe('a text in a language that the vocabulary does not describe', () => {
     expect(err).toContain('bookend draft-placeholders x.start.gcode');
   });
 
+  it('has one finding when it is checked, with the command that helps', async () => {
+    const text = 'G21\nG90\nM82\nG28\nM190 S«slab.warmth»\nM109 S«quill.warmth»\nG92 E0\n';
+    const { out } = await runCli(['check', '--format', 'json', 'x.start.gcode'], {
+      ...files,
+      '/shop/x.start.gcode': text,
+    });
+    const found = JSON.parse(out).files[0].findings.map(({ rule }: { rule: string }) => rule);
+    expect(found).toEqual(['unknown-language']);
+    expect(out).toContain('bookend draft-placeholders');
+  });
+
   it('names that a vocabulary file replaces are told by their own name', async () => {
     const x = {
       '/shop/heron.machine.json': JSON.stringify({ ...JSON.parse(HERON), placeholders: 'own.placeholders.json' }),
