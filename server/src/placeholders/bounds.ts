@@ -72,6 +72,12 @@ export function gapIn({ lo, hi, form }: Bounds): Interval | null {
   return gap && gap.lo >= lo && gap.hi <= hi ? gap : null;
 }
 
+/** Whether one of two numbers is exact and lies where the other never does. */
+export function isInGap(a: Bounds, b: Bounds): boolean {
+  const [gap, at] = a.lo === a.hi ? [gapIn(b), a.lo] : b.lo === b.hi ? [gapIn(a), b.lo] : [null, 0];
+  return gap !== null && at > gap.lo && at < gap.hi;
+}
+
 /** What number it is; 0: nobody can say. */
 const idIn = ({ lo, hi, form }: Bounds): Id => form?.id ?? (lo === hi ? idOfNumber(lo) : 0);
 

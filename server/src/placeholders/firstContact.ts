@@ -4,7 +4,6 @@ import type { Tree } from '../syntax/nodes.ts';
 import type { TagStyle } from '../syntax/tagStyle.ts';
 import { nearest } from '../text/nearest.ts';
 import { finish, type Pieces } from '../text/pieces.ts';
-import { visible } from './environment.ts';
 import { tagStyleOf, type Vocabulary } from './vocabulary.ts';
 
 /** A text in a placeholder language that its vocabulary does not describe, as far as it can be read all the same. */
@@ -41,7 +40,8 @@ const MOST_NAMES = 40;
 /** Whether tags between the vocabulary's own delimiters hold none of its names, nor any that is nearly one. */
 function isStrange(text: string, vocabulary: Vocabulary): boolean {
   const { delimiters } = tagStyleOf(vocabulary);
-  const known = visible(vocabulary).map(({ name }) => name);
+  // Hidden ones too: what cannot be written here is still no other language.
+  const known = [...vocabulary.names.keys()];
   const exact = new Set(known);
   // `chamber` is meant for `heat.chamber`.
   const ends = new Set(known.flatMap((name) => name.split('.').at(-1) ?? []));

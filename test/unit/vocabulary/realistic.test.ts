@@ -128,6 +128,12 @@ describe('bounds follow', () => {
     }
   });
 
+  it('a bed is never at 20 degrees', () => {
+    expect(truth(evaluate(parsed('heat.bed.first == 20'), boundsEnv(vocabulary)))).toBe(false);
+    expect(truth(evaluate(parsed('20 != heat.bed.first'), boundsEnv(vocabulary)))).toBe(true);
+    expect(truth(evaluate(parsed('heat.bed.first == 35'), boundsEnv(vocabulary)))).toBeNull();
+  });
+
   it('a width is at least 3 mm, and a nozzle 115 degrees above its bed', () => {
     expect(truth(evaluate(parsed('part.right - part.left >= 2.9'), boundsEnv(vocabulary)))).toBe(true);
     expect(truth(evaluate(parsed('heat.nozzle.first - heat.bed.first > 110'), boundsEnv(vocabulary)))).toBe(true);
