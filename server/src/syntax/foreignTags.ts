@@ -45,16 +45,16 @@ interface Found {
  * expressions (NISTIR 6556 3.3.2), percentages and `%` alone on a line prove nothing. Time grows linearly with the text.
  * Tags between the own delimiters are foreign too where they are not meant as that.
  */
-export const foreignTags = (whole: string, own: Own): ForeignTags | null => finish(findingForeign(whole, own));
+export const foreignTags = (whole: string, own: OwnTags): ForeignTags | null => finish(findingForeign(whole, own));
 
 /** The delimiters of the language that a text is read in, and whether tags between them are of that language. */
-export interface Own {
+export interface OwnTags {
   readonly pairs: readonly Pick<TagPair, 'open' | 'close'>[];
   readonly meant: boolean;
 }
 
 /** The same in pieces. */
-export function* findingForeign(whole: string, own: Own): Pieces<ForeignTags | null> {
+export function* findingForeign(whole: string, own: OwnTags): Pieces<ForeignTags | null> {
   const text = whole.slice(0, MOST_TEXT);
   if (!/[^\p{L}\p{N}\s.,;:"'()+\-*=_/]/u.test(text)) return null;
   const rows = [...rowsIn(text)];
