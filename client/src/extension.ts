@@ -22,6 +22,7 @@ export async function activate(context: vscode.ExtensionContext, makeClient: Mak
     status: true,
     showsFilledIn: true,
     setsSeverity: true,
+    draftsPlaceholders: true,
     trusted: vscode.workspace.isTrusted,
     docs: vscode.Uri.joinPath(context.extensionUri, 'docs').toString(),
   });

@@ -17,7 +17,7 @@ export interface Cases {
 
 /**
  * The names on which sections hang with the cases that matter for them: each state of a flag, each choice, each text
- * compared with and any other, each whole number of a short range, else those between the numbers compared with. One run
+ * compared with and any other, each whole number of a short range, the parts beside a gap, else those between the numbers compared with. One run
  * over all jobs joins what sections do; one run for each case keeps `tool.number == 0` and `tool.number == 1` apart.
  * @param more Names that matter wherever they stand; they come first.
  */
@@ -83,9 +83,12 @@ function textsOf({ sample }: Name, exprs: readonly Expr[], isIt: (used: string) 
 }
 
 function numbersOf({ range, ...name }: Name, exprs: readonly Expr[], isIt: (used: string) => boolean): Value[] {
-  if (!name.whole || !range || !Number.isFinite(range.hi - range.lo)) return [];
+  if (!range || !Number.isFinite(range.hi - range.lo)) return [];
   const between = (lo: number, hi: number): Value[] =>
     lo > hi ? [] : lo === hi ? [plainValue(lo)] : [{ type: 'number', ...ofName({ ...name, range: { lo, hi } }) }];
+  const { gap } = name;
+  if (gap) return [...between(range.lo, gap.lo), ...between(gap.hi, range.hi)];
+  if (!name.whole) return [];
   if (range.hi - range.lo < MOST_CASES)
     return Array.from({ length: range.hi - range.lo + 1 }, (_, i) => plainValue(range.lo + i));
   const marks = comparedWith(exprs, isIt, /^([!=]==?|[<>]=?)$/).flatMap((other) =>

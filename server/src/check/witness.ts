@@ -4,7 +4,7 @@ import { exact } from '../placeholders/bounds.ts';
 import { zeroValues } from '../placeholders/divisors.ts';
 import { plainValue } from '../placeholders/evaluate.ts';
 import { type Expr, namesIn } from '../placeholders/expression.ts';
-import { jobsOver, usualValue } from '../placeholders/jobs.ts';
+import { isApart, jobsOver, usualValue } from '../placeholders/jobs.ts';
 import type { Env } from '../placeholders/value.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Report } from '../rules/rule.ts';
@@ -49,7 +49,18 @@ export function realJob(bed: Area | null, vocabulary: Vocabulary, job: Job): Job
       if (typeof at === 'number') drawn.set(name, centre + Math.trunc((at - centre) * Math.SQRT1_2 * 10) / 10);
     }
   }
+  keepApart(vocabulary, drawn, 'part.left', 'part.right', bed.centre.x);
+  keepApart(vocabulary, drawn, 'part.front', 'part.back', bed.centre.y);
   return drawn;
+}
+
+/** A part that was drawn towards the centre is as wide as any part is; the side that lies further out stays. */
+function keepApart(vocabulary: Vocabulary, job: Map<string, Plain>, low: string, high: string, centre: number): void {
+  const [from, to] = [job.get(low), job.get(high)];
+  const by = vocabulary.names.get(high)?.atLeastBy ?? 0;
+  if (typeof from !== 'number' || typeof to !== 'number' || to - from >= by) return;
+  if (from + to > 2 * centre) job.set(low, to - by);
+  else job.set(high, from + by);
 }
 
 function usual(vocabulary: Vocabulary, name: string): Plain | undefined {
@@ -96,11 +107,12 @@ export function* fewestNames(
 
 /** Whether every order that the vocabulary states between names holds. */
 function inOrder(vocabulary: Vocabulary, job: Job): boolean {
-  for (const { name, atLeast, atMost } of vocabulary.names.values()) {
+  for (const { name, atLeast, atMost, atLeastBy = 0, atMostBy = 0 } of vocabulary.names.values()) {
     const mine = job.get(name);
     const [low, high] = [atLeast && job.get(atLeast), atMost && job.get(atMost)];
     if (typeof mine !== 'number') continue;
-    if ((typeof low === 'number' && mine < low) || (typeof high === 'number' && mine > high)) return false;
+    if (typeof low === 'number' && !isApart(low, mine, atLeastBy)) return false;
+    if (typeof high === 'number' && !isApart(mine, high, atMostBy)) return false;
   }
   return true;
 }

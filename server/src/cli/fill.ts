@@ -1,9 +1,13 @@
 import { readPart } from '../check/part.ts';
 import { type Data, isGroup } from '../placeholders/data.ts';
+import { firstContact } from '../placeholders/firstContact.ts';
 import { languageFor } from '../placeholders/languageFor.ts';
+import type { Expressions } from '../placeholders/tags.ts';
 import { type Name, tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
+import { seen } from '../rules/unknownLanguage.ts';
 import { budgetOf, prepare } from '../service/analyze.ts';
 import { fillIn, flat } from '../service/fillIn.ts';
+import { unknownNames, unknownNameText } from '../service/jobNames.ts';
 import { roleOfName } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
 import { encode } from '../text/encode.ts';
@@ -35,6 +39,11 @@ export async function fillFile(request: FillRequest, io: Io): Promise<0 | 2> {
   if (typeof given === 'string') return fail(given);
   const decoded = decode(bytes);
   const role = request.role ?? roleOfName(io.name(place));
+  const unread = role === 'program' ? null : notRead(decoded.text, vocabulary);
+  if (unread !== null)
+    return fail(
+      `cannot fill in ${request.file}: it has ${unread}, which its vocabulary does not describe. Draft one from it with bookend draft-placeholders ${request.file}, and name it in the machine file.`,
+    );
   const prepared = prepare(
     decoded.text,
     role,
@@ -45,6 +54,9 @@ export async function fillFile(request: FillRequest, io: Io): Promise<0 | 2> {
   );
   const part = readPart(prepared.tree, budgetOf(role));
   if (part) return fail(`cannot fill in ${request.file}: it has ${part.has}. ${SPLIT}`);
+  const wrong = wrongNames(request, given, vocabulary, prepared.expressions);
+  for (const message of wrong) io.writeError(`bookend: ${message}\n`);
+  if (wrong.length > 0) return fail('nothing was filled in: see above.');
   const { text, problems } = fillIn(prepared, vocabulary, given, request.usual);
   if (problems.length > 0) {
     const lines = lineIndex(decoded.text);
@@ -63,6 +75,26 @@ export async function fillFile(request: FillRequest, io: Io): Promise<0 | 2> {
   }
   io.writeBytes(encode(text, decoded));
   return 0;
+}
+
+/** What the text has of a placeholder language with delimiters that are not the vocabulary's; null: nothing. */
+function notRead(text: string, vocabulary: Vocabulary): string | null {
+  const contact = firstContact(text, vocabulary);
+  const own = new Set(tagStyleOf(vocabulary).pairs.map(({ open }) => open));
+  return contact?.foreign.pairs.some(([open]) => !own.has(open)) ? seen(contact) : null;
+}
+
+/** What is said of names that the job gives and nothing reads. */
+function wrongNames(
+  { set, job }: FillRequest,
+  given: Readonly<Record<string, Data>>,
+  vocabulary: Vocabulary,
+  expressions: Expressions,
+): string[] {
+  const asked = new Set(set.map(({ name }) => name));
+  return unknownNames(new Map(Object.entries(given)), vocabulary, expressions).map((one) =>
+    unknownNameText(one, asked.has(one.name) || job === null ? '--set' : `the job ${job}`),
+  );
 }
 
 /** The job's values by dotted name, those of --set on top; why there are none, in a sentence, where that is so. */

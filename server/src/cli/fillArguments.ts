@@ -15,7 +15,8 @@ export interface FillRequest {
   readonly role: Role | null;
 }
 
-const NAME = /^[A-Za-z_$][\w$]*(\[\d*\])?(\.[A-Za-z_$][\w$]*(\[\d*\])?)*$/;
+/** A name as some placeholder language may have it: with spaces, hyphens, a digit first. Whether there is such a name is seen later. */
+const NAME = /^[^\s=[\].]([^=[\]]*[^\s=[\].])?(\[\d*\](\.[^=[\]]*[^\s=[\].])?)*$/u;
 
 /** What stands behind `fill`, or why it cannot be meant. */
 export function fillRequest(

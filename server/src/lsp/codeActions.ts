@@ -2,6 +2,7 @@ import { type CodeAction, CodeActionKind, type CodeActionParams } from 'vscode-l
 import { analyzedNow } from './analyzed.ts';
 import { toCodeAction } from './convert.ts';
 import { toDeclareActions } from './declareActions.ts';
+import { toLanguageActions } from './languageActions.ts';
 import type { RequestContext } from './requestContext.ts';
 import type { CheckedDocument } from './session.ts';
 import { isRecord } from './settings.ts';
@@ -32,6 +33,7 @@ export async function codeActions(
     all.push(...found.map(({ made }) => made));
     const rules = [...new Set(found.map(({ action }) => action.finding.rule))];
     if (rules.includes('unknown-command')) all.push(...toDeclareActions(context, checked, at));
+    all.push(...(await toLanguageActions(context, checked, at)));
     // One fix of a rule is offered anyway.
     for (const rule of rules) all.push(...(await wholeFix(context, checked, rule, 2)));
     all.push(...toSettingActions(context, checked, rules));

@@ -18,6 +18,7 @@ export function readInitOptions(raw: unknown): Required<InitOptions> {
     ...{ bookend: given.bookend, picks, roles },
     ...{ files: given.files === true, status: given.status === true, showsFilledIn: given.showsFilledIn === true },
     setsSeverity: given.setsSeverity === true,
+    draftsPlaceholders: given.draftsPlaceholders === true,
     // A client that knows nothing of trust opens what its user trusts.
     trusted: given.trusted !== false,
     docs:

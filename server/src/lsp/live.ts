@@ -98,6 +98,7 @@ export function makeLive(params: InitializeParams, begun: Begun): Live {
     jobs,
     ...{ abilities, session, publisher, machines, chooser, settings, trust, roots, workspace },
     ...{ wantsStatus: options.status, showsFilledIn: options.showsFilledIn, setsSeverity: options.setsSeverity },
+    draftsPlaceholders: options.draftsPlaceholders,
     docs: options.docs,
     fixes: makeWholeFixes(engine, abilities),
     json: makeJsonAccess(runtime.loadJson, documents, settings),

@@ -1,7 +1,14 @@
 import { type ReadLimits, tooLarge } from '../files/read.ts';
 import type { Machine } from '../machine/machine.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
-import { type Folders, machinesBelow, machinesIn, vocabulariesIn } from '../service/machineSearch.ts';
+import {
+  type Folders,
+  filesBelow,
+  isVocabularyName,
+  machinesBelow,
+  machinesIn,
+  vocabulariesIn,
+} from '../service/machineSearch.ts';
 import type { VocabularyFile } from '../vocabulary/file.ts';
 import type { Engine } from './engine.ts';
 import type { Files, ReadText } from './files.ts';
@@ -42,6 +49,8 @@ export interface MachineStore {
   readVocabulary(uri: string, from?: string | null): Promise<ReadVocabulary>;
   /** URIs of the vocabulary files directly in a folder. */
   vocabulariesIn(folder: string): Promise<readonly string[]>;
+  /** URIs of the vocabulary files in a workspace folder and below. */
+  vocabulariesBelow(root: string): Promise<readonly string[]>;
   /** The names of a vocabulary file (null: the built-in ones) on a machine; the same object for the same two. */
   vocabulary(machine: OpenedMachine | null, file: ReadVocabulary | null): Vocabulary;
   /** Something changed on disk: one file, or (no argument) anything. */
@@ -111,6 +120,8 @@ export function makeMachineStore({ files, engine, openText, limits }: StoreParts
       return made;
     },
     vocabulariesIn: (folder) => kept(lists, `names in ${canonical(folder)}`, () => vocabulariesIn(folders, folder)),
+    vocabulariesBelow: (root) =>
+      kept(lists, `names below ${canonical(root)}`, () => filesBelow(folders, canonical(root), isVocabularyName)),
     vocabulary(machine, file) {
       const ofMachine = bound.get(machine ?? nothing) ?? new WeakMap<object, Vocabulary>();
       bound.set(machine ?? nothing, ofMachine);

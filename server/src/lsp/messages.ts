@@ -19,6 +19,9 @@ export const SHOW_FILLED_IN = 'bookend.showFilledIn';
 /** A command of the client's: asks how a rule counts, and writes it into the settings of the folder. Its argument: SetSeverity. */
 export const SET_SEVERITY = 'bookend.setSeverity';
 
+/** A command of the client's: drafts a vocabulary from the sequence in the active editor. */
+export const DRAFT_PLACEHOLDERS_COMMAND = 'bookend.draftPlaceholders';
+
 /** The rule, and a text of the folder that it is for. */
 export interface SetSeverity {
   readonly uri: string;
@@ -50,6 +53,8 @@ export interface InitOptions {
   readonly trusted?: boolean;
   /** The client has the command SET_SEVERITY. */
   readonly setsSeverity?: boolean;
+  /** The client has the command DRAFT_PLACEHOLDERS_COMMAND. */
+  readonly draftsPlaceholders?: boolean;
   /** URI of the folder with the reference pages that came with the client: findings link to `rules/<id>.md` in it. */
   readonly docs?: string | null;
 }

@@ -19,6 +19,8 @@ export interface RequestContext {
   readonly showsFilledIn: boolean;
   /** The client can ask for a rule's severity and write it into its settings. */
   readonly setsSeverity: boolean;
+  /** The client can draft a vocabulary from the text that is open. */
+  readonly draftsPlaceholders: boolean;
   /** Where the reference pages are; null: nowhere. */
   readonly docs: string | null;
   readonly work: Work;

@@ -25,6 +25,8 @@ export interface WorkspaceSequence extends WorkspaceText {
 
 /** What a request about names may look at beyond its own document. */
 export interface Workspace {
+  /** URIs of the workspace folders, as they are now. */
+  readonly roots: ReadonlySet<string>;
   /** Every sequence that can be found: open ones, those of the workspace folders, those that machine files list. */
   sequences(near: string, work: Work): Promise<readonly WorkspaceSequence[]>;
   /** A file that has been read, as its editor has it where it is open. */
@@ -95,6 +97,7 @@ export function makeWorkspace({ documents, files, chooser, settings, trust, root
   };
 
   return {
+    roots,
     textOf,
     async sequences(near, work) {
       const open = documents.all().filter((document) => !decidesOthers(document));

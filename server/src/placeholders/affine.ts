@@ -27,6 +27,11 @@ export interface Atom {
   /** Names whose value is never larger, or never smaller. */
   readonly atLeast?: string | undefined;
   readonly atMost?: string | undefined;
+  /** By how much at least; absent: it may be equal. */
+  readonly atLeastBy?: number | undefined;
+  readonly atMostBy?: number | undefined;
+  /** Where it never lies, though its range goes across it; ends left out. */
+  readonly gap?: Interval | undefined;
   /** Only whole numbers. */
   readonly whole?: boolean | undefined;
   readonly is?: AtomChoice;
@@ -174,15 +179,16 @@ function byOrder(form: Form, facts: Facts): number {
   for (const x of form.terms) {
     if (x.by <= 0) continue;
     for (const y of form.terms) {
-      if (y.by >= 0 || !isBelow(y.of, x.of)) continue;
+      const apart = y.by < 0 ? howFarBelow(y.of, x.of) : null;
+      if (apart === null) continue;
       const by = Math.min(x.by, -y.by);
       const pair: Form = {
         terms: [
           { of: x.of, by: 1 },
           { of: y.of, by: -1 },
         ],
-        lo: 0,
-        hi: 0,
+        lo: -apart,
+        hi: -apart,
         id: 0,
       };
       const rest = sum(form, pair, -by, 0);
@@ -192,9 +198,17 @@ function byOrder(form: Form, facts: Facts): number {
   return best;
 }
 
-/** Whether a's value is declared never to be above b's. */
-const isBelow = (a: Atom, b: Atom): boolean =>
-  (b.name !== undefined && a.atMost === b.name) || (a.name !== undefined && b.atLeast === a.name);
+/** How far a's value is declared to lie below b's at least; null: nothing says so. */
+function howFarBelow(a: Atom, b: Atom): number | null {
+  const ways = [
+    b.name !== undefined && a.atMost === b.name ? (a.atMostBy ?? 0) : null,
+    a.name !== undefined && b.atLeast === a.name ? (b.atLeastBy ?? 0) : null,
+  ].filter((one) => one !== null);
+  if (ways.length === 0) return null;
+  const apart = Math.max(...ways);
+  // Values a distance apart are rounded to get there.
+  return apart === 0 ? 0 : apart - ROUNDING * Math.max(1, apart);
+}
 
 /** By what is known never to be below zero, as often as takes out one of the terms. */
 function byFact(form: Form, known: Form, facts: Facts): number {

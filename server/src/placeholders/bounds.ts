@@ -34,6 +34,10 @@ export interface RangedName {
   readonly range: Interval;
   readonly atLeast?: string | undefined;
   readonly atMost?: string | undefined;
+  readonly atLeastBy?: number | undefined;
+  readonly atMostBy?: number | undefined;
+  /** Where it never lies, though its range goes across it; ends left out. */
+  readonly gap?: Interval | undefined;
   readonly whole?: boolean | undefined;
 }
 
@@ -51,14 +55,28 @@ export const bounds = (lo: number, hi: number): Known =>
 export const isExact = (b: Known): b is Bounds => b !== null && b.lo === b.hi;
 
 /** The number that a name stands for in any job. */
-export function ofName({ name, range, atLeast, atMost, whole }: RangedName): Bounds {
+export function ofName({ name, range, ...more }: RangedName): Bounds {
   if (range.lo === range.hi) return exact(range.lo);
-  return { ...range, form: formOf({ id: idOfName(name), name, range, atLeast, atMost, whole }) };
+  const { atLeast, atMost, atLeastBy, atMostBy, gap, whole } = more;
+  const atom = { id: idOfName(name), name, range, atLeast, atMost, atLeastBy, atMostBy, gap, whole };
+  return { ...range, form: formOf(atom) };
 }
 
 /** A number of which nothing is known but where it lies, and that it is the same wherever it is used again. */
 export const anew = ({ lo, hi }: Interval): Bounds =>
   lo === hi ? { lo, hi } : { lo, hi, form: formOf(bareAtom(0, { lo, hi })) };
+
+/** Where within its ends a number never lies: that of a name as it is, ends left out; null where there is no such place. */
+export function gapIn({ lo, hi, form }: Bounds): Interval | null {
+  const gap = form && loneAtom(form)?.gap;
+  return gap && gap.lo >= lo && gap.hi <= hi ? gap : null;
+}
+
+/** Whether one of two numbers is exact and lies where the other never does. */
+export function isInGap(a: Bounds, b: Bounds): boolean {
+  const [gap, at] = a.lo === a.hi ? [gapIn(b), a.lo] : b.lo === b.hi ? [gapIn(a), b.lo] : [null, 0];
+  return gap !== null && at > gap.lo && at < gap.hi;
+}
 
 /** What number it is; 0: nobody can say. */
 const idIn = ({ lo, hi, form }: Bounds): Id => form?.id ?? (lo === hi ? idOfNumber(lo) : 0);

@@ -6,6 +6,7 @@ import {
   divide,
   hullOf,
   isExact,
+  isInGap,
   isLess,
   isSame,
   join,
@@ -367,7 +368,7 @@ function less(a: Value, b: Value): boolean | null {
 function same(a: Value, b: Value, loose: boolean): boolean | null {
   if (a.type === 'number' && b.type === 'number') {
     if (isSame(a, b)) return true;
-    return isLess(a, b) || isLess(b, a) ? false : null;
+    return isLess(a, b) || isLess(b, a) || isInGap(a, b) ? false : null;
   }
   if (a.type === 'text' && b.type === 'text') {
     if (!a.any || !b.any) return null;

@@ -34,7 +34,8 @@ export function meet(facts: Facts, form: Form, above: boolean, exact: boolean): 
   let impossible = facts.impossible || open.some((part) => rangeOf(part, facts).hi < -room);
   for (let round = 0; round < ROUNDS; round++)
     for (const part of round === 0 ? [...open, ...facts.notBelow] : notBelow)
-      impossible = !limitNames(part, { ...facts, ranges, notBelow: [] }, ranges) || impossible;
+      impossible =
+        !limitNames(part, { ...facts, ranges, notBelow: [] }, ranges, above && open.includes(part)) || impossible;
   return { ...facts, ranges, notBelow, impossible };
 }
 
@@ -49,8 +50,8 @@ function parts(form: Form): Form[] {
   return [form];
 }
 
-/** Narrows the names in a sum that is not below zero; false where no value is left for one of them. */
-function limitNames(form: Form, facts: Facts, ranges: Map<Id, Interval>): boolean {
+/** Narrows the names in a sum that is not below zero (`above`: nor zero); false where no value is left for one of them. */
+function limitNames(form: Form, facts: Facts, ranges: Map<Id, Interval>, above: boolean): boolean {
   for (const { of, by } of form.terms) {
     if (of.name === undefined) continue;
     const others: Form = { ...form, terms: form.terms.filter((term) => term.of.id !== of.id) };
@@ -59,8 +60,8 @@ function limitNames(form: Form, facts: Facts, ranges: Map<Id, Interval>): boolea
     const old = ranges.get(of.id) ?? of.range;
     const now =
       by > 0
-        ? { lo: Math.max(old.lo, whole(of, end, 1)), hi: old.hi }
-        : { lo: old.lo, hi: Math.min(old.hi, whole(of, end, -1)) };
+        ? { lo: Math.max(old.lo, inside(of, end, 1, above)), hi: old.hi }
+        : { lo: old.lo, hi: Math.min(old.hi, inside(of, end, -1, above)) };
     if (now.lo > now.hi) {
       if (now.lo - now.hi > ROUNDING * Math.max(1, Math.abs(now.lo))) return false;
       continue;
@@ -68,6 +69,14 @@ function limitNames(form: Form, facts: Facts, ranges: Map<Id, Interval>): boolea
     if (now.lo !== old.lo || now.hi !== old.hi) ranges.set(of.id, now);
   }
   return true;
+}
+
+/** An end of a range, moved inwards to the next value that the name can have. `above`: the end itself is left out. */
+function inside(of: Atom, end: number, inwards: 1 | -1, above: boolean): number {
+  const { gap } = of;
+  if (gap && inwards > 0 && (end > gap.lo || (above && end === gap.lo)) && end < gap.hi) return gap.hi;
+  if (gap && inwards < 0 && (end < gap.hi || (above && end === gap.hi)) && end > gap.lo) return gap.lo;
+  return whole(of, end, inwards);
 }
 
 /** An end of a range, moved inwards to a whole number for a name that has no others. */

@@ -4,9 +4,10 @@ import type { Span } from '../text/span.ts';
 export interface FillProblem {
   /**
    * missing: a name without a value. value: no text can be made of it. tag: it cannot be read. rule: what comes out hangs
-   * on a rule of the language that its vocabulary does not state. long: stopped half-way.
+   * on a rule of the language that its vocabulary does not state. long: stopped half-way. unread: a name of the job that
+   * nothing reads.
    */
-  readonly kind: 'missing' | 'value' | 'tag' | 'rule' | 'long';
+  readonly kind: 'missing' | 'value' | 'tag' | 'rule' | 'long' | 'unread';
   readonly span: Span;
   readonly message: string;
   /** The name that has no value. */

@@ -1,3 +1,5 @@
+import { once } from '../text/once.ts';
+import { ROUNDING } from './affine.ts';
 import type { Bounds } from './bounds.ts';
 import type { Job, Name, Vocabulary } from './vocabulary.ts';
 
@@ -62,17 +64,26 @@ const pair = (name: Name, value: Plain | undefined): [string, Plain][] =>
 export function usualValue(name: Name): Plain {
   const sample = name.sample;
   if (typeof sample !== 'number' || !name.range) return sample;
-  return clamp(sample, finite(name.range, sample), name);
+  return outOfGap(name, clamp(sample, finite(name.range, sample), name), 0);
 }
 
-/** The two ends of a range; every choice of a text; both states of a flag. A name with a single value has none to vary. */
+/** The value nearest to this one that a job can give; `way` -1 or 1: none above or below it. */
+export function outOfGap({ gap }: Pick<Name, 'gap'>, value: number, way: -1 | 0 | 1): number {
+  if (!gap || value <= gap.lo || value >= gap.hi) return value;
+  if (way !== 0) return way < 0 ? gap.lo : gap.hi;
+  return value - gap.lo < gap.hi - value ? gap.lo : gap.hi;
+}
+
+/** The two ends of a range, and that of its upper part; every choice of a text; both states of a flag. A name with a single value has none to vary. */
 function endValues(name: Name): Plain[] {
   if (name.kind === 'flag') return [false, true];
   if (name.kind === 'text') return [...(name.choices ?? [])];
   if (!name.range || typeof name.sample !== 'number') return [];
   const { lo, hi } = finite(name.range, name.sample);
   if (lo === hi) return [];
-  return [clamp(lo, { lo, hi }, name), clamp(hi, { lo, hi }, name)];
+  const [least, most] = [clamp(lo, { lo, hi }, name), clamp(hi, { lo, hi }, name)];
+  const { gap } = name;
+  return gap && gap.hi > lo && gap.hi < hi ? [least, gap.hi, most] : [least, most];
 }
 
 /** Anywhere in the range; where there are values that matter, as often one of them. */
@@ -99,30 +110,64 @@ function clamp(value: number, range: Bounds, name: Name): number {
   return rounded >= range.lo && rounded <= range.hi ? rounded : Math.min(Math.max(value, range.lo), range.hi);
 }
 
-/** Moves values that were not chosen, then those that were, until every declared order between names holds. */
+/**
+ * Moves values out of their names' gaps, and then until every declared order between names holds: first those that were not chosen, each of which then
+ * stays where a chosen one needs it; where two that were chosen cannot both be, the larger one goes up.
+ */
 export function related(vocabulary: Vocabulary, job: Map<string, Plain>, chosen: ReadonlyMap<string, Plain>): Job {
-  for (let pass = 0; pass < 3; pass++) {
-    for (const name of vocabulary.names.values()) {
-      keepOrder(job, name.name, name.atLeast, chosen, (mine, other) => mine >= other);
-      keepOrder(job, name.name, name.atMost, chosen, (mine, other) => mine <= other);
-    }
+  for (const name of gapsOf(vocabulary)) {
+    const value = job.get(name.name);
+    if (typeof value === 'number') job.set(name.name, outOfGap(name, value, 0));
+  }
+  const orders = ordersOf(vocabulary);
+  const pinned = new Set(chosen.keys());
+  for (let pass = 0, moved = true; moved && pass < MOST_PASSES; pass++) {
+    moved = false;
+    for (const order of orders) moved = keepOrder(vocabulary, job, order, pinned) || moved;
+  }
+  // An order goes round in no circle, so that going up ends.
+  for (let pass = 0, moved = true; moved && pass < MOST_PASSES; pass++) {
+    moved = false;
+    for (const order of orders) moved = keepOrder(vocabulary, job, order, null) || moved;
   }
   return job;
 }
 
-function keepOrder(
-  job: Map<string, Plain>,
-  name: string,
-  otherName: string | undefined,
-  chosen: ReadonlyMap<string, Plain>,
-  holds: (a: number, b: number) => boolean,
-): void {
-  if (otherName === undefined) return;
-  const mine = job.get(name);
-  const other = job.get(otherName);
-  if (typeof mine !== 'number' || typeof other !== 'number' || holds(mine, other)) return;
-  if (chosen.has(name) && !chosen.has(otherName)) job.set(otherName, mine);
-  else job.set(name, other);
+const MOST_PASSES = 50;
+
+/** Whether a value lies so far above another at least; a distance may be short of itself by rounding. */
+export const isApart = (low: number, high: number, by: number): boolean =>
+  by === 0 ? high >= low : high - low >= by - ROUNDING;
+
+/** A declared order: `high` is at least `by` above `low`. `own`: the name that says so. */
+interface Order {
+  readonly low: string;
+  readonly high: string;
+  readonly by: number;
+  readonly own: string;
+}
+
+const gapsOf = once(({ names }: Vocabulary): readonly Name[] => [...names.values()].filter(({ gap }) => gap));
+
+const ordersOf = once(({ names }: Vocabulary): readonly Order[] =>
+  [...names.values()].flatMap(({ name, atLeast, atMost, atLeastBy = 0, atMostBy = 0 }) => [
+    ...(atLeast === undefined ? [] : [{ low: atLeast, high: name, by: atLeastBy, own: name }]),
+    ...(atMost === undefined ? [] : [{ low: name, high: atMost, by: atMostBy, own: name }]),
+  ]),
+);
+
+/** Keeps one order; whether a value had to move. `pinned`: names that stay, and that grow; null: only upwards. */
+function keepOrder({ names }: Vocabulary, job: Map<string, Plain>, order: Order, pinned: Set<string> | null): boolean {
+  const { low, high, by, own } = order;
+  const [lower, upper] = [job.get(low), job.get(high)];
+  if (typeof lower !== 'number' || typeof upper !== 'number' || isApart(lower, upper, by)) return false;
+  const other = own === low ? high : low;
+  if (pinned?.has(low) && pinned.has(high)) return false;
+  const moves = !pinned ? high : pinned.has(own) ? other : own;
+  const value = moves === high ? lower + by : upper - by;
+  job.set(moves, outOfGap(names.get(moves) ?? {}, value, moves === high ? 1 : -1));
+  if (pinned?.has(own) || pinned?.has(other)) pinned.add(moves);
+  return true;
 }
 
 /** A small seeded generator of numbers in [0, 1): the linear congruential one of Numerical Recipes, chapter 7.1 (figures from memory). */

@@ -134,11 +134,15 @@ function notAbove(a: Known, b: Known, strictly: boolean, learnt: Learnt): void {
 /** Whether a number is as it was given: no rounding went into it. */
 const isItself = (b: Known): boolean => b !== null && (b.form ? loneAtom(b.form) !== null : b.lo === b.hi);
 
-/** Of a name that takes whole numbers only, an end that it is not: the next one is. */
+/** Of a name that takes whole numbers only, or has a gap, an end that it is not: the next value is. */
 function differs(a: Known, from: number, learnt: Learnt): void {
   const atom: Atom | null = a?.form ? loneAtom(a.form) : null;
-  if (!atom?.whole || atom.name === undefined) return;
+  if (!atom || atom.name === undefined) return;
   const { lo, hi } = learnt.facts.ranges.get(atom.id) ?? atom.range;
+  const { gap } = atom;
+  if (gap && from === lo && lo === gap.lo) learnt.facts = withRange(learnt.facts, atom, { lo: gap.hi, hi });
+  if (gap && from === hi && hi === gap.hi) learnt.facts = withRange(learnt.facts, atom, { lo, hi: gap.lo });
+  if (gap || !atom.whole) return;
   if (from === lo) learnt.facts = withRange(learnt.facts, atom, { lo: lo + 1, hi });
   else if (from === hi) learnt.facts = withRange(learnt.facts, atom, { lo, hi: hi - 1 });
 }

@@ -22,9 +22,14 @@ export interface Name {
   readonly meaning: string;
   /** Roles in which a job has a value for it; absent: all. */
   readonly roles?: readonly Role[];
+  /** Where no job's value lies though the range goes across it, ends left out: a bed is off, or at 35 degrees or more. */
+  readonly gap?: Bounds;
   /** Another name whose value is never larger (`part.right` is at least `part.left`). */
   readonly atLeast?: string;
   readonly atMost?: string;
+  /** By how much it lies above `atLeast`, or below `atMost`, at least; absent: it may be equal. */
+  readonly atLeastBy?: number;
+  readonly atMostBy?: number;
   /** Its value is the machine's, the same for every job. */
   readonly fromMachine?: boolean;
   /** Not writable in a tag: a fact of the job that the simulator needs (where the last layer ended). */
@@ -43,6 +48,8 @@ export interface Name {
 /** The names that may be used in tags, in the order in which they are offered. */
 export interface Vocabulary {
   readonly names: ReadonlyMap<string, Name>;
+  /** How tags are written and steer; absent: by the marks of the Mustache specification. */
+  readonly language?: TagLanguage;
   /** How expressions are written; absent: as Bookend's own. */
   readonly grammar?: Grammar;
   /** How tags are written; absent: as the Mustache specification has them. */
@@ -55,8 +62,8 @@ export interface Vocabulary {
 }
 
 /** How this vocabulary's tags are written. */
-export const tagStyleOf = ({ delimiters = [], keywords = null }: Vocabulary): TagLanguage =>
-  languageOf({ delimiters, keywords });
+export const tagStyleOf = ({ language, delimiters = [], keywords = null }: Vocabulary): TagLanguage =>
+  language ?? languageOf({ delimiters, keywords });
 
 /**
  * One value for every name, of a list its length: what one run is about. `tools[].number` is the value of every element's

@@ -66,6 +66,7 @@ import { unclosedPlaceholder } from './unclosedPlaceholder.ts';
 import { unhomedAllowed } from './unhomedAllowed.ts';
 import { unitMismatch } from './unitMismatch.ts';
 import { unknownCommand } from './unknownCommand.ts';
+import { unknownLanguage } from './unknownLanguage.ts';
 import { unknownPlaceholder } from './unknownPlaceholder.ts';
 import { unknownWord } from './unknownWord.ts';
 import { unretractMissing } from './unretractMissing.ts';
@@ -90,6 +91,7 @@ export const RULES: readonly Rule[] = [
   commentDiffers,
   unclosedPlaceholder,
   badExpression,
+  unknownLanguage,
   unknownPlaceholder,
   noValueHere,
   unitMismatch,

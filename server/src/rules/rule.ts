@@ -1,6 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
 import type { Machine } from '../machine/machine.ts';
 import type { Scopes } from '../placeholders/elements.ts';
+import type { FirstContact } from '../placeholders/firstContact.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Prepared } from '../simulate/context.ts';
 import type { Move, State } from '../simulate/state.ts';
@@ -53,6 +54,8 @@ export interface View extends Prepared {
   /** What the names in each tag mean. */
   readonly scopes: Scopes;
   readonly trace: Trace;
+  /** What the text shows of a placeholder language that its vocabulary does not describe; absent: nothing. */
+  readonly contact?: FirstContact | null;
   /** Every command in the order of the text, whether it runs or not. */
   readonly commands: readonly BoundCommand[];
   /** The text is a part of a program, and begins in the state that what stands in front of it hands over. */

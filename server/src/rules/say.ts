@@ -1,7 +1,7 @@
 import type { Quantity } from '../commands/quantity.ts';
 import { wordFor } from '../commands/wordFor.ts';
 import type { Machine } from '../machine/machine.ts';
-import type { Bounds } from '../placeholders/bounds.ts';
+import { type Bounds, gapIn } from '../placeholders/bounds.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Line } from '../syntax/nodes.ts';
 import type { Role } from '../syntax/role.ts';
@@ -12,8 +12,12 @@ import type { Span } from '../text/span.ts';
 export const num = (n: number): string =>
   Number.isFinite(n) ? String(Math.round(n * 1000) / 1000 + 0) : n > 0 ? 'any height' : 'any depth';
 
-/** Bounds for people: "238", or "12 to 238". */
-export const range = (b: Bounds): string => (num(b.lo) === num(b.hi) ? num(b.lo) : `${num(b.lo)} to ${num(b.hi)}`);
+/** Bounds for people: "238", "12 to 238", or "0 or 35 to 238". */
+export function range(b: Bounds): string {
+  const gap = gapIn(b);
+  return gap ? `${fromTo(b.lo, gap.lo)} or ${fromTo(gap.hi, b.hi)}` : fromTo(b.lo, b.hi);
+}
+const fromTo = (lo: number, hi: number): string => (num(lo) === num(hi) ? num(lo) : `${num(lo)} to ${num(hi)}`);
 
 /** " on Heron 228". */
 export const onMachine = (machine: Machine): string => ` on ${machine.name}`;

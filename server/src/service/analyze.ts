@@ -1,4 +1,4 @@
-import { checking, type Open } from '../check/check.ts';
+import { checking, type Open, type RuleResults } from '../check/check.ts';
 import { inPart, OF_A_PART } from '../check/part.ts';
 import { suppress } from '../check/suppress.ts';
 import { isReadInPart, judging, type Verdict } from '../check/verdict.ts';
@@ -7,6 +7,7 @@ import { catalogFor } from '../commands/catalog.ts';
 import type { Machine } from '../machine/machine.ts';
 import { scopesOf } from '../placeholders/elements.ts';
 import { boundsEnv } from '../placeholders/environment.ts';
+import { beside, type FirstContact, makingContact } from '../placeholders/firstContact.ts';
 import type { Language } from '../placeholders/language.ts';
 import { languageFor } from '../placeholders/languageFor.ts';
 import { spellOut } from '../placeholders/spellOut.ts';
@@ -14,6 +15,7 @@ import { readingExpressions } from '../placeholders/tags.ts';
 import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
 import { RULES } from '../rules/all.ts';
 import type { Finding, View } from '../rules/rule.ts';
+import { unknownLanguage } from '../rules/unknownLanguage.ts';
 import type { Prepared } from '../simulate/context.ts';
 import { simulating } from '../simulate/simulate.ts';
 import { type Budget, PROGRAM, readableUntil, SEQUENCE } from '../syntax/budget.ts';
@@ -21,6 +23,7 @@ import { parsing } from '../syntax/parse.ts';
 import type { Role } from '../syntax/role.ts';
 import { MUSTACHE, type TagLanguage } from '../syntax/tagStyle.ts';
 import { finish, type Pieces } from '../text/pieces.ts';
+import type { Span } from '../text/span.ts';
 
 /** Everything that is known of a text: what the editor features and the command line read. */
 export interface Analysis extends View {
@@ -54,11 +57,14 @@ export function* analyzing(
   vocabulary: Vocabulary,
   budget: Budget = budgetOf(role),
 ): Pieces<Analysis> {
-  const prepared = yield* preparing(text, role, machine, tagStyleOf(vocabulary), budget, languageFor(vocabulary));
+  const contact = role === 'program' ? null : yield* makingContact(text, vocabulary);
+  const prepared = contact
+    ? yield* preparingForeign(text, role, machine, contact, budget)
+    : yield* preparing(text, role, machine, tagStyleOf(vocabulary), budget, languageFor(vocabulary));
   const trace = yield* simulating(prepared, boundsEnv(vocabulary));
   const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
-  const view: View = { ...prepared, vocabulary, scopes, trace, commands: prepared.bound.all };
-  const checked = yield* checking(view, view.tree.rest ? OF_A_PART : RULES);
+  const view: View = { ...prepared, vocabulary, scopes, trace, contact, commands: prepared.bound.all };
+  const checked = withoutForeign(yield* checking(view, view.tree.rest ? OF_A_PART : RULES), view);
   const { findings: left, ignored } = suppress(prepared.tree, checked.findings, { ids: IDS, open: checked.open });
   const note = inPart(prepared.tree, budget);
   const told = note ? [...left, note] : left;
@@ -79,6 +85,43 @@ function* spelledOut(view: View): Pieces<View | null> {
 }
 
 const IDS: ReadonlySet<string> = new Set(RULES.map(({ id }) => id));
+
+/** Reads a text with foreign tags: their values are unknown, and their sections are ones that may be left out. */
+function* preparingForeign(
+  text: string,
+  role: Role,
+  machine: Machine | null,
+  { text: read, style, foreign }: FirstContact,
+  budget: Budget,
+): Pieces<Prepared> {
+  const prepared = yield* preparing(read, role, machine, style, budget);
+  const places = new Set(foreign.tags.map(({ span }) => span.start));
+  // What stands in the tags' place says nothing.
+  const expressions = new Map([...prepared.expressions].filter(([tag]) => !places.has(tag.span.start)));
+  return { ...prepared, tree: { ...prepared.tree, text }, expressions };
+}
+
+/** What was found without what comes from inside or beside a foreign tag: one finding tells of them all. */
+function withoutForeign(checked: RuleResults, { contact, tree }: View): RuleResults {
+  if (!contact) return checked;
+  const places = beside(contact, tree);
+  const comesFrom = ({ rule, span }: { readonly rule: string; readonly span: Span }): boolean => {
+    if (rule === unknownLanguage.id) return false;
+    // The last one that begins before the finding ends is the only one that can hold its end or lie in it at all.
+    let [low, high] = [0, places.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if ((places[middle]?.start ?? 0) <= span.end) low = middle + 1;
+      else high = middle;
+    }
+    const last = places[low - 1];
+    return last !== undefined && span.start <= last.end && !(span.start < last.start && span.end > last.end);
+  };
+  return {
+    findings: checked.findings.filter((one) => !comesFrom(one)),
+    open: checked.open.filter((one) => !comesFrom(one)),
+  };
+}
 
 /** How much of a text in this role is checked. */
 export const budgetOf = (role: Role): Budget => (role === 'program' ? PROGRAM : SEQUENCE);

@@ -15,10 +15,7 @@ export function declareCommands(file: string, commands: readonly DraftedCommand[
   const lists = (root.children ?? []).filter(({ children }) => children?.[0]?.value === 'commands');
   const list = lists[0]?.children?.[1];
   if (lists.length > 1 || (list && list.type !== 'array')) return null;
-  const style: Style = {
-    eol: file.includes('\r\n') ? '\r\n' : '\n',
-    unit: /^(\t| +)\S/m.exec(file)?.[1] ?? '  ',
-  };
+  const style = styleIn(file);
   const text = list
     ? added(file, list, commands.map((one) => JSON.stringify(one, null, style.unit)).join(',\n'), style)
     : added(file, root, `"commands": ${JSON.stringify(commands, null, style.unit)}`, style);
@@ -26,13 +23,19 @@ export function declareCommands(file: string, commands: readonly DraftedCommand[
   return errors(text) > errors(file) ? null : changeBetween(file, text);
 }
 
+/** How a JSON file is written. */
 interface Style {
   readonly eol: string;
   readonly unit: string;
 }
 
+export const styleIn = (file: string): Style => ({
+  eol: file.includes('\r\n') ? '\r\n' : '\n',
+  unit: /^(\t| +)\S/m.exec(file)?.[1] ?? '  ',
+});
+
 /** The text with JSON put in at the end of a list or an object, behind the comments that stand there. */
-function added(text: string, into: Node, json: string, { eol, unit }: Style): string {
+export function added(text: string, into: Node, json: string, { eol, unit }: Style): string {
   const last = into.children?.at(-1);
   const close = into.offset + into.length - 1;
   const from = last ? last.offset + last.length : into.offset + 1;

@@ -9,6 +9,8 @@ import type { Prepared } from '../simulate/context.ts';
 import { lineIndex } from '../text/lines.ts';
 import { nearest } from '../text/nearest.ts';
 import { finish, type Pieces } from '../text/pieces.ts';
+import { span } from '../text/span.ts';
+import { unknownNames, unknownNameText } from './jobNames.ts';
 
 /** A sequence as one job would run it. */
 export interface FilledIn extends Filled {
@@ -58,7 +60,10 @@ export function* fillingIn(
     expressions,
     ...(language ? { language } : {}),
   });
-  const problems = filled.problems.map((problem) => explained(problem, vocabulary));
+  const unread = unknownNames(own, vocabulary, expressions).map(
+    (one): FillProblem => ({ kind: 'unread', span: span(0, 0), message: unknownNameText(one, 'The job') }),
+  );
+  const problems = [...unread, ...filled.problems.map((problem) => explained(problem, vocabulary))];
   return { ...filled, problems, rows: rowsOf(filled, tree.text) };
 }
 

@@ -1,4 +1,4 @@
-import type { Bounds, Known } from '../placeholders/bounds.ts';
+import { type Bounds, gapIn, type Known } from '../placeholders/bounds.ts';
 
 // How values are put into words for hover and completion. Markdown.
 
@@ -11,8 +11,11 @@ export function amount(b: Known, unit: string): string {
   return range(b) + (unit === '' ? '' : ` ${unit === 'degrees C' ? '°C' : unit}`);
 }
 
-/** Bounds alone: "238", "12 to 238", "at least 12", "any number". */
-export function range({ lo, hi }: Bounds): string {
+/** Bounds alone: "238", "12 to 238", "0 or 35 to 238", "at least 12", "any number". */
+export function range(b: Bounds): string {
+  const gap = gapIn(b);
+  if (gap) return `${range({ lo: b.lo, hi: gap.lo })} or ${range({ lo: gap.hi, hi: b.hi })}`;
+  const { lo, hi } = b;
   const [low, high] = [Number.isFinite(lo), Number.isFinite(hi)];
   if (!low && !high) return 'any number';
   if (!low) return `at most ${figure(hi)}`;

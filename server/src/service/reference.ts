@@ -5,6 +5,7 @@ import { MachineFileSchema } from '../machineFile/schema.ts';
 import { RULES } from '../rules/all.ts';
 import { bySubject } from '../rules/pages/all.ts';
 import { VocabularyFileSchema } from '../vocabulary/schema.ts';
+import { builtInNames } from '../vocabulary/vocabulary.ts';
 import { commandPage } from './commandPage.ts';
 import { capital } from './phrase.ts';
 import { rulePage } from './rulePage.ts';
@@ -136,10 +137,43 @@ function placeholdersFilePage(): string {
     'A wrong value is a finding at its place and counts as left out; the other facts are still used. The machine’s own names (`bed.*`, `reach.*`, `home.*`, `nozzle.diameter`, `filament.diameter`) can be used in every sequence.',
     `\`\`\`jsonc\n${example}\n\`\`\``,
     ['| property | needed | meaning |', '|---|---|---|', ...propertyRows(root, '')].join('\n'),
+    '## A whole language',
+    'An invented language with values and statements apart, operators as words, values that hang on a condition, and the rules that no text of it shows. Write only what is different from Bookend’s own.',
+    `\`\`\`jsonc\n${WHOLE_LANGUAGE}\n\`\`\``,
     '## Each name',
     ['| property | needed | meaning |', '|---|---|---|', ...propertyRows(name, '')].join('\n'),
+    '## Built-in names',
+    'What a name of the file can stand for. Ranges come from the machine where it states them: a part lies on the bed, temperatures lie within the machine’s limits.',
+    ['| name | kind | unit | meaning |', '|---|---|---|---|', ...nameRows()].join('\n'),
   ]);
 }
+
+const WHOLE_LANGUAGE = [
+  '{',
+  '  "delimiters": [["<<", ">>", "values"], ["<!", "!>", "statements"], ["<#", "#>", "comments"]],',
+  '  "keywords": {',
+  '    "if": "given CONDITION", "elseIf": "or given CONDITION", "else": "failing that", "end": "enough",',
+  '    "each": "one by one ITEM of LIST", "set": "call VALUE as NAME"',
+  '  },',
+  '  "expressions": {',
+  '    "operators": { "and": "and", "or": "or", "not": "not", "equal": "=", "notEqual": "<>", "join": "~" },',
+  '    "choice": "YES when CONDITION else NO",',
+  '    "names": { "letters": "-" },',
+  '    "functions": { "lesser": "min", "stamp": { "gives": "text" } },',
+  '    "firstIndex": 1',
+  '  },',
+  '  "rules": { "zeroHolds": true, "wholeDivision": false, "missing": "nothing" },',
+  '  "names": {',
+  '    "slab-heat": { "standsFor": "heat.bed.first" },',
+  '    "quill-heats": { "kind": "list", "items": "temperature", "perTool": true, "itemRange": ["heat.nozzle.minExtrude", "heat.nozzle.max"] }',
+  '  }',
+  '}',
+].join('\n');
+
+const nameRows = (): string[] =>
+  [...builtInNames().values()].map(
+    ({ name, kind, unit, meaning }) => `| \`${name}\` | ${kind} | ${unit.replace('degrees C', '°C')} | ${meaning} |`,
+  );
 
 function effectRows(): string[] {
   return (

@@ -32,7 +32,12 @@ export function bindVocabulary(usual: readonly Name[], machine: Machine | null, 
     const base = declared.standsFor === null ? null : (byName.get(declared.standsFor) ?? null);
     names.set(declared.name, withoutMachineOrders(bindName(declared, base, machine, real), byName));
   }
-  return { names: withElements(names.values()), delimiters: file.delimiters, keywords: file.keywords, standIns };
+  return {
+    names: withElements(names.values()),
+    ...(file.language ? { language: file.language } : {}),
+    ...(file.grammar ? { grammar: file.grammar } : {}),
+    standIns,
+  };
 }
 
 /** The names whose range is upside down on this machine, with what its ends come to there. */
@@ -47,6 +52,9 @@ export function upsideDown(
   });
 }
 
+/** Tools that a job may use where no machine says how many there are. */
+export const MOST_TOOLS = 16;
+
 const UNIT: Partial<Record<NameKind, string>> = { temperature: 'degrees C', length: 'mm' };
 
 function bindName(
@@ -55,7 +63,16 @@ function bindName(
   machine: Machine | null,
   real: (name: string) => string,
 ): Name {
-  const range = given.range ? rangeOn(machine, given.range.lo, given.range.hi) : (base?.range ?? null);
+  const stated = given.range ? rangeOn(machine, given.range.lo, given.range.hi) : null;
+  // One element for each tool of the machine.
+  const tools = given.perTool
+    ? { lo: machine ? Math.max(1, machine.tools) : 1, hi: machine ? Math.max(1, machine.tools) : MOST_TOOLS }
+    : null;
+  const known = tools ?? (given.range ? stated : (base?.range ?? null));
+  const isOff = given.orZero === true && known !== null && known.lo > 0;
+  const gap = isOff ? { lo: 0, hi: known.lo } : !given.range && given.orZero !== false ? (base?.gap ?? null) : null;
+  const range = isOff ? { lo: 0, hi: known.hi } : known;
+  const items = kind === 'list' ? (plainItems(given, given.unit, machine) ?? base?.items ?? null) : null;
   const whole = given.whole ?? base?.whole ?? false;
   const choices = given.choices ?? base?.choices ?? null;
   const roles = given.roles ?? base?.roles ?? null;
@@ -68,13 +85,42 @@ function bindName(
     range,
     sample: sampleOf(kind, given.sample ?? base?.sample ?? null, range, choices, whole),
     meaning: given.meaning ?? base?.meaning ?? '',
-    ...(base?.items ? { items: base.items } : {}),
     ...(whole ? { whole } : {}),
     ...(choices ? { choices } : {}),
     ...(roles ? { roles } : {}),
-    ...(atLeast ? { atLeast: real(atLeast) } : {}),
-    ...(atMost ? { atMost: real(atMost) } : {}),
+    ...(gap ? { gap } : {}),
+    ...(atLeast ? { atLeast: real(atLeast), ...(base && !given.atLeast ? byOf('atLeastBy', base) : {}) } : {}),
+    ...(atMost ? { atMost: real(atMost), ...(base && !given.atMost ? byOf('atMostBy', base) : {}) } : {}),
+    ...(items ? { items } : {}),
+    ...(given.perTool ? { perTool: true } : {}),
   };
+}
+
+/** By how much an order of the built-in name holds, which holds for the name that stands for it too. */
+const byOf = (by: 'atLeastBy' | 'atMostBy', base: Name): Pick<Name, 'atLeastBy' | 'atMostBy'> =>
+  base[by] === undefined ? {} : { [by]: base[by] };
+
+/** What each element of a list of plain values is: a name of its own, `.`. */
+function plainItems(
+  { items: kind, itemRange }: Pick<DeclaredName, 'items' | 'itemRange'>,
+  unit: string | null,
+  machine: Machine | null,
+): readonly Name[] | null {
+  if (!kind && !itemRange) return null;
+  const range = itemRange ? rangeOn(machine, itemRange.lo, itemRange.hi) : null;
+  const own = kind ?? 'number';
+  const whole = own === 'count';
+  return [
+    {
+      name: '.',
+      kind: own,
+      unit: unit ?? UNIT[own] ?? '',
+      range,
+      sample: sampleOf(own, null, range, null, whole),
+      meaning: '',
+      ...(whole ? { whole } : {}),
+    },
+  ];
 }
 
 /** The range on this machine; an end that it does not state is open. null: nothing is known, or nothing lies between. */

@@ -3,16 +3,18 @@ import { listOf, quoted } from '../machineFile/complaint.ts';
 import { spanOf, take, type Walk } from '../machineFile/walk.ts';
 import { evaluate } from '../placeholders/evaluate.ts';
 import { type Expr, namesIn, parseExpression } from '../placeholders/expression.ts';
+import type { Grammar } from '../placeholders/grammar.ts';
 import type { NameKind } from '../placeholders/vocabulary.ts';
 import { nearest } from '../text/nearest.ts';
 import { type Span, span } from '../text/span.ts';
-import type { DeclaredName, RangeEnd } from './file.ts';
+import type { DeclaredName, DeclaredRange, RangeEnd } from './file.ts';
+import { nameFault, nameFaultIn } from './nameFaults.ts';
 import { RANGE_NAMES, rangeEnv } from './rangeNames.ts';
 import { ListedNameSchema, MOST_NAMES, type NameFacts, NameFactsSchema } from './schema.ts';
 import { builtInNames } from './vocabulary.ts';
 
 /** Reads the names of a vocabulary file, written as an object or as a list. What cannot be used is reported. */
-export function readNames(walk: Walk, node: Node): DeclaredName[] {
+export function readNames(walk: Walk, node: Node, grammar: Grammar | null): DeclaredName[] {
   const report = (at: Span, message: string): void => void walk.problems.push({ span: at, message, severity: 'error' });
   if (node.type !== 'object' && node.type !== 'array') {
     report(
@@ -31,12 +33,25 @@ export function readNames(walk: Walk, node: Node): DeclaredName[] {
   }
   const builtIn = builtInNames();
   const declared: DeclaredName[] = [];
+  const spelled = new Map<string, string>();
   for (const [i, child] of all.slice(0, MOST_NAMES).entries()) {
     const entry = node.type === 'array' ? listed(walk, child, i) : keyed(walk, child);
     if (!entry) continue;
-    const fault = nameFault(entry.name);
-    if (fault) report(entry.span, fault);
-    else declared.push(readFacts(walk, builtIn, entry));
+    const fault = grammar ? nameFaultIn(entry.name, grammar) : nameFault(entry.name);
+    if (fault) {
+      report(entry.span, fault);
+      continue;
+    }
+    const alike = grammar?.names.caseMatters === false ? spelled.get(entry.name.toLowerCase()) : undefined;
+    if (alike !== undefined && alike !== entry.name) {
+      report(
+        entry.span,
+        `${quoted(entry.name)} and ${quoted(alike)} are one name where case does not matter. Remove one of them. Until then this one is not used.`,
+      );
+      continue;
+    }
+    spelled.set(entry.name.toLowerCase(), entry.name);
+    declared.push(readFacts(walk, builtIn, entry));
   }
   return declared;
 }
@@ -64,14 +79,6 @@ function listed(walk: Walk, node: Node, i: number): Entry | null {
   const facts = take(walk, ListedNameSchema, node, path) as (NameFacts & { name: string }) | undefined;
   if (!facts) return null;
   return { name: facts.name, span: walk.places.get(`${path}.name`) ?? spanOf(node), path, node, facts };
-}
-
-/** Why a name cannot be written in a tag; null where it can. */
-function nameFault(name: string): string | null {
-  if (name.length > 100) return `This name has ${name.length} characters; a name may have 100. Shorten it.`;
-  const { expr } = parseExpression(name, 0);
-  if (expr?.type === 'name' && expr.name === name && name !== '.') return null;
-  return `${quoted(name)} cannot be used as a name: names are letters, digits and _, joined by dots, and begin with a letter, such as part.top. It is not used.`;
 }
 
 function readFacts(walk: Walk, builtIn: ReturnType<typeof builtInNames>, entry: Entry): DeclaredName {
@@ -114,10 +121,38 @@ function readFacts(walk: Walk, builtIn: ReturnType<typeof builtInNames>, entry: 
       `${path}.range is only for numbers and lists, and this is a ${kind}.${kind === 'text' ? ' Give it choices.' : ' Take it out.'} Until then it is not used.`,
     );
   else if (rangeNode) range = readRange(walk, rangeNode, `${path}.range`);
+  const isList = kind === 'list';
+  const itemNode = propertyOf(entry.node, 'itemRange');
+  const items = isList ? (facts.items ?? null) : null;
+  let itemRange: DeclaredRange | null = null;
+  for (const property of ['items', 'itemRange', 'perTool'] as const)
+    if (!isList && facts[property] !== undefined && facts[property] !== false)
+      report(
+        property,
+        `${path}.${property} is only for lists, and this is a ${kind}. Remove it, or make its kind “list”.`,
+      );
+  if (isList && itemNode && (items === 'text' || items === 'flag'))
+    report('itemRange', `${path}.itemRange is only for numbers, and its items are of kind ${items}. Remove it.`);
+  else if (isList && itemNode) itemRange = readRange(walk, itemNode, `${path}.itemRange`);
+  const perTool = isList && facts.perTool === true;
+  if (perTool && rangeNode)
+    report(
+      'range',
+      `${path}.range and perTool contradict each other: there are as many elements as tools. Remove the range. Until then it is not used.`,
+    );
+  if (perTool) range = null;
+  const orZero = facts.orZero ?? null;
+  if (orZero && (!numeric || isList))
+    report('orZero', `${path}.orZero is only for numbers, and this is a ${kind}. Remove it.`);
+  else if (orZero && range && (constant(range.lo) ?? 1) <= 0 && (constant(range.hi) ?? 0) >= 0)
+    report(
+      'orZero',
+      `${path}.orZero says nothing: its range holds 0 anyway. Begin the range at the smallest value that is not 0, or remove orZero.`,
+    );
   const sampleNode = propertyOf(entry.node, 'sample');
   const sample = sampleNode && getNodeValue(sampleNode);
   const whole = facts.whole ?? (kind === 'count' ? true : null);
-  const wrong = sampleNode ? sampleFault(sample, kind, choices, range, whole) : null;
+  const wrong = !sampleNode ? null : sample === 0 && orZero ? null : sampleFault(sample, kind, choices, range, whole);
   if (wrong) report('sample', `${path}.sample is ${shown(sample)}; ${wrong} Until then a usual value is chosen.`);
   return {
     name: entry.name,
@@ -125,6 +160,10 @@ function readFacts(walk: Walk, builtIn: ReturnType<typeof builtInNames>, entry: 
     kind,
     unit: facts.unit ?? null,
     range,
+    orZero: numeric && !isList ? orZero : null,
+    items,
+    itemRange,
+    perTool,
     choices,
     sample: sampleNode && !wrong ? sample : null,
     meaning: facts.meaning ?? null,

@@ -3,11 +3,12 @@ import { readJson } from '../machineFile/json.ts';
 import { inOrder } from '../machineFile/load.ts';
 import { type MachineProblem, take, type Walk } from '../machineFile/walk.ts';
 import { span } from '../text/span.ts';
+import { soundGrammar } from './expressions.ts';
 import type { VocabularyFile } from './file.ts';
+import { soundLanguage } from './language.ts';
 import { readNames } from './names.ts';
 import { soundRelations, withoutShadows } from './relations.ts';
 import { type VocabularyRoot, VocabularyRootSchema } from './schema.ts';
-import { soundDelimiters, soundKeywords } from './tags.ts';
 
 /**
  * Reads a vocabulary file: JSON with comments. Every value that is wrong is a problem at its place and counts as left
@@ -30,13 +31,17 @@ export function readVocabulary(text: string): {
 
 function build(walk: Walk, root: Node): VocabularyFile {
   const file = take(walk, VocabularyRootSchema, root) as Partial<VocabularyRoot>;
-  const namesNode = findNodeAtLocation(root, ['names']) ?? null;
+  const at = (...path: string[]): Node | null => findNodeAtLocation(root, path) ?? null;
   const extendsBuiltIn = file.extends === 'bookend';
-  const delimiters = soundDelimiters(walk, file.delimiters);
-  const declared = withoutShadows(walk, namesNode ? readNames(walk, namesNode) : [], extendsBuiltIn);
+  const grammar = soundGrammar(walk, file, {
+    functions: at('expressions', 'functions'),
+    bareList: at('rules', 'bareList'),
+  });
+  const namesNode = at('names');
+  const declared = withoutShadows(walk, namesNode ? readNames(walk, namesNode, grammar) : [], extendsBuiltIn);
   const names = soundRelations(walk, declared, extendsBuiltIn);
-  const keywords = soundKeywords(walk, file.keywords, delimiters, new Set(names.map(({ name }) => name)));
-  return { name: file.name ?? null, extendsBuiltIn, delimiters, keywords, names };
+  const language = soundLanguage(walk, file, grammar, new Set(names.map(({ name }) => name)));
+  return { name: file.name ?? null, extendsBuiltIn, language, grammar, names };
 }
 
 function notAVocabulary(text: string): MachineProblem {

@@ -12,6 +12,7 @@ import {
   Unknown,
 } from '@sinclair/typebox';
 import { about, choice, FAR, text } from '../machineFile/schemaParts.ts';
+import { DOCUMENTED_LANGUAGE, LANGUAGE } from './languageSchema.ts';
 
 // The one source of the vocabulary file's format: the checks at run time and the JSON Schema that gives hover and
 // completion in the editor both come from here.
@@ -47,13 +48,18 @@ const RANGE = about(
     ],
   },
 );
+const ITEM_RANGE = about(
+  'Item range',
+  'The smallest and the largest value of each element of a list, with ends as in a range. Only for lists of numbers. Left out: not known.',
+  { examples: [['heat.nozzle.minExtrude', 'heat.nozzle.max']] },
+);
 const SAMPLE = about(
   'Sample',
   'A usual value, as examples and messages show it. It lies in the range, or is one of the choices. Left out: a value in the middle of the range.',
   { examples: [215, 'PLA', true] },
 );
 
-/** What is said of one name, all but the two that are read by hand: `range` and `sample` may be of several types. */
+/** What is said of one name, all but those that are read by hand: `range`, `itemRange` and `sample` may be of several types. */
 const facts = {
   kind: Optional(
     Union(
@@ -137,6 +143,39 @@ const facts = {
       'part.left',
     ]),
   ),
+  items: Optional(
+    Union(
+      [
+        choice('temperature', 'Temperatures, in degrees C.'),
+        choice('length', 'Lengths, in mm.'),
+        choice('count', 'Whole numbers.'),
+        choice('number', 'Other numbers.'),
+        choice('flag', 'true or false.'),
+        choice('text', 'Texts.'),
+      ],
+      about('Items', 'What each element of a list is. Only for lists. Left out: not known.', {
+        examples: ['temperature'],
+      }),
+    ),
+  ),
+  perTool: Optional(
+    Bool(
+      about(
+        'Per tool',
+        'Only for lists: whether it has one element for each tool, in the order of their numbers. Its length is then the number of tools. Left out: false.',
+        { examples: [true] },
+      ),
+    ),
+  ),
+  orZero: Optional(
+    Bool(
+      about(
+        'Or zero',
+        'Whether a job may also give 0, which turns it off, though the range begins above it. Left out: as the name that it stands for where that gives the range, else false.',
+        { examples: [true] },
+      ),
+    ),
+  ),
   whole: Optional(
     Bool(about('Whole', 'Only whole numbers. Left out: true for counts, else false.', { examples: [true] })),
   ),
@@ -147,25 +186,57 @@ const ABOUT_NAME = about('Name', 'What one placeholder name stands for, and whic
 const NAME = bare('Placeholder name', ['part.top', 'bed_heat'], { maxLength: 100 });
 
 /** One name, as the checker takes it piece by piece. */
-export const NameFactsSchema = Obj({ ...facts, range: Optional(Unknown()), sample: Optional(Unknown()) });
+export const NameFactsSchema = Obj({
+  ...facts,
+  range: Optional(Unknown()),
+  itemRange: Optional(Unknown()),
+  sample: Optional(Unknown()),
+});
 export const ListedNameSchema = Obj({ name: NAME, ...NameFactsSchema.properties });
 export type NameFacts = Static<typeof NameFactsSchema>;
 
 const documented = {
   ...facts,
   range: Optional(ArrayOf(rangeEnd, { ...RANGE, minItems: 2, maxItems: 2 })),
+  itemRange: Optional(ArrayOf(rangeEnd, { ...ITEM_RANGE, minItems: 2, maxItems: 2 })),
   sample: Optional(Union([Num({ minimum: -FAR * FAR, maximum: FAR * FAR }), Text({ maxLength: 200 }), Bool()], SAMPLE)),
 };
 
-const pair = (title: string, description: string, first: string, second: string) =>
-  ArrayOf(bare('Delimiter', [first], { maxLength: 10 }), {
-    ...about(title, description, { examples: [[first, second]] }),
-    minItems: 2,
-    maxItems: 2,
-  });
-
-const keyword = (title: string, description: string, example: string) =>
-  Optional(text(title, description, [example], { maxLength: 40 }));
+const delimiters = ArrayOf(
+  ArrayOf(
+    Text({
+      title: 'Delimiter',
+      description:
+        'What opens a tag, what closes it, and what such tags hold: anything (left out), values, statements or comments. An empty text as the second: a bare name behind the sign.',
+      examples: ['{{'],
+      maxLength: 10,
+    }),
+    {
+      ...about('Pair', 'What opens a tag, what closes it, and what it holds.', { examples: [['{{', '}}']] }),
+      minItems: 2,
+      maxItems: 3,
+    },
+  ),
+  {
+    ...about(
+      'Delimiters',
+      'What tags stand between, as pairs. A third text says what tags of this pair hold: "values", "statements" or "comments". An empty second text: the tag is a bare name behind the sign. Left out: {{ and }}.',
+      {
+        examples: [
+          [['{{', '}}']],
+          [
+            ['{{', '}}', 'values'],
+            ['{%', '%}', 'statements'],
+            ['{#', '#}', 'comments'],
+            ['$', ''],
+          ],
+        ],
+      },
+    ),
+    minItems: 1,
+    maxItems: MOST_PAIRS,
+  },
+);
 
 const root = {
   $schema: Optional(
@@ -188,50 +259,18 @@ const root = {
       ),
     ),
   ),
-  delimiters: Optional(
-    ArrayOf(pair('Pair', 'What opens a tag, and what closes it.', '{{', '}}'), {
-      ...about('Delimiters', 'What tags stand between. Several pairs may be in use at once. Left out: {{ and }}.', {
-        examples: [[['{{', '}}']]],
-      }),
-      minItems: 1,
-      maxItems: MOST_PAIRS,
-    }),
-  ),
-  keywords: Optional(
-    Obj(
-      {
-        if: keyword(
-          'If',
-          'Opens a section that is there where the expression behind it holds. Left out: the marks # and ^.',
-          'when',
-        ),
-        elseIf: keyword(
-          'Else if',
-          'The next branch, where none before it is there and its expression holds. Left out: there is none.',
-          'or when',
-        ),
-        else: keyword('Else', 'The last branch, where none before it is there. Left out: there is none.', 'otherwise'),
-        end: keyword('End', 'Closes the section. Left out: the mark /.', 'done'),
-      },
-      about(
-        'Keywords',
-        'How sections are written inside the delimiters. Left out: by the marks of the Mustache specification, # ^ and /.',
-        {
-          examples: [{ if: 'when', elseIf: 'or when', else: 'otherwise', end: 'done' }],
-        },
-      ),
-    ),
-  ),
+  delimiters: Optional(delimiters),
 };
 
 /** The part of the file that is checked by the schema alone; `names` is read name by name. */
-export const VocabularyRootSchema = Obj({ ...root, names: Optional(Unknown()) });
+export const VocabularyRootSchema = Obj({ ...root, ...LANGUAGE, names: Optional(Unknown()) });
 export type VocabularyRoot = Static<typeof VocabularyRootSchema>;
 
 /** The vocabulary file's schema as it is documented. */
 export const VocabularyFileSchema = Obj(
   {
     ...root,
+    ...DOCUMENTED_LANGUAGE,
     names: Optional(
       Union(
         [

@@ -1,107 +1,196 @@
 import { quoted } from '../machineFile/complaint.ts';
 import { itemPath, tell } from '../machineFile/consistency.ts';
 import type { Walk } from '../machineFile/walk.ts';
-import type { DeclaredTags } from './file.ts';
+import type { TagLanguage, TagPair } from '../syntax/tagStyle.ts';
 import type { VocabularyRoot } from './schema.ts';
 
-/** The pairs of delimiters that can be used together; the usual pair where none is left. */
-export function soundDelimiters(walk: Walk, given: VocabularyRoot['delimiters']): DeclaredTags['delimiters'] {
-  const pairs: (readonly [string, string])[] = [];
-  for (const [i, [open, close]] of (given ?? []).entries()) {
+// How tags are written: what can be used together, and why the rest cannot.
+
+/** What stands around placeholders where a file does not say. */
+const USUAL: readonly TagPair[] = [{ open: '{{', close: '}}', holds: 'anything' }];
+
+const HOLDS: readonly TagPair['holds'][] = ['anything', 'values', 'statements', 'comments'];
+
+/**
+ * The pairs of delimiters that can be used together; the usual pair where none is left.
+ * @param isOperator Whether this is an operator of the file's expressions.
+ */
+export function soundPairs(
+  walk: Walk,
+  given: VocabularyRoot['delimiters'],
+  isOperator: (sign: string) => boolean,
+): readonly TagPair[] {
+  const pairs: TagPair[] = [];
+  for (const [i, parts] of (given ?? []).entries()) {
     const path = itemPath(walk, 'delimiters', i);
+    const kept = walk.kept.get(path);
     // A pair that lost an end has been reported for that.
-    if (open === undefined || close === undefined) continue;
-    const fault =
-      ownFault(open, close) ?? pairs.map((other) => clash([open, close], other)).find((one) => one !== null);
-    if (fault) {
-      tell(walk, path, `${fault} Until then this pair is not used.`);
+    if (kept?.[0] !== 0 || kept[1] !== 1) continue;
+    const [open = '', close = '', holds = 'anything'] = parts;
+    const known = HOLDS.find((one) => one === holds);
+    if (!known) {
+      tell(
+        walk,
+        `${path}.2`,
+        `${path} holds ${quoted(holds)}, which is none of anything, values, statements and comments. Write one of them, or remove it. Until then these tags may hold anything.`,
+      );
+    }
+    const pair: TagPair = { open, close, holds: known ?? 'anything' };
+    const [fault, at] = pairFault(pair, path);
+    if (fault !== null) {
+      tell(walk, at, `${fault} Until then this pair is not used.`);
       continue;
     }
-    const doubt = doubtOf(open, close);
+    const clashing = pairs.map((other) => clash(pair, other)).find((one) => one !== null);
+    if (clashing) {
+      tell(walk, path, `${clashing} Until then this pair is not used.`);
+      continue;
+    }
+    const doubt = doubtOf(pair, isOperator);
     if (doubt) tell(walk, path, doubt, 'warning');
-    pairs.push([open, close]);
+    pairs.push(pair);
   }
-  return pairs.length > 0 ? pairs : [['{{', '}}']];
+  return pairs.length > 0 ? pairs : USUAL;
 }
 
-function ownFault(open: string, close: string): string | null {
-  for (const delimiter of [open, close]) {
-    const shown = quoted(delimiter);
-    if (/\s/.test(delimiter))
-      return `The delimiter ${shown} contains a blank, which may stand anywhere in a sequence. Take it out.`;
-    if (delimiter.includes(';'))
-      return `The delimiter ${shown} contains “;”, which begins a comment in G-code. Give another one.`;
-    if (delimiter.includes('"'))
-      return `The delimiter ${shown} contains a double quote, which begins a text. Give another one.`;
-  }
+/** Why a pair cannot be used by itself, and where that is told. */
+function pairFault({ open, close }: TagPair, path: string): readonly [string | null, string] {
+  if (open === '') return [`${path}.0 is empty, so a tag would open everywhere. Write "{{", for example.`, `${path}.0`];
+  return [signFault(open) ?? signFault(close) ?? openFault(open) ?? closeFault(close), path];
+}
+
+function signFault(delimiter: string): string | null {
+  const shown = quoted(delimiter);
+  if (/\s/.test(delimiter))
+    return `The delimiter ${shown} contains a space, which may stand anywhere in a sequence. Remove it.`;
+  if (delimiter.includes(';'))
+    return `The delimiter ${shown} contains “;”, which begins a comment in G-code. Write another one.`;
+  return delimiter.includes('"')
+    ? `The delimiter ${shown} contains a double quote, which begins a text. Write another one.`
+    : null;
+}
+
+function openFault(open: string): string | null {
   if (open.startsWith('('))
-    return `The delimiter ${quoted(open)} begins like a comment in parentheses. Give another one.`;
-  if (/^[A-Za-z0-9.+\-*_=,]/.test(open))
-    return `The delimiter ${quoted(open)} begins with “${open.charAt(0)}”, which stands in commands and numbers too. Give one that begins with a bracket or another mark.`;
-  if (/^[A-Za-z0-9_."']/.test(close))
-    return `The delimiter ${quoted(close)} begins with “${close.charAt(0)}”, which stands in names and numbers too, so tags would end too early. Give another one.`;
-  return null;
+    return `The delimiter ${quoted(open)} begins like a comment in parentheses. Write another one.`;
+  return /^[\p{L}\p{N}.+\-*_=,]/u.test(open)
+    ? `The delimiter ${quoted(open)} begins with “${open.charAt(0)}”, which stands in commands and numbers too. Write one that begins with a bracket or another sign.`
+    : null;
 }
 
-function clash([open]: readonly [string, string], [other, otherClose]: readonly [string, string]): string | null {
-  if (open === other) return `The delimiter ${quoted(open)} opens two pairs. Take one of them out.`;
-  if (open.startsWith(other) || other.startsWith(open))
-    return `The delimiters ${quoted(other)} and ${quoted(open)} begin alike, so that a tag could be read as either. Take one of the pairs out.`;
-  if (open === otherClose) return `${quoted(open)} opens one pair and closes another. Take one of the pairs out.`;
+const closeFault = (close: string): string | null =>
+  /^[\p{L}\p{N}_."']/u.test(close)
+    ? `The delimiter ${quoted(close)} begins with “${close.charAt(0)}”, which stands in names and numbers too, so tags would end too early. Write another one.`
+    : null;
+
+/** Why two pairs cannot be told apart. Of two that begin alike the longer one is meant where it stands. */
+function clash({ open, close }: TagPair, other: TagPair): string | null {
+  if (open === other.open)
+    return `The delimiter ${quoted(open)} opens two pairs${close === other.close ? '. One pair can hold anything' : ''}. Remove one of them.`;
+  if (open === other.close && open !== close)
+    return `${quoted(open)} opens one pair and closes another. Remove one of the pairs.`;
+  if (close === other.open && open !== close)
+    return `${quoted(close)} closes one pair and opens another. Remove one of the pairs.`;
   return null;
 }
 
 /** Characters that expressions use too. */
-function doubtOf(open: string, close: string): string | null {
-  if (open === '%' || close === '%')
-    return '“%” also stands alone on the first and last row of some programs, and means the remainder in an expression: neither can be written then.';
-  const operator = [open, close].find((one) => /^([<>+\-*/?:!]|[<>!=]=|&&|\|\|)$/.test(one));
-  return operator === undefined
+function doubtOf({ open, close, holds }: TagPair, isOperator: (sign: string) => boolean): string | null {
+  if (holds === 'comments') return null;
+  if ((open === '%' || close === '%') && isOperator('%'))
+    return '“%” also stands alone on the first and last line of some job files, and means the remainder in an expression: neither can be written then.';
+  const operator = [open, close].find((one) => one !== '' && isOperator(one));
+  return operator === undefined || close === ''
     ? null
-    : `${quoted(operator)} is also an operator of expressions: a tag with it inside ends there. Write such comparisons the other way round, or use other delimiters if the program has some.`;
+    : `${quoted(operator)} is also an operator of expressions: a tag with it inside ends there. Write such comparisons the other way around, or use other delimiters if the program has some.`;
 }
 
-/** The keywords that can be told apart; null where there are none. */
-export function soundKeywords(
+/** Signs of whole lines; not those with which a line of G-code begins. */
+export function soundLineMarks(walk: Walk, given: VocabularyRoot['lineStatements']): readonly string[] {
+  return usable(walk, 'lineStatements', given ?? [], (sign, others) => {
+    if (/\s/.test(sign)) return 'contains a space. Remove it.';
+    if (/^[\p{L}\p{N}.+\-*]/u.test(sign))
+      return `begins with “${sign.charAt(0)}”, with which commands begin too, so every such line would be a statement. Write a sign, or remove it.`;
+    if (/^[;("]/.test(sign)) return 'begins like a comment or a text in G-code. Write another sign.';
+    return others.includes(sign) ? 'stands in the list twice. Remove one of them.' : null;
+  });
+}
+
+/** Signs that remove white space, directly inside a delimiter. */
+export function soundTrims(walk: Walk, given: VocabularyRoot['trims'], pairs: readonly TagPair[]): readonly string[] {
+  return usable(walk, 'trims', given ?? [], (sign, others) => {
+    if (/[\s\p{L}\p{N}_."']/u.test(sign))
+      return 'contains a character that values are written with, so a value would lose it. Write another sign.';
+    if (pairs.some(({ open, close }) => sign === open || sign === close))
+      return 'is also a delimiter, so the two cannot be told apart. Remove it.';
+    return others.includes(sign) ? 'stands in the list twice. Remove one of them.' : null;
+  });
+}
+
+/** The items of a list without those that have a fault, which is told. */
+function usable(
   walk: Walk,
-  given: VocabularyRoot['keywords'],
-  delimiters: DeclaredTags['delimiters'],
-  names: ReadonlySet<string>,
-): DeclaredTags['keywords'] {
-  if (!given) return null;
-  const kept: { [is in 'if' | 'elseIf' | 'else' | 'end']?: string } = {};
-  const seen = new Map<string, string>();
-  for (const is of ['if', 'elseIf', 'else', 'end'] as const) {
-    const word = given[is];
-    if (word === undefined) continue;
-    const plain = word.trim().replace(/\s+/g, ' ');
-    const fault = keywordFault(plain, delimiters, names, seen.get(plain));
-    seen.set(plain, is);
-    if (fault)
-      tell(walk, `keywords.${is}`, `keywords.${is} is ${quoted(word)}${fault} Until then it counts as left out.`);
-    else kept[is] = plain;
+  list: string,
+  given: readonly string[],
+  faultOf: (sign: string, others: readonly string[]) => string | null,
+): readonly string[] {
+  const kept: string[] = [];
+  for (const [i, sign] of given.entries()) {
+    const fault = faultOf(sign, kept);
+    if (fault === null) kept.push(sign);
+    else tell(walk, itemPath(walk, list, i), `In ${list}, ${quoted(sign)} ${fault} Until then it is not used.`);
   }
-  if (kept.if !== undefined && given.end === undefined)
-    tell(
-      walk,
-      'keywords',
-      'keywords has “if” and no “end”, so sections are closed by the mark /. Add “end” if this program writes a word there.',
-      'warning',
-    );
-  return Object.keys(kept).length > 0 ? kept : null;
+  return kept;
 }
 
-function keywordFault(
-  word: string,
-  delimiters: DeclaredTags['delimiters'],
-  names: ReadonlySet<string>,
-  other: string | undefined,
-): string | null {
-  if (word === '') return ', which is blank. Write the word, or take it out.';
-  if (other !== undefined) return `, and so is keywords.${other}: they cannot be told apart. Correct one of them.`;
-  if (names.has(word)) return ', which is also a name of this file: it could never be filled in. Rename one of them.';
-  const inside = delimiters.flat().find((one) => word.includes(one));
-  return inside === undefined
+/** What stands for a sign itself. */
+export function soundEscapes(
+  walk: Walk,
+  given: VocabularyRoot['escapes'],
+  pairs: readonly TagPair[],
+): TagLanguage['escapes'] {
+  return Object.entries(given ?? {}).flatMap(([written, gives]) => {
+    const fault = escapeFault(written, gives, pairs);
+    if (fault === null) return [{ written, gives }];
+    tell(walk, `escapes.${written}`, `The escape ${quoted(written)} ${fault} Until then it is not used.`);
+    return [];
+  });
+}
+
+function escapeFault(written: string, gives: string, pairs: readonly TagPair[]): string | null {
+  if (written.trim() === '') return 'is blank. Write what stands for the sign.';
+  if (/[\r\n]/.test(written)) return 'goes over a line end. Write it on one line.';
+  if (written === gives) return 'gives itself. Remove it, or write what it gives.';
+  if (pairs.some(({ open }) => open === written))
+    return 'is also a delimiter, which could then never open a tag. Remove one of them.';
+  const signs = pairs.flatMap(({ open, close }) => (close === '' ? [open] : [open, close]));
+  return signs.some((sign) => written.includes(sign) || sign.startsWith(written))
     ? null
-    : `, which contains the delimiter ${quoted(inside)}. Write the word alone, without delimiters.`;
+    : `has no delimiter in it (${signs.join(' ')}), so it is copied as it is anyway. Remove it, or correct it.`;
+}
+
+/** Stretches that are copied as they are. */
+export function soundRaw(walk: Walk, given: VocabularyRoot['raw'], pairs: readonly TagPair[]): TagLanguage['raw'] {
+  const kept: (readonly [string, string])[] = [];
+  for (const [i, [open, close]] of (given ?? []).entries()) {
+    if (open === undefined || close === undefined) continue;
+    const fault = rawFault(open, close, pairs, kept);
+    if (fault === null) kept.push([open, close]);
+    else
+      tell(
+        walk,
+        itemPath(walk, 'raw', i),
+        `The raw stretch from ${quoted(open)} to ${quoted(close)} ${fault} Until then it is not used.`,
+      );
+  }
+  return kept;
+}
+
+function rawFault(open: string, close: string, pairs: readonly TagPair[], others: TagLanguage['raw']): string | null {
+  if (open.trim() === '' || close.trim() === '') return 'has a blank end. Write what begins and what ends it.';
+  if (open === close) return 'begins and ends alike, so nobody can tell where one ends. Remove it.';
+  if (/^[\p{L}\p{N}]/u.test(open)) return 'begins with a letter or digit, as commands do. Remove it.';
+  if (pairs.some((pair) => pair.open === open || pair.close === open))
+    return 'begins with a delimiter, so that no tag could be written. Remove it, or write the whole tag.';
+  return others.some(([other]) => other === open) ? 'begins like another one. Remove one of them.' : null;
 }

@@ -2,28 +2,17 @@ import { centreOf, hull } from '../geometry/area.ts';
 import type { Machine } from '../machine/machine.ts';
 import { type Bounds, exact } from '../placeholders/bounds.ts';
 import { withElements } from '../placeholders/elements.ts';
-import type { Name, NameKind, Vocabulary } from '../placeholders/vocabulary.ts';
+import type { Name, Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Role } from '../syntax/role.ts';
-import { bindVocabulary } from './bind.ts';
+import { bindVocabulary, MOST_TOOLS } from './bind.ts';
 import type { VocabularyFile } from './file.ts';
+import { gapBelow, makingNames, sides } from './making.ts';
+import { ANY, count, degrees, length, type More, number, upTo } from './nameParts.ts';
 
 /** Roles in which a layer is being printed, or has just been. */
 const BETWEEN: readonly Role[] = ['layer', 'swap', 'pause'];
 /** Roles that run once something has been printed. */
 const AFTER_A_LAYER: readonly Role[] = ['layer', 'swap', 'pause', 'end'];
-
-/** What a job can ask for where the machine says nothing. Wide on purpose. Common practice, no source. */
-const ANY = {
-  coordinate: { lo: -1000, hi: 1000 },
-  top: 1000,
-  nozzleCold: 150,
-  nozzleHot: 350,
-  bedHot: 150,
-  chamberHot: 100,
-  thinnest: 0.04,
-  thickest: 0.8,
-  tools: 16,
-} as const;
 
 /**
  * The names that may be used in tags on a machine: the built-in vocabulary, or the one of a vocabulary file. Ranges come
@@ -45,32 +34,6 @@ export const builtInNames = (): ReadonlyMap<string, Name> =>
 export const machineNameList = (): string[] =>
   [...jobNames(null), ...machineNames(null)].filter((one) => one.fromMachine).map(({ name }) => name);
 
-/** A bound that is never above its upper end, whatever a machine file says. */
-const upTo = (lo: number, hi: number): Bounds => ({ lo: Math.min(lo, hi), hi });
-const clamp = (n: number, b: Bounds): number => Math.min(b.hi, Math.max(b.lo, n));
-const round = (n: number): number => Math.round(n * 100) / 100;
-
-type More = Partial<Omit<Name, 'name' | 'kind' | 'unit' | 'range' | 'sample' | 'meaning'>>;
-
-/** A number with a range; the sample is moved into it. */
-function number(
-  name: string,
-  kind: NameKind,
-  unit: string,
-  range: Bounds | null,
-  sample: number,
-  meaning: string,
-  more: More = {},
-): Name {
-  return { name, kind, unit, range, sample: range ? round(clamp(sample, range)) : sample, meaning, ...more };
-}
-const degrees = (name: string, range: Bounds, sample: number, meaning: string): Name =>
-  number(name, 'temperature', 'degrees C', range, sample, meaning);
-const length = (name: string, range: Bounds | null, sample: number, meaning: string, more: More = {}): Name =>
-  number(name, 'length', 'mm', range, sample, meaning, more);
-const count = (name: string, range: Bounds, sample: number, meaning: string, more: More = {}): Name =>
-  number(name, 'count', '', range, sample, meaning, { whole: true, ...more });
-
 /** Names whose values each job gives. */
 function jobNames(machine: Machine | null): Name[] {
   const area = machine?.bed ?? machine?.reach ?? null;
@@ -81,24 +44,35 @@ function jobNames(machine: Machine | null): Name[] {
   const along = (range: Bounds, share: number): number =>
     bed ? range.lo + (range.hi - range.lo) * share : 200 * share;
 
-  const { nozzle, bed: bedHeat, chamber } = heatRanges(machine);
+  const { nozzle, bed: bedHeat, chamber, apart } = heatRanges(machine);
+  const off = gapBelow(bedHeat, ANY.bedOn);
+  const overBed = (bed: string): More => (apart > 0 ? { atLeast: bed, atLeastBy: apart } : { atLeast: bed });
   // A reach that ends at or below 0 has no room for a part; its names still need a range.
   const highest = Math.max(0.01, machine?.reach?.top ?? ANY.top);
   const thickness = layerRange(machine, highest);
   const top = upTo(thickness.lo, highest);
-  const most = machine ? Math.max(1, machine.tools) : ANY.tools;
+  const most = machine ? Math.max(1, machine.tools) : MOST_TOOLS;
   const layers = { lo: 1, hi: Math.max(1, Math.ceil(top.hi / thickness.lo)) };
   const tool = { lo: 0, hi: most - 1 };
   return [
-    degrees('heat.nozzle.first', nozzle, 215, 'Nozzle temperature for the first layer.'),
-    degrees('heat.nozzle.later', nozzle, 210, 'Nozzle temperature from the second layer on.'),
-    degrees('heat.bed.first', bedHeat, 60, 'Bed temperature for the first layer.'),
-    degrees('heat.bed.later', bedHeat, 60, 'Bed temperature from the second layer on.'),
+    degrees('heat.nozzle.first', nozzle, 215, 'Nozzle temperature for the first layer.', overBed('heat.bed.first')),
+    degrees(
+      'heat.nozzle.later',
+      nozzle,
+      210,
+      'Nozzle temperature from the second layer on.',
+      overBed('heat.bed.later'),
+    ),
+    degrees('heat.bed.first', bedHeat, 60, 'Bed temperature for the first layer; 0 where the bed is not heated.', off),
+    degrees(
+      'heat.bed.later',
+      bedHeat,
+      60,
+      'Bed temperature from the second layer on; 0 where the bed is not heated.',
+      off,
+    ),
     degrees('heat.chamber', chamber, 0, 'Chamber temperature; 0 where the chamber is not heated.'),
-    length('part.left', x, along(x, 0.3), 'Smallest X of everything that the job prints.', { atMost: 'part.right' }),
-    length('part.right', x, along(x, 0.7), 'Largest X of everything that the job prints.', { atLeast: 'part.left' }),
-    length('part.front', y, along(y, 0.3), 'Smallest Y of everything that the job prints.', { atMost: 'part.back' }),
-    length('part.back', y, along(y, 0.7), 'Largest Y of everything that the job prints.', { atLeast: 'part.front' }),
+    ...sides('part', x, y, along, 'everything that the job prints'),
     length('part.top', top, 40, 'Height of the part: the Z of its top layer.', { atLeast: 'layer.first' }),
     length('layer.first', thickness, 0.2, 'Thickness of the first layer.'),
     length('layer.height', thickness, 0.2, 'Thickness of the layers after the first.'),
@@ -143,8 +117,12 @@ function jobNames(machine: Machine | null): Name[] {
         count('number', tool, 0, 'Number of this tool; the first is 0.', { rising: true }),
         degrees('temperature.first', nozzle, 215, 'Nozzle temperature of this tool for the first layer.'),
         degrees('temperature.later', nozzle, 210, 'Nozzle temperature of this tool from the second layer on.'),
+        length('used.length', { lo: 0, hi: 2_000_000 }, 5400, 'Length of filament that the job uses of this tool.'),
+        number('used.mass', 'number', 'g', { lo: 0, hi: 6000 }, 16, 'Mass of filament that the job uses of this tool.'),
       ],
     },
+    ...sides('base', x, y, along, 'what the first layer prints', 'part'),
+    ...makingNames(machine, tool),
     length('last.x', x, along(x, 0.5), 'X where the last layer ended.', {
       roles: AFTER_A_LAYER,
       atLeast: 'part.left',
@@ -160,13 +138,20 @@ function jobNames(machine: Machine | null): Name[] {
   ];
 }
 
-function heatRanges(machine: Machine | null): Record<'nozzle' | 'bed' | 'chamber', Bounds> {
+/** Ranges of heat, and how far the nozzle is above the bed at least. Usual figures: common practice, no source. */
+function heatRanges(
+  machine: Machine | null,
+): Record<'nozzle' | 'bed' | 'chamber', Bounds> & { readonly apart: number } {
   const heat = machine?.heat;
   const cold = heat?.nozzle.minExtrude ?? ANY.nozzleCold;
   const hot = heat?.nozzle.max ?? Math.max(ANY.nozzleHot, cold);
   // A machine that states no chamber heater gets no chamber temperature from any job.
   const chamber = heat && !heat.chamber ? 0 : (heat?.chamber?.max ?? ANY.chamberHot);
-  return { nozzle: upTo(cold, hot), bed: upTo(0, heat?.bed.max ?? ANY.bedHot), chamber: upTo(0, chamber) };
+  const nozzle = upTo(cold, hot);
+  // The coldest nozzle goes with a bed that is off.
+  const apart = Math.max(0, Math.min(ANY.apart, nozzle.lo));
+  const bed = Math.max(0, Math.min(heat?.bed.max ?? ANY.bedHot, nozzle.hi - apart));
+  return { nozzle, bed: upTo(0, bed), chamber: upTo(0, chamber), apart };
 }
 
 /** Layers from next to nothing up to four fifths of the nozzle's diameter. Common practice, no source. */

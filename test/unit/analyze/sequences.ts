@@ -53,7 +53,7 @@ export function sequence(random: Random, vocabulary: Vocabulary, role: Role, mor
   const conditions = Array.from({ length: 3 }, () => condition(random, names, 2));
   const tag = (kind: Kind): string => {
     const pool = random.chance(0.8) ? ofKind(kind) : names;
-    return `{{ ${random.chance(0.02) ? '1 / (heat.bed.first - 20)' : expression(random, pool, random.whole(0, 2))} }}`;
+    return `{{ ${random.chance(0.02) ? '1 / (heat.bed.first - 40)' : expression(random, pool, random.whole(0, 2))} }}`;
   };
   /** A value that may turn out to be no number, or nothing. */
   const oddValue = (kind: Kind): string =>

@@ -31,7 +31,7 @@ describe('fill', () => {
     const { code, out } = await fill(['--usual', '--set', 'part.right=20', 'x.start.gcode'], {
       '/shop/x.start.gcode': '{{ heat.bed.first }} {{ part.left }} {{ part.right }}',
     });
-    expect([code, out]).toEqual([0, '60 20 20']);
+    expect([code, out]).toEqual([0, '60 17 20']);
   });
 
   it('lists: elements in the job file, how many on the command line, one element’s own value', async () => {
@@ -126,7 +126,21 @@ describe('what cannot be filled in', () => {
     ['a machine that is not there', ['--machine', 'gone.machine.json', 'warm.start.gcode'], 'gone.machine.json'],
     ['--set without =', ['--set', 'heat.bed.first', 'warm.start.gcode'], 'not of the form name=value'],
     ['--set with no name', ['--set', '=5', 'warm.start.gcode'], 'not of the form name=value'],
-    ['--set with no readable name', ['--set', 'heat bed=5', 'warm.start.gcode'], 'not of the form name=value'],
+    ['--set with no readable name', ['--set', '.heat=5', 'warm.start.gcode'], 'not of the form name=value'],
+    ['--set of a wrong name', ['--set', 'heat.bde.first=5', 'warm.start.gcode'], 'Did you mean heat.bed.first?'],
+    ['--set of a name with a space', ['--set', 'heat bed=5', 'warm.start.gcode'], '--set gives a value for heat bed'],
+    [
+      '--set of a list’s wrong name',
+      ['--set', 'tools[1].numbr=5', 'warm.start.gcode'],
+      'Did you mean tools[1].number or',
+    ],
+    ['a group as a value', ['--set', 'heat=5', 'warm.start.gcode'], '--set gives a value for heat,'],
+    [
+      'a wrong name in the job',
+      ['--job', 'wrong.json', 'warm.start.gcode'],
+      'the job wrong.json gives a value for heat.bed.frist',
+    ],
+    ['a wrong name in a list', ['--job', 'wrongTool.json', 'warm.start.gcode'], 'Did you mean tools[0].number or'],
     ['a text for a temperature', ['--set', 'heat.bed.first=60,5', 'warm.start.gcode'], 'it is a temperature'],
     ['a number for a list', ['--set', 'tools=-1', 'warm.start.gcode'], 'it is a list'],
     ['two files', ['warm.start.gcode', 'job.json'], 'takes one file'],
@@ -134,9 +148,47 @@ describe('what cannot be filled in', () => {
     ['an option of check', ['--format', 'json', 'warm.start.gcode'], 'no option --format'],
     ['no role', ['--role', 'middle', 'warm.start.gcode'], 'no role "middle"'],
   ])('%s', async (_, args, message) => {
-    const { code, out, err } = await fill(args, { '/shop/bad.json': '{"a": }', '/shop/list.json': '[1]' });
+    const { code, out, err } = await fill(args, {
+      '/shop/bad.json': '{"a": }',
+      '/shop/list.json': '[1]',
+      '/shop/wrong.json': '{"heat": {"bed": {"frist": 60}}, "part.front": 5}',
+      '/shop/wrongTool.json': '{"tools": [{"numbr": 1}], "heat.bed.first": 60, "part.front": 5}',
+    });
     expect([code, out]).toEqual([2, '']);
     expect(err).toContain(message);
     expect(err.split('\n').every((line) => line === '' || line.length < 300)).toBe(true);
+  });
+});
+
+describe('a text in a language that the vocabulary does not describe', () => {
+  it('is not filled in, and the command that helps is named', async () => {
+    const x = { '/shop/x.start.gcode': 'G28\nM109 S«quill.warmth»\n' };
+    const { code, out, err } = await fill(['--usual', 'x.start.gcode'], x);
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toContain('placeholders in « » once');
+    expect(err).toContain('bookend draft-placeholders x.start.gcode');
+  });
+
+  it('has one finding when it is checked, with the command that helps', async () => {
+    const text = 'G21\nG90\nM82\nG28\nM190 S«slab.warmth»\nM109 S«quill.warmth»\nG92 E0\n';
+    const { out } = await runCli(['check', '--format', 'json', 'x.start.gcode'], {
+      ...files,
+      '/shop/x.start.gcode': text,
+    });
+    const found = JSON.parse(out).files[0].findings.map(({ rule }: { rule: string }) => rule);
+    expect(found).toEqual(['unknown-language']);
+    expect(out).toContain('bookend draft-placeholders');
+  });
+
+  it('names that a vocabulary file replaces are told by their own name', async () => {
+    const x = {
+      '/shop/heron.machine.json': JSON.stringify({ ...JSON.parse(HERON), placeholders: 'own.placeholders.json' }),
+      '/shop/own.placeholders.json': JSON.stringify({ names: { tallness: { standsFor: 'part.top' } } }),
+      '/shop/x.start.gcode': 'G1 Z{{ tallness }}\n',
+    };
+    expect((await fill(['--set', 'tallness=7', 'x.start.gcode'], x)).out).toBe('G1 Z7\n');
+    const { code, err } = await fill(['--usual', '--set', 'part.top=7', 'x.start.gcode'], x);
+    expect(code).toBe(2);
+    expect(err).toContain('Did you mean tallness?');
   });
 });

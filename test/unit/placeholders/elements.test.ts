@@ -94,7 +94,9 @@ describe('all jobs at once', () => {
   });
 
   it('a point is the element, which has names; in a section inside it is that section’s value', () => {
-    expect(found('{{#tools}}{{.}}{{/tools}}')[0]?.message).toContain('number, temperature.first or temperature.later');
+    expect(found('{{#tools}}{{.}}{{/tools}}')[0]?.message).toContain(
+      'number, temperature.first, temperature.later, used.length or used.mass',
+    );
     expect(found('{{#tools}}{{#heat.bed.first}}{{.}}{{/}}{{/tools}}')).toEqual([]);
   });
 

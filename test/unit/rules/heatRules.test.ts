@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Machine } from '../../../server/src/machine/machine.ts';
 import { jobEnv } from '../../../server/src/placeholders/environment.ts';
-import { usualValue } from '../../../server/src/placeholders/jobs.ts';
+import { related, usualValue } from '../../../server/src/placeholders/jobs.ts';
+import type { Job } from '../../../server/src/placeholders/vocabulary.ts';
 import { RULES } from '../../../server/src/rules/all.ts';
 import type { Edit, Finding } from '../../../server/src/rules/rule.ts';
 import { type Analysis, analyze } from '../../../server/src/service/analyze.ts';
@@ -95,9 +96,10 @@ function lines(random: Random, count: number, depth = 0): string[] {
   });
 }
 
-function anyJob(random: Random, machine: Machine | null): Map<string, number | string | boolean> {
+function anyJob(random: Random, machine: Machine | null): Job {
   const job = new Map<string, number | string | boolean>();
-  for (const name of vocabularyFor(machine).names.values()) {
+  const vocabulary = vocabularyFor(machine);
+  for (const name of vocabulary.names.values()) {
     const { range } = name;
     if (name.kind === 'text') job.set(name.name, random.pick(['PLA', 'ABS', 'PETG']));
     else if (!range || name.fromMachine) job.set(name.name, usualValue(name));
@@ -108,13 +110,14 @@ function anyJob(random: Random, machine: Machine | null): Map<string, number | s
         random.pick([range.lo, range.hi, range.lo + (range.hi - range.lo) * random.next(), usualValue(name) as number]),
       );
   }
-  return job;
+  // Beds are off or at 35 degrees or more, and stay below their nozzle.
+  return related(vocabulary, job, job);
 }
 
 const lineOf = (text: string, offset: number): number => text.slice(0, offset).split('\n').length;
 
 /** The lines on which each rule certainly tells something in one job. */
-function happening(a: Analysis, job: Map<string, number | string | boolean>): Map<string, Set<number>> {
+function happening(a: Analysis, job: Job): Map<string, Set<number>> {
   const trace = simulate(a, jobEnv(a.vocabulary, job));
   return new Map(
     MINE.map((rule) => {

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import { draftVocabulary } from '../../../server/src/service/draftVocabulary.ts';
+import type { VocabularyFile } from '../../../server/src/vocabulary/file.ts';
 import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { countWork, grownBeyond } from '../../work/counting.ts';
@@ -42,6 +43,8 @@ const WHOLE = [
   'G1 Z«a.b» X«a»',
 ].join('\n');
 
+const pairsOf = ({ language }: VocabularyFile) => language?.pairs.map(({ open, close }) => [open, close]);
+
 describe('a draft', () => {
   it('golden: a sequence with all of it', async () => {
     await expect(draft(WHOLE)).toMatchFileSnapshot('golden/draft-whole.placeholders.json');
@@ -53,8 +56,13 @@ describe('a draft', () => {
 
   it('loads, and the sequence’s tags are known by it', () => {
     const vocabulary = loaded(WHOLE);
-    expect(vocabulary.delimiters).toEqual([['«', '»']]);
-    expect(vocabulary.keywords).toEqual({ if: 'when', elseIf: 'or when', else: 'otherwise', end: 'done' });
+    expect(pairsOf(vocabulary)).toEqual([['«', '»']]);
+    expect(vocabulary.language?.statements).toEqual([
+      { is: 'if', form: 'when' },
+      { is: 'elseIf', form: 'or when' },
+      { is: 'else', form: 'otherwise' },
+      { is: 'end', form: 'done' },
+    ]);
     const text = WHOLE.replace('\nG1 Z«a.b» X«a»', '');
     const { findings } = analyze(text, 'start', HERON, vocabularyFor(HERON, loaded(text)));
     expect(findings.map(({ rule }) => rule)).not.toContain('unknown-placeholder');
@@ -94,12 +102,12 @@ describe('a draft', () => {
     ['‹', '›'],
   ])('finds %s %s', (open, close) => {
     const text = `; for a ⟨test⟩ of ~things~\nG28\nM104 S${open}tip${close}\nM109 S${open}tip${close} X2\n`;
-    expect(loaded(text).delimiters).toEqual([[open, close]]);
+    expect(pairsOf(loaded(text))).toEqual([[open, close]]);
     expect(loaded(text).names.map(({ name }) => name)).toEqual(['tip']);
   });
 
   it('finds several pairs in use at once', () => {
-    expect(loaded('G1 X«a» Y⟨b⟩\nM104 S«c»').delimiters).toEqual([
+    expect(pairsOf(loaded('G1 X«a» Y⟨b⟩\nM104 S«c»'))).toEqual([
       ['«', '»'],
       ['⟨', '⟩'],
     ]);

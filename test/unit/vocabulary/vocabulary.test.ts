@@ -28,9 +28,13 @@ describe('the built-in vocabulary', () => {
     expect(visible.sort()).toEqual(
       [
         'heat.nozzle.first heat.nozzle.later heat.bed.first heat.bed.later heat.chamber',
-        'part.left part.right part.front part.back part.top',
+        'part.left part.right part.front part.back part.top base.left base.right base.front base.back',
         'layer.first layer.height layer.top layer.number layer.count',
-        'filament.diameter filament.kind nozzle.diameter tool.number tool.next tools',
+        'filament.diameter filament.kind filament.length filament.mass nozzle.diameter',
+        'tool.number tool.next tool.first tools',
+        'job.name job.file job.date job.time job.duration job.objects',
+        'speed.first speed.travel acceleration.first acceleration.travel',
+        'extrusion.width extrusion.relative extrusion.flow retraction.length',
         'bed.left bed.right bed.front bed.back bed.centre.x bed.centre.y',
         'reach.left reach.right reach.front reach.back reach.top reach.bottom home.x home.y home.z',
       ]
@@ -43,13 +47,16 @@ describe('the built-in vocabulary', () => {
       'tools[].number',
       'tools[].temperature.first',
       'tools[].temperature.later',
+      'tools[].used.length',
+      'tools[].used.mass',
     ]);
   });
 
   it('takes its ranges from the machine', () => {
     const { range } = names(heron);
-    expect(range('part.left')).toEqual([0, 228]);
-    expect(range('part.back')).toEqual([5, 206]);
+    // A part is 3 mm wide at least.
+    expect(range('part.left')).toEqual([0, 225]);
+    expect(range('part.back')).toEqual([8, 206]);
     expect(range('last.x')).toEqual([0, 228]);
     expect(range('part.top')).toEqual([0.04, 232]);
     expect(range('heat.nozzle.first')).toEqual([184, 268]);
@@ -68,7 +75,7 @@ describe('the built-in vocabulary', () => {
 
   it('lets a part lie anywhere on a round bed’s hull, and its reach be the bed where none is given', () => {
     const { range } = names({ name: 'A', bed: { shape: 'circle', centre: { x: 0, y: 0 }, radius: 87 } });
-    expect(range('part.left')).toEqual([-87, 87]);
+    expect(range('part.left')).toEqual([-87, 84]);
     expect(range('reach.back')).toEqual([87, 87]);
     expect(range('reach.top')).toBeNull();
   });
@@ -79,7 +86,8 @@ describe('the built-in vocabulary', () => {
     expect(own).toHaveLength(17);
     for (const name of own) expect(name.range, name.name).toBeNull();
     for (const name of all.values())
-      if (!name.fromMachine && name.kind !== 'text') expect(name.range, name.name).not.toBeNull();
+      if (!name.fromMachine && name.kind !== 'text' && name.kind !== 'flag')
+        expect(name.range, name.name).not.toBeNull();
   });
 
   it('has samples within the ranges, in order, and relations to names that exist', () => {

@@ -13,6 +13,11 @@ export const PLACEHOLDERS: Subject = {
       bad: { role: 'start', text: 'G28\nM109 S{{ heat.nozzle.first + }}\n' },
       good: { role: 'start', text: 'G28\nM109 S{{ heat.nozzle.first + 5 }}\n' },
     },
+    'unknown-language': {
+      why: 'The text has placeholders that its vocabulary does not describe, so Bookend takes their values as unknown and their sections as ones that may be left out. Everything else is still checked. Draft a vocabulary from the text, choose the vocabulary that describes it, or write the names as this machine’s vocabulary has them.',
+      bad: { role: 'start', text: 'G28\nM109 S«warmth.tip»\n' },
+      good: { role: 'start', text: 'G28\nM109 S{{ heat.nozzle.first }}\n' },
+    },
     'unknown-placeholder': {
       why: 'A name that nothing gives a value to is filled in as nothing: `M109 S{{ heat.nozle.first }}` becomes `M109 S`, and the machine waits for no temperature at all. Use a name of the vocabulary; completion inside the tag lists them.',
       bad: { role: 'start', text: 'G28\nM109 S{{ heat.nozle.first }}\n' },
