@@ -3,7 +3,7 @@ import { type Data, isGroup } from './data.ts';
 import { evaluate } from './evaluate.ts';
 import { childrenOf, type Expr } from './expr.ts';
 import type { FillProblem } from './fillProblem.ts';
-import type { LanguageRule, Rules, Unstated } from './rules.ts';
+import type { LanguageRule, Rules, UnstatedRule } from './rules.ts';
 import type { Env, Value } from './value.ts';
 import { plainNumber, written } from './writing.ts';
 
@@ -12,13 +12,13 @@ import { plainNumber, written } from './writing.ts';
 /** What a name has in a job; `asks`: where only what nobody stated decides, what that is. */
 export interface Given {
   readonly value: Data;
-  readonly asks: Unstated | null;
+  readonly asks: UnstatedRule | null;
 }
 
 /** An environment of one place of a text that is being filled in, and what was not settled while it was used. */
 export interface Unsettled {
   readonly env: Env;
-  readonly asks: Set<Unstated>;
+  readonly asks: Set<UnstatedRule>;
   /** Names that were asked for and have no value. */
   readonly missing: Set<string>;
   /** Lists by their value, as the job gave them. */
@@ -32,7 +32,7 @@ const NOTHING: Value = Object.freeze({ type: 'unknown', nothing: true });
  * @param rule What a name without a value gives in this language.
  */
 export function envOf(given: (name: string) => Given | null, rule: Rules['missing']): Unsettled {
-  const asks = new Set<Unstated>();
+  const asks = new Set<UnstatedRule>();
   const missing = new Set<string>();
   const lists = new Map<Value, readonly Data[]>();
   const has = (name: string): boolean => {
@@ -126,7 +126,7 @@ function hasPoint(expr: Expr): boolean {
 const sides = ({ left, right }: Extract<Expr, { type: 'binary' }>): boolean => hasPoint(left) || hasPoint(right);
 
 /** What each rule decides, and what may be written for it. */
-const RULES: Readonly<Record<Unstated, { readonly says: string; readonly values: string }>> = {
+const RULES: Readonly<Record<UnstatedRule, { readonly says: string; readonly values: string }>> = {
   zeroHolds: { says: 'whether 0 counts as true', values: 'true or false' },
   emptyTextHolds: { says: 'whether an empty text counts as true', values: 'true or false' },
   emptyListHolds: { says: 'whether an empty list counts as true', values: 'true or false' },
@@ -152,7 +152,7 @@ const RULES: Readonly<Record<Unstated, { readonly says: string; readonly values:
 };
 
 /** Where a rule stands in the vocabulary file. */
-export const propertyOf = (rule: Unstated): string =>
+export const propertyOf = (rule: UnstatedRule): string =>
   rule === 'firstIndex'
     ? 'expressions.firstIndex'
     : rule === 'caseMatters'
@@ -188,7 +188,7 @@ export function why(
   return { kind: 'value', message };
 }
 
-function askedFor(source: string, rule: Unstated | LanguageRule): Omit<FillProblem, 'span'> {
+function askedFor(source: string, rule: UnstatedRule | LanguageRule): Omit<FillProblem, 'span'> {
   const { says, values } = RULES[rule];
   const property = propertyOf(rule);
   const message = `What “${source}” gives depends on ${says}, which the vocabulary does not state. Add ${property}: ${values}.`;

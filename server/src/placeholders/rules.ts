@@ -40,7 +40,7 @@ export interface Rules {
 export type LanguageRule = keyof Rules;
 
 /** What filling in may have to ask for: a rule, or where a list's index begins, or whether the case of a name counts. */
-export type Unstated = LanguageRule | 'firstIndex' | 'caseMatters';
+export type UnstatedRule = LanguageRule | 'firstIndex' | 'caseMatters';
 
 /** Nothing stated. */
 export const NO_RULES: Rules = {

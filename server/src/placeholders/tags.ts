@@ -239,7 +239,7 @@ function partChoices(parts: Parts, text: string, expressions: Expressions, env: 
         const earlier = next ? there.pop() : { now: false, taken: false };
         if (!earlier) return null;
         there.push({ now: holds && !earlier.taken, taken: holds || earlier.taken });
-      } else if (part.kind === 'partial') return null;
+      } else if (part.kind === 'partial' || part.kind === 'foreign' || part.kind === 'escape') return null;
     }
     if (there.length > 0) return null;
     choices.push(left);

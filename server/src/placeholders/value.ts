@@ -1,6 +1,6 @@
 import type { Facts } from './affine.ts';
 import { type Bounds, bounds, type Known } from './bounds.ts';
-import type { Unstated } from './rules.ts';
+import type { UnstatedRule } from './rules.ts';
 
 /** What an expression can be: a number within bounds, one of some texts, a flag that may be either, a list, or unknown. */
 export type Value =
@@ -32,7 +32,7 @@ export interface Env {
    * Where a text is being filled in: rules of its language that are not stated and decided something. Names that the
    * text sets are then asked for as any other, as they are at that moment.
    */
-  readonly asks?: Set<Unstated>;
+  readonly asks?: Set<UnstatedRule>;
   /** Where a text is being filled in: whether there is a value for a name. */
   readonly has?: (name: string) => boolean;
 }

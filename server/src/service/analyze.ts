@@ -59,7 +59,7 @@ export function* analyzing(
 ): Pieces<Analysis> {
   const contact = role === 'program' ? null : yield* makingContact(text, vocabulary);
   const prepared = contact
-    ? yield* preparingForeign(text, role, machine, contact, budget)
+    ? yield* preparingForeign(text, role, machine, contact, budget, languageFor(vocabulary))
     : yield* preparing(text, role, machine, tagStyleOf(vocabulary), budget, languageFor(vocabulary));
   const trace = yield* simulating(prepared, boundsEnv(vocabulary));
   const scopes = scopesOf(prepared.tree, prepared.expressions, vocabulary);
@@ -93,8 +93,9 @@ function* preparingForeign(
   machine: Machine | null,
   { text: read, style, foreign }: FirstContact,
   budget: Budget,
+  language: Language | undefined,
 ): Pieces<Prepared> {
-  const prepared = yield* preparing(read, role, machine, style, budget);
+  const prepared = yield* preparing(read, role, machine, style, budget, language);
   const places = new Set(foreign.tags.map(({ span }) => span.start));
   // What stands in the tags' place says nothing.
   const expressions = new Map([...prepared.expressions].filter(([tag]) => !places.has(tag.span.start)));
