@@ -19,7 +19,7 @@ const { vocabulary: file } = readVocabulary(
   }),
 );
 const vocabulary = vocabularyFor(null, file);
-const mustache = { ...vocabulary, delimiters: undefined, keywords: undefined };
+const mustache = { ...vocabulary, language: undefined };
 
 /** Where X is at the end: for all jobs, or for one. */
 function x(text: string, job?: Record<string, number | boolean>, names: typeof vocabulary = vocabulary) {
