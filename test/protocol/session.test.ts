@@ -454,7 +454,7 @@ describe('where documents come from', () => {
   });
 
   test('a virtual folder is read through the client', async () => {
-    const virtual = new Map([['memory:///shop/heron.machine.json', heron()]]);
+    const virtual = new Map([['memory:/shop/heron.machine.json', heron()]]);
     const { open, pull } = await start({ pull: true, virtual, folders: ['memory:/shop'], options: { files: true } });
     open('memory:/shop/warm.start.gcode', moveTo(300));
     expect(codes(await pull('memory:/shop/warm.start.gcode'))).toContain('beyond-reach');

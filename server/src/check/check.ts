@@ -232,7 +232,8 @@ function* confirm(view: View, open: Opened, findings: Finding[], crashes: Crashe
 /** Jobs that are made for what is open as long as it is. */
 function* workedOut(view: View, open: Opened): Generator<Job> {
   yield* reachingOf(view);
-  for (const [id, { report }] of [...open])
+  // What is worked out at one place goes through all that is known there, which a long text has much of.
+  for (const [id, { report }] of [...open].slice(0, MOST_WORKED_OUT))
     for (const job of report.step ? slicesOf(view, report.step) : []) {
       if (!open.has(id)) break;
       yield job;

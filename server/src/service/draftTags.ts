@@ -61,7 +61,8 @@ export function findStyle(whole: string): DraftTags {
   const found: { readonly pair: readonly [string, string]; readonly tags: readonly FoundTag[] }[] = [];
   for (const pair of PAIRS) {
     const tags = tagsBetween(text, pair, taken);
-    const certain = tags.filter((tag) => !inComment(text, tag.start));
+    const inComment = commentsOf(text);
+    const certain = tags.filter((tag) => !inComment(tag.start));
     if (certain.length === 0) continue;
     // Two pairs that begin alike cannot be in use together: the one that was found first, the longer one, stays.
     if (found.some((one) => one.pair[0].startsWith(pair[0]) || pair[0].startsWith(one.pair[0]))) continue;
@@ -108,12 +109,28 @@ function isTagLike(content: string, sameEnds: boolean): boolean {
 
 const isExpression = (source: string): boolean => parseExpression(source, 0).expr !== null;
 
-/** Whether a place lies behind a `;`, or inside parentheses that open at a word's beginning, on its row. */
-function inComment(text: string, at: number): boolean {
-  const row = text.slice(Math.max(text.lastIndexOf('\n', at - 1), text.lastIndexOf('\r', at - 1), at - 2000) + 1, at);
-  if (row.includes(';')) return true;
-  return /(^|\s)\([^)]*$/.test(row);
+/**
+ * Whether a place lies behind a `;`, or inside parentheses that open at a word's beginning, on its row. Asked for one place
+ * behind the other, so that nothing of the text is looked at twice.
+ */
+function commentsOf(text: string): (at: number) => boolean {
+  let to = 0;
+  let behindSemicolon = false;
+  let open = false;
+  return (at) => {
+    for (; to < at; to++) {
+      const char = text.charCodeAt(to);
+      if (char === LF || char === CR) {
+        behindSemicolon = false;
+        open = false;
+      } else if (char === SEMICOLON) behindSemicolon = true;
+      else if (char === CLOSES) open = false;
+      else if (char === OPENS && (to === 0 || /\s/.test(text.charAt(to - 1)))) open = true;
+    }
+    return behindSemicolon || open;
+  };
 }
+const [LF, CR, SEMICOLON, OPENS, CLOSES] = [10, 13, 59, 40, 41];
 
 /** A tag that may steer: the words in front of an expression, or words alone. */
 interface Steering {

@@ -354,6 +354,7 @@ describe('a crash inside a rule', () => {
       holds: 0,
       fails: 0,
       undecided: [{ rule: 'made-to-crash', reason: 'the rule failed on this text' }],
+      unasked: [],
     });
   });
 

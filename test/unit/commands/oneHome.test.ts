@@ -5,12 +5,12 @@ import { expect, it } from 'vitest';
 // of them names a code or a word's letter, but these few, each for its reason.
 const NAMES: Readonly<Record<string, string>> = {
   'cli/explain.ts': 'a person asks for T0, and the record is that of T',
-  'lsp/jobTotals.ts': 'writes axes for people',
-  'machine/areaSchema.ts': 'writes axes for people',
-  'machine/consistency.ts': 'writes axes for people',
-  'machine/controllerSchema.ts': 'examples of a machine file',
-  'machine/effectSchema.ts': 'writes axes for people',
-  'machine/schema.ts': 'writes axes for people',
+  'lsp/inspectionTotals.ts': 'writes axes for people',
+  'machineFile/areaSchema.ts': 'writes axes for people',
+  'machineFile/consistency.ts': 'writes axes for people',
+  'machineFile/controllerSchema.ts': 'examples of a machine file',
+  'machineFile/effectSchema.ts': 'writes axes for people',
+  'machineFile/schema.ts': 'writes axes for people',
   'rules/bareTags.ts': 'F alone is a command of its own, by its code',
   'rules/coldAllowed.ts': 'two words of one command, which allow the same in two ways',
   'rules/coldProbing.ts': 'no effect says that the bed is measured',
@@ -37,6 +37,7 @@ const NAMES: Readonly<Record<string, string>> = {
   'service/formatLine.ts': 'T0 is written as one word',
   'service/highlights.ts': 'letters that are the same letter, whatever they mean',
   'service/wordFacts.ts': 'which of two words of a pause counts in another unit',
+  'vocabulary/making.ts': 'writes axes for people',
 };
 
 const SOURCES = new URL('../../../server/src/', import.meta.url);
