@@ -26,7 +26,8 @@ export const firstContact = (text: string, vocabulary: Vocabulary): FirstContact
 export function* makingContact(text: string, vocabulary: Vocabulary): Pieces<FirstContact | null> {
   if (vocabulary.filled) return null;
   const style = tagStyleOf(vocabulary);
-  const { pairs } = style;
+  const lines = style.lineMarks.map((open) => ({ open, close: '' }));
+  const pairs = [...style.pairs, ...lines];
   const foreign = yield* findingForeign(text, { pairs, meant: !isStrange(text, vocabulary) });
   const read = foreign && masked(text, foreign);
   return foreign && read !== null ? { foreign, text: read, style: foreignStyle(style) } : null;
@@ -45,6 +46,7 @@ function isStrange(text: string, vocabulary: Vocabulary): boolean {
   const exact = new Set(known);
   // `chamber` is meant for `heat.chamber`.
   const ends = new Set(known.flatMap((name) => name.split('.').at(-1) ?? []));
+  const odd = known.filter((name) => !/^[\p{L}_$][\p{L}\p{N}_$.]*$/u.test(name));
   const words = new Set<string>();
   let tags = 0;
   for (const { open, close } of pairs) {
@@ -61,6 +63,8 @@ function isStrange(text: string, vocabulary: Vocabulary): boolean {
         if (exact.has(word) || ends.has(word)) return false;
         words.add(word);
       }
+      // Names with spaces, hyphens or figures in front are no words.
+      if (odd.some((name) => inner.includes(name))) return false;
     }
   }
   if (tags < 2 || words.size < 2) return false;

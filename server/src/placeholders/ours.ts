@@ -1,4 +1,5 @@
 import type { Grammar } from './grammar.ts';
+import type { Rules } from './rules.ts';
 
 const FUNCTION_NAMES = ['min', 'max', 'abs', 'round', 'floor', 'ceil'] as const;
 
@@ -31,6 +32,28 @@ export const OURS: Grammar = {
   formats: [],
   firstIndex: 0,
   rules: null,
+};
+
+/** What holds in our own language (ECMA-262), for one that has only its statements from elsewhere. */
+export const OUR_RULES: Rules = {
+  zeroHolds: false,
+  emptyTextHolds: false,
+  // As in the Mustache specification.
+  emptyListHolds: false,
+  zeroTextHolds: true,
+  wholeDivision: false,
+  wholePart: 'toward 0',
+  rounding: 'up',
+  remainder: 'as the left side',
+  power: 'before a sign',
+  andOr: 'and first',
+  notIsLast: false,
+  missing: 'stop',
+  setInLoopHolds: true,
+  bareList: null,
+  flagsWritten: { true: 'true', false: 'false' },
+  wholeAs: '3',
+  textPlusNumber: 'joined',
 };
 
 /** Words that ECMA-262 keeps for itself (12.7.2), so that they are no names. */

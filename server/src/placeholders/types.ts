@@ -105,8 +105,8 @@ function typeOf(expr: Expr, find: FindName, tell: Tell): Type {
       for (const part of childrenOf(expr)) typeOf(part, find, tell);
       return { type: 'list' };
     case 'format':
-      asNumber(expr.arg, typeOf(expr.arg, find, tell), 'a form for digits', tell);
-      return TEXT;
+      // Digits in whatever form are what a machine reads as this number.
+      return asNumber(expr.arg, typeOf(expr.arg, find, tell), 'a form for digits', tell) ?? ANY_NUMBER;
     case 'index':
       return indexed(expr, find, tell);
     case 'unclear':

@@ -24,13 +24,18 @@ export const alwaysSame: Rule = inPieces({
     for (const { tag, expr, env: here } of yield* placingTags(view, env)) {
       if (pace.due()) yield;
       const found: Found[] = [];
-      // Whether a list is empty is no condition that somebody got wrong.
+      // What a name is set to, or a branch compared with, is no condition.
+      if (tag.kind === 'set' || COMPARED.has(tag.keyword ?? '')) continue;
       if (tag.kind === 'value') inValue(expr, here, found);
+      // Whether a list is empty is no condition that somebody got wrong.
       else if (evaluate(expr, here).type !== 'list') inCondition(expr, here, found);
       for (const one of found) report(said(view, tag, expr, one, env));
     }
   },
 });
+
+/** Statements that take a value, and no condition. */
+const COMPARED: ReadonlySet<string> = new Set(['switch', 'case', 'each']);
 
 /**
  * What is open from job to job. A name with a single value is a setting of this machine (a machine without a chamber

@@ -42,7 +42,8 @@ export function soundGrammar(
     functions: nodes.functions ? readFunctions(walk, nodes.functions, taken) : OURS.functions,
     formats: soundFormats(walk, given.formats),
     firstIndex: given.firstIndex ?? null,
-    rules: rules ? soundRules(walk, rules, nodes.bareList) : null,
+    // Of another language nothing is taken as known that its file does not state.
+    rules: rules ? soundRules(walk, rules, nodes.bareList) : NO_RULES,
   };
 }
 
