@@ -284,7 +284,7 @@ const MOST_SPLIT = 4;
  */
 const MOST_STEPS = 4000;
 /** Steps that making a job and asking the rules takes as long as, however few it has itself. */
-const STEPS_OF_A_RUN = 64;
+const STEPS_OF_A_RUN = 16;
 const FEWEST_JOBS = 8;
 const MOST_RANDOM = 16;
 /** Jobs that are worked out where the search has shown nothing: each is as good as made for what is open. */
