@@ -6,8 +6,8 @@ import { exact } from './bounds.ts';
 import { type Data, type Frame, isGroup, type Lookup, lookupIn, push } from './data.ts';
 import { evaluate, plainNumber, render, truthOf } from './evaluate.ts';
 import { type Expr, namesIn } from './expression.ts';
-import type { FillProblem } from './fillProblem.ts';
-import { envOf as envIn, type Given, outputOf, type Unsettled, why } from './fillRules.ts';
+import { type FillProblem, missingText } from './fillProblem.ts';
+import { envOf as envIn, type Given, outputOf, singleValueOf, type Unsettled, why } from './fillRules.ts';
 import type { Language } from './language.ts';
 import type { Rules } from './rules.ts';
 import { takenBy } from './standalone.ts';
@@ -485,18 +485,8 @@ function tellUnknown(run: Run, expr: Expr, around: Unsettled): void {
 }
 
 /** undefined: a group of names has no value of its own. */
-function asValue(data: Data): Value | undefined {
-  switch (typeof data) {
-    case 'number':
-      return Number.isFinite(data) ? { type: 'number', lo: data, hi: data } : undefined;
-    case 'string':
-      return { type: 'text', any: [data] };
-    case 'boolean':
-      return { type: 'flag', is: data };
-    default:
-      return Array.isArray(data) ? { type: 'list', length: exact(data.length), items: null } : undefined;
-  }
-}
+const asValue = (data: Data): Value | undefined =>
+  Array.isArray(data) ? { type: 'list', length: exact(data.length), items: null } : singleValueOf(data);
 
 function copy(run: Run, from: number, to: number): void {
   add(run, run.tree.text.slice(from, to), { start: from, end: to }, true);
@@ -522,7 +512,7 @@ function tellSyntax(run: Run): void {
 }
 
 function tellMissing(run: Run, name: string, span: Span): void {
-  tell(run, 'missing', span, `“${name}” has no value in this job, so nothing can be filled in here.`, name);
+  tell(run, 'missing', span, missingText(name), name);
 }
 
 function tell(run: Run, kind: FillProblem['kind'], span: Span, message: string, name?: string): void {

@@ -15,3 +15,7 @@ export interface FillProblem {
   /** The property of the vocabulary file that would decide it. */
   readonly property?: string;
 }
+
+/** Said of a name that the job does not give. */
+export const missingText = (name: string): string =>
+  `“${name}” has no value in this job, so nothing can be filled in here.`;

@@ -2,7 +2,7 @@ import { exact } from './bounds.ts';
 import { type Data, isGroup } from './data.ts';
 import { evaluate } from './evaluate.ts';
 import { childrenOf, type Expr } from './expr.ts';
-import type { FillProblem } from './fillProblem.ts';
+import { type FillProblem, missingText } from './fillProblem.ts';
 import type { LanguageRule, Rules, UnstatedRule } from './rules.ts';
 import type { Env, Value } from './value.ts';
 import { plainNumber, written } from './writing.ts';
@@ -59,6 +59,16 @@ const DEEPEST = 50;
 
 /** A value of the job; undefined: a group of names has none of its own. */
 function plainValueOf(data: Data, lists: Map<Value, readonly Data[]>, depth: number): Value | undefined {
+  if (!Array.isArray(data)) return singleValueOf(data);
+  if (depth > DEEPEST) return undefined;
+  const items = data.map((item) => elementOf(item, lists, depth + 1));
+  const list: Value = { type: 'list', length: exact(data.length), items };
+  lists.set(list, data);
+  return list;
+}
+
+/** A number, text or flag of the job; undefined: it is none, or no number that can be written. */
+export function singleValueOf(data: Data): Value | undefined {
   switch (typeof data) {
     case 'number':
       return Number.isFinite(data) ? { type: 'number', lo: data, hi: data } : undefined;
@@ -66,13 +76,8 @@ function plainValueOf(data: Data, lists: Map<Value, readonly Data[]>, depth: num
       return { type: 'text', any: [data] };
     case 'boolean':
       return { type: 'flag', is: data };
-    default: {
-      if (!Array.isArray(data) || depth > DEEPEST) return undefined;
-      const items = data.map((item) => elementOf(item, lists, depth + 1));
-      const list: Value = { type: 'list', length: exact(data.length), items };
-      lists.set(list, data);
-      return list;
-    }
+    default:
+      return undefined;
   }
 }
 
@@ -170,7 +175,7 @@ export function why(
   const [name] = missing;
   if (rule !== undefined && name === undefined) return askedFor(source, rule);
   if (name !== undefined) {
-    if (rules?.missing === null && name !== undefined) {
+    if (rules?.missing === null) {
       const { message, property } = askedFor(source, 'missing');
       return {
         kind: 'missing',
@@ -179,7 +184,7 @@ export function why(
         message: `“${name}” has no value in this job. ${message}`,
       };
     }
-    return { kind: 'missing', name, message: `“${name}” has no value in this job, so nothing can be filled in here.` };
+    return { kind: 'missing', name, message: missingText(name) };
   }
   const unknown = foreignIn(expr);
   const message = unknown

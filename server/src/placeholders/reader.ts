@@ -515,11 +515,12 @@ export class ExpressionReader {
     return args.length > 0 ? this.#call(written, args, from) : null;
   }
 
-  #call(written: string, args: readonly Expr[], from: number): Expr {
+  /** @param start Where the call begins, where a value stands in front of the function's name. */
+  #call(written: string, args: readonly Expr[], from: number, start = from): Expr {
     const fn = this.#language.functions.get(written);
     const called = fn && callOf(fn, args);
-    if (called) return this.#part(from, called);
-    return this.#foreign(
+    if (called) return this.#part(start, called);
+    const expr = this.#foreign(
       from,
       fn ? 'form' : 'function',
       written,
@@ -527,6 +528,7 @@ export class ExpressionReader {
       args,
       fn !== undefined && fn.is !== 'ours',
     );
+    return { ...expr, span: this.#span(start) };
   }
 
   /** `f a b`: values that follow with nothing between. */
@@ -690,21 +692,7 @@ export class ExpressionReader {
     const written = this.#text.slice(from, end).trim();
     this.#at = from + written.length;
     const args = found.sign.does === ':' ? this.#argumentsAfterColon() : this.#takes('(') ? this.#arguments(')') : [];
-    return this.#call2(written, [left, ...args], from, start);
-  }
-  #call2(written: string, args: readonly Expr[], from: number, start: number): Expr {
-    const fn = this.#language.functions.get(written);
-    const called = fn && callOf(fn, args);
-    if (called) return this.#part(start, called);
-    const expr = this.#foreign(
-      from,
-      fn ? 'form' : 'function',
-      written,
-      fn && fn.is !== 'ours' ? fn : null,
-      args,
-      fn !== undefined && fn.is !== 'ours',
-    );
-    return { ...expr, span: this.#span(start) };
+    return this.#call(written, [left, ...args], from, start);
   }
 
   #argumentsAfterColon(): Expr[] {

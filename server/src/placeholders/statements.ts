@@ -44,6 +44,10 @@ export const hasExpression = (tag: Tag): boolean =>
 export const isSwitch = (tag: Tag): boolean => keywordOf(tag) === 'switch';
 export const isCase = (tag: Tag): boolean => keywordOf(tag) === 'case';
 
+/** Whether a tag takes a value that is no condition: a name is set to it, it is gone through, or compared. */
+export const takesValue = (tag: Tag): boolean =>
+  tag.kind === 'set' || isSwitch(tag) || isCase(tag) || keywordOf(tag) === 'each';
+
 /** Whether a section goes through a list: by the mark of Mustache, or by a statement. Any other statement only asks whether. */
 export const goesThrough = (open: Tag): boolean => open.keyword === undefined || keywordOf(open) === 'each';
 

@@ -1,6 +1,5 @@
 import type { Role } from '../syntax/role.ts';
-import { type GivenTags, languageOf } from '../syntax/tagLanguage.ts';
-import type { TagLanguage } from '../syntax/tagStyle.ts';
+import { MUSTACHE, type TagLanguage } from '../syntax/tagStyle.ts';
 import type { Bounds } from './bounds.ts';
 import type { Grammar } from './grammar.ts';
 
@@ -52,9 +51,6 @@ export interface Vocabulary {
   readonly language?: TagLanguage;
   /** How expressions are written; absent: as Bookend's own. */
   readonly grammar?: Grammar;
-  /** How tags are written; absent: as the Mustache specification has them. */
-  readonly delimiters?: GivenTags['delimiters'];
-  readonly keywords?: GivenTags['keywords'];
   /** Built-in names that another name of `names` stands for: `part.top` to the name that a vocabulary file gives it. */
   readonly standIns?: ReadonlyMap<string, string>;
   /** The text has been filled in: it is a part of a finished program and takes no tags any more. */
@@ -62,8 +58,7 @@ export interface Vocabulary {
 }
 
 /** How this vocabulary's tags are written. */
-export const tagStyleOf = ({ language, delimiters = [], keywords = null }: Vocabulary): TagLanguage =>
-  language ?? languageOf({ delimiters, keywords });
+export const tagStyleOf = ({ language }: Vocabulary): TagLanguage => language ?? MUSTACHE;
 
 /**
  * One value for every name, of a list its length: what one run is about. `tools[].number` is the value of every element's

@@ -2,6 +2,7 @@ import { boundsEnv } from '../placeholders/environment.ts';
 import { evaluate, truthOf } from '../placeholders/evaluate.ts';
 import { childrenOf, type Expr } from '../placeholders/expression.ts';
 import { narrow } from '../placeholders/narrow.ts';
+import { takesValue } from '../placeholders/statements.ts';
 import type { Env } from '../placeholders/value.ts';
 import type { Tag } from '../syntax/nodes.ts';
 import { Pace } from '../text/pieces.ts';
@@ -24,8 +25,7 @@ export const alwaysSame: Rule = inPieces({
     for (const { tag, expr, env: here } of yield* placingTags(view, env)) {
       if (pace.due()) yield;
       const found: Found[] = [];
-      // What a name is set to, or a branch compared with, is no condition.
-      if (tag.kind === 'set' || COMPARED.has(tag.keyword ?? '')) continue;
+      if (takesValue(tag)) continue;
       if (tag.kind === 'value') inValue(expr, here, found);
       // Whether a list is empty is no condition that somebody got wrong.
       else if (evaluate(expr, here).type !== 'list') inCondition(expr, here, found);
@@ -33,9 +33,6 @@ export const alwaysSame: Rule = inPieces({
     }
   },
 });
-
-/** Statements that take a value, and no condition. */
-const COMPARED: ReadonlySet<string> = new Set(['switch', 'case', 'each']);
 
 /**
  * What is open from job to job. A name with a single value is a setting of this machine (a machine without a chamber

@@ -59,10 +59,9 @@ export function newNameFault(
     return `“${name}” is used in a text that is too long to be read whole, so not all of its places are known. Split that text first.`;
   const taken = vocabulary.names.get(to);
   if (taken) return `There is a placeholder “${to}” already. Choose another name.`;
-  const { keywords } = vocabulary;
-  for (const keyword of Object.values(keywords ?? {}).flat())
-    if (keyword.split(/\s+/)[0] === to)
-      return `“${to}” begins a keyword of this vocabulary (“${keyword}”), so that a tag with it would be read as a section. Choose another name.`;
+  for (const { form } of vocabulary.language?.statements ?? [])
+    if (form.split(/\s+/)[0] === to)
+      return `“${to}” begins a keyword of this vocabulary (“${form}”), so that a tag with it would be read as a section. Choose another name.`;
   for (const text of texts) {
     for (const { key, tag } of usesOf(text)) {
       if (key === name && text.scopes.elements(tag).some((own) => headOf(own.name) === headOf(to)))

@@ -3,12 +3,20 @@ import { getNodeValue, type Node } from 'jsonc-parser';
 import { listOf, quoted } from '../machineFile/complaint.ts';
 import { itemPath, tell } from '../machineFile/consistency.ts';
 import { spanOf, type Walk } from '../machineFile/walk.ts';
-import type { CallForm, Grammar, NameForm, Operation, Operator, Rules } from '../placeholders/grammar.ts';
-import { NO_RULES } from '../placeholders/grammar.ts';
+import {
+  type CallForm,
+  type Grammar,
+  type NameForm,
+  NO_RULES,
+  type Operation,
+  type Operator,
+  type Rules,
+} from '../placeholders/grammar.ts';
 import { OURS } from '../placeholders/ours.ts';
 import { readFunctions } from './functions.ts';
 import { BARE_LIST_SCHEMA } from './languageSchema.ts';
 import type { VocabularyRoot } from './schema.ts';
+import { usable } from './tags.ts';
 import { plain, Taken } from './taken.ts';
 
 // How expressions are written, as far as the file says it: what it does not name is as in Bookend's own expressions.
@@ -96,20 +104,13 @@ function soundWords(given: Given, taken: Taken): Grammar['words'] {
 
 function soundQuotes(walk: Walk, given: Given['quotes']): readonly string[] {
   if (!given) return OURS.quotes;
-  return given.filter((quote, i) => {
-    const fault = /[\s\p{L}\p{N}_.(),;]/u.test(quote)
+  const faultOf = (quote: string, others: readonly string[]): string | null =>
+    /[\s\p{L}\p{N}_.(),;]/u.test(quote)
       ? 'contains a character that names, numbers, calls or comments are written with. Write a sign.'
-      : given.indexOf(quote) < i
+      : others.includes(quote)
         ? 'stands in the list twice. Remove one of them.'
         : null;
-    if (fault !== null)
-      tell(
-        walk,
-        itemPath(walk, 'expressions.quotes', i),
-        `The quote ${quoted(quote)} ${fault} Until then it is not used.`,
-      );
-    return fault === null;
-  });
+  return usable(walk, 'expressions.quotes', given, faultOf, 'The quote');
 }
 
 const PARTS = ['YES', 'CONDITION', 'NO'];
@@ -202,22 +203,14 @@ function callOf(form: string): CallForm | null {
 }
 
 function soundFormats(walk: Walk, given: Given['formats']): readonly string[] {
-  return (given ?? []).filter((form, i) => {
+  const faultOf = (form: string): string | null => {
     const slots = form.match(/N/g)?.length ?? 0;
-    const fault =
-      slots !== 1
-        ? `must have one N, where the number of digits stands, such as ":.Nf".`
-        : /^[\p{L}\p{N}_\s(]/u.test(form)
-          ? 'begins as a name, a number or a call does. Write the sign that parts it from the value first.'
-          : null;
-    if (fault !== null)
-      tell(
-        walk,
-        itemPath(walk, 'expressions.formats', i),
-        `The format ${quoted(form)} ${fault} Until then it is not used.`,
-      );
-    return fault === null;
-  });
+    if (slots !== 1) return 'must have one N, where the number of digits stands, such as ":.Nf".';
+    return /^[\p{L}\p{N}_\s(]/u.test(form)
+      ? 'begins as a name, a number or a call does. Write the sign that parts it from the value first.'
+      : null;
+  };
+  return usable(walk, 'expressions.formats', given ?? [], faultOf, 'The format');
 }
 
 function soundRules(walk: Walk, given: NonNullable<VocabularyRoot['rules']>, bareList: Node | null): Rules {

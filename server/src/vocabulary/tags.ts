@@ -127,18 +127,22 @@ export function soundTrims(walk: Walk, given: VocabularyRoot['trims'], pairs: re
   });
 }
 
-/** The items of a list without those that have a fault, which is told. */
-function usable(
+/**
+ * The items of a list without those that have a fault, which is told.
+ * @param what What an item is called in front of it.
+ */
+export function usable(
   walk: Walk,
   list: string,
   given: readonly string[],
   faultOf: (sign: string, others: readonly string[]) => string | null,
+  what = `In ${list},`,
 ): readonly string[] {
   const kept: string[] = [];
   for (const [i, sign] of given.entries()) {
     const fault = faultOf(sign, kept);
     if (fault === null) kept.push(sign);
-    else tell(walk, itemPath(walk, list, i), `In ${list}, ${quoted(sign)} ${fault} Until then it is not used.`);
+    else tell(walk, itemPath(walk, list, i), `${what} ${quoted(sign)} ${fault} Until then it is not used.`);
   }
   return kept;
 }

@@ -5,25 +5,14 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import { build } from 'esbuild';
 import { afterAll, beforeAll } from 'vitest';
+import { bundleCli } from './bundled.ts';
 
 export const folder = mkdtempSync(join(tmpdir(), 'bookend-large-'));
 const cli = join(folder, 'cli.cjs');
 
 beforeAll(async () => {
-  await build({
-    absWorkingDir: fileURLToPath(new URL('../../../', import.meta.url)),
-    entryPoints: ['server/src/cli.ts'],
-    outfile: cli,
-    bundle: true,
-    platform: 'node',
-    format: 'cjs',
-    target: 'node20',
-    mainFields: ['module', 'main'],
-    logLevel: 'error',
-  });
+  await bundleCli(cli);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

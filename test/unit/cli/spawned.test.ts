@@ -5,31 +5,19 @@ import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync, watch, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
-import { build } from 'esbuild';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { crc32 } from '../../../server/src/packages/crc32.ts';
 import { utf8, zip } from '../../program/packages.ts';
+import { bundleCli } from './bundled.ts';
 import { GOOD, heron, wall } from './shop.ts';
 
-const root = fileURLToPath(new URL('../../../', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'bookend-cli-'));
 const cli = join(folder, 'cli.cjs');
 const LONG = wall(20_000);
 
 beforeAll(async () => {
-  await build({
-    absWorkingDir: root,
-    entryPoints: ['server/src/cli.ts'],
-    outfile: cli,
-    bundle: true,
-    platform: 'node',
-    format: 'cjs',
-    target: 'node20',
-    mainFields: ['module', 'main'],
-    logLevel: 'error',
-  });
+  await bundleCli(cli);
   writeFileSync(join(folder, 'heron.machine.json'), heron);
   writeFileSync(join(folder, 'a.start.gcode'), GOOD);
   for (const name of ['b', 'c', 'd']) writeFileSync(join(folder, `${name}.gcode`), LONG);

@@ -4,6 +4,7 @@ import { spellOut } from '../../../server/src/placeholders/spellOut.ts';
 import { tagStyleOf, type Vocabulary } from '../../../server/src/placeholders/vocabulary.ts';
 import { analyze, prepare } from '../../../server/src/service/analyze.ts';
 import { fillIn } from '../../../server/src/service/fillIn.ts';
+import { languageOf } from '../../../server/src/syntax/tagLanguage.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { machineOf } from '../analyze/machines.ts';
 import { anyJobs, caseOf } from '../analyze/promises.ts';
@@ -51,8 +52,10 @@ describe('each way of a line becomes a line of its own', () => {
   it('in the words of a vocabulary', () => {
     const vocabulary: Vocabulary = {
       ...NAMES,
-      delimiters: [['<<', '>>']],
-      keywords: { if: 'when', else: 'otherwise', end: 'done' },
+      language: languageOf({
+        delimiters: [['<<', '>>']],
+        keywords: { if: 'when', else: 'otherwise', end: 'done' },
+      }),
     };
     expect(out(`<<when ${C}>>; aside <<otherwise>>M107 <<done>>M190 S60`, vocabulary)).toBe(
       `<<when ${C} >>\n; aside M190 S60\n<<done>>\n<<when !(${C}) >>\nM107 M190 S60\n<<done>>`,

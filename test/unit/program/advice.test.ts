@@ -9,6 +9,7 @@ import { analyze, prepare } from '../../../server/src/service/analyze.ts';
 import { fillIn } from '../../../server/src/service/fillIn.ts';
 import { fixesOf } from '../../../server/src/service/fixes.ts';
 import { ROLES } from '../../../server/src/syntax/role.ts';
+import { languageOf } from '../../../server/src/syntax/tagLanguage.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 
 // A finished program takes no placeholders, and nobody mends its lines one by one: what is advised has to fit.
@@ -71,7 +72,7 @@ describe('the end of a program', () => {
   });
 
   it('in a sequence the names of the job stay, as the text writes them', () => {
-    const own = { ...vocabularyFor(egret), delimiters: [['<', '>']] as const };
+    const own = { ...vocabularyFor(egret), language: languageOf({ delimiters: [['<', '>']] }) };
     const found = analyze('G21\nG90\nG1 X198 Y14 F6300\nM104 S0\n', 'end', egret, own).findings;
     expect(message(found, 'drag-over-part')).toMatch(/ Lift it first: G1 Z<min\(part\.top \+ 5, reach\.top\)>\.$/);
   });

@@ -103,7 +103,9 @@ describe('names in a vocabulary file', () => {
   test('nor is one that is taken, or that means something else where it would stand', () => {
     expect(newNameFault(names, 'west', 'east', [])).toMatch(/already/);
     expect(newNameFault(names, 'west', 'bed.right', [])).toMatch(/already/);
-    expect(newNameFault({ ...names, keywords: { if: 'when' } }, 'west', 'when', [])).toMatch(/keyword/);
+    const words = '{"keywords": {"if": "when", "end": "done"}, "names": {"west": {"kind": "length"}}}';
+    const steered = vocabularyFor(HERON, readVocabulary(words).vocabulary);
+    expect(newNameFault(steered, 'west', 'when', [])).toMatch(/keyword/);
     const own = '{"extends": "bookend", "names": {"west": {"kind": "length"}}}';
     const both = vocabularyFor(HERON, readVocabulary(own).vocabulary);
     const inList = analyze('{{#tools}}\nG1 X{{ west }}\n{{/tools}}', 'start', HERON, both);

@@ -5,14 +5,8 @@ import type { Grammar } from '../../../server/src/placeholders/grammar.ts';
 import type { TagLanguage } from '../../../server/src/syntax/tagStyle.ts';
 import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
+import { read, told } from './support.ts';
 
-const told = (text: string): [string, string][] =>
-  readVocabulary(text).problems.map(({ span, message }) => [text.slice(span.start, span.end), message]);
-const read = (content: object) => {
-  const { vocabulary, problems } = readVocabulary(JSON.stringify(content));
-  if (!vocabulary) throw new Error('no vocabulary');
-  return { ...vocabulary, problems };
-};
 const languageOf = (content: object): TagLanguage => {
   const { language, problems } = read(content);
   expect(problems).toEqual([]);

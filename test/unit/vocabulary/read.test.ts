@@ -7,19 +7,12 @@ import { visible } from '../../../server/src/placeholders/environment.ts';
 import { vocabularySchemaText } from '../../../server/src/service/jsonSchema.ts';
 import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
+import { read, told } from './support.ts';
 
 const file = (name: string): string =>
   readFileSync(new URL(`../../../schemas/${name}`, import.meta.url), 'utf8').replaceAll('\r\n', '\n');
 const accepts = new Ajv2020({ strict: false }).compile(JSON.parse(file('placeholders.schema.json')));
 
-/** The marked text and message of each problem. */
-const told = (text: string): [string, string][] =>
-  readVocabulary(text).problems.map(({ span, message }) => [text.slice(span.start, span.end), message]);
-const read = (content: object) => {
-  const { vocabulary, problems } = readVocabulary(JSON.stringify(content));
-  if (!vocabulary) throw new Error('no vocabulary');
-  return { ...vocabulary, problems };
-};
 const machine = readMachine(
   JSON.stringify({
     name: 'Egret',

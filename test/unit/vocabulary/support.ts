@@ -1,0 +1,12 @@
+import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
+
+/** The marked text and message of each problem of a vocabulary file. */
+export const told = (text: string): [string, string][] =>
+  readVocabulary(text).problems.map(({ span, message }) => [text.slice(span.start, span.end), message]);
+
+/** What a vocabulary file of this content says, and its problems. */
+export const read = (content: object) => {
+  const { vocabulary, problems } = readVocabulary(JSON.stringify(content));
+  if (!vocabulary) throw new Error('no vocabulary');
+  return { ...vocabulary, problems };
+};
