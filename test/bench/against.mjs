@@ -3,6 +3,7 @@
 // counts: so other work on the machine changes little. A row of a server's start counts the server's own time.
 
 import { execFileSync, spawnSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
 import { mkdtemp, rm, symlink } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -20,7 +21,10 @@ async function against(revision) {
     await symlink(join(root, 'node_modules'), join(other, 'node_modules'));
     const texts = await load(root, folder, 'test/bench/texts.ts', 'texts');
     const { MACHINE } = await load(root, folder, 'test/bench/machine.ts', 'machine');
-    const both = [await load(root, folder, ENGINE, 'here'), await load(other, folder, ENGINE, 'there')];
+    const both = [
+      await load(root, folder, engineOf(root), 'here'),
+      await load(other, folder, engineOf(other), 'there'),
+    ];
     const [here, there] = both.map(({ engine }) => engine(MACHINE));
     const rows = [];
     for (const [name, runs, what] of work(texts)) rows.push([name, ...inTurn(runs, what(here), what(there))]);
@@ -34,11 +38,14 @@ async function against(revision) {
   }
 }
 
-/** What is asked of each tree's engine; it stands here, since a revision may be older than this file. */
-const ENGINE = {
+/**
+ * What is asked of a tree's engine; it stands here, since a revision may be older than this file, or than the rooms in
+ * which machine files and vocabularies are read.
+ */
+const engineOf = (tree) => ({
   contents: `
-    import { readMachine } from './server/src/machineFile/load.ts';
-    import { vocabularyFor } from './server/src/vocabulary/vocabulary.ts';
+    import { readMachine } from '${roomOf(tree, 'machineFile/load.ts', 'machine/load.ts')}';
+    import { vocabularyFor } from '${roomOf(tree, 'vocabulary/vocabulary.ts', 'machine/vocabulary.ts')}';
     import { analyze } from './server/src/service/analyze.ts';
     import { parse } from './server/src/syntax/parse.ts';
     export function engine(file) {
@@ -47,7 +54,13 @@ const ENGINE = {
       return { parse: (text) => parse(text), analyze: (text, role) => analyze(text, role, machine, vocabulary) };
     }`,
   loader: 'ts',
-};
+});
+
+/** The first of these files that a tree has. */
+function roomOf(tree, ...files) {
+  const paths = files.map((file) => `./server/src/${file}`);
+  return paths.find((path) => existsSync(join(tree, path))) ?? paths[0];
+}
 
 const work = ({ startSequence, program, conditionalSequence }) => {
   const analysis = (text, role) => (engine) => () => engine.analyze(text, role);
