@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, test } from 'vitest';
-import type { ClientCapabilities, CodeAction } from 'vscode-languageserver';
+import type { ClientCapabilities, CodeAction, Diagnostic } from 'vscode-languageserver';
 import { type Client, type Options, startClient } from './client.ts';
 
 // A text in another placeholder language, over the real protocol, in memory.
@@ -41,11 +41,11 @@ const start = async (disk: Record<string, string>, options: Options = {}) => {
 };
 afterEach(async () => client.end());
 
-const actions = (): Promise<CodeAction[]> =>
+const actions = (diagnostics: readonly Diagnostic[] = []): Promise<CodeAction[]> =>
   client.connection.sendRequest('textDocument/codeAction', {
     textDocument: { uri: TEXT },
     range: { start: { line: 3, character: 8 }, end: { line: 3, character: 8 } },
-    context: { diagnostics: [] },
+    context: { diagnostics },
   });
 /** What an action writes, by file: each edit's text. */
 const written = ({ edit }: CodeAction): Record<string, string[]> =>
@@ -85,6 +85,23 @@ describe('a text in a language that another vocabulary of the workspace describe
       '{{# heat.nozzle.first > 220 }}',
       '{{/}}',
     ]);
+  });
+
+  test('offers to write them as the built-in names where no machine is chosen', async () => {
+    await start({ [OTHER]: loom });
+    const write = await titled('Write these placeholders as Bookend has them');
+    expect(written(write as CodeAction)[TEXT]?.[0]).toBe('{{ heat.bed.first }}');
+    expect(await titled('Use')).toBeUndefined();
+  });
+
+  test('what mends the finding belongs to it, and stands before what silences it', async () => {
+    await start({ [MACHINE]: machine(), [OTHER]: loom }, { options: { draftsPlaceholders: true } });
+    const found = await client.pull(TEXT);
+    const all = (await actions(found)).filter(({ diagnostics }) => diagnostics?.length === 1);
+    const ranks = all.map(({ title }) =>
+      ['Draft', 'Use', 'Write', 'Ignore'].findIndex((word) => title.startsWith(word)),
+    );
+    expect(ranks.slice(0, 4)).toEqual([0, 1, 2, 3]);
   });
 
   test('offers neither where no vocabulary reads it, and the draft only to clients that can', async () => {

@@ -30,10 +30,10 @@ export async function codeActions(
     const found = offered
       .filter(({ show }) => show === null || showsFilledIn)
       .map((action) => ({ action, made: toCodeAction(document, action, asked.diagnostics, abilities) }));
-    all.push(...found.map(({ made }) => made));
+    // Editors keep this order among actions of one diagnostic: what mends it stands before what silences it.
+    all.push(...(await toLanguageActions(context, checked, at, asked.diagnostics)), ...found.map(({ made }) => made));
     const rules = [...new Set(found.map(({ action }) => action.finding.rule))];
     if (rules.includes('unknown-command')) all.push(...toDeclareActions(context, checked, at));
-    all.push(...(await toLanguageActions(context, checked, at)));
     // One fix of a rule is offered anyway.
     for (const rule of rules) all.push(...(await wholeFix(context, checked, rule, 2)));
     all.push(...toSettingActions(context, checked, rules));

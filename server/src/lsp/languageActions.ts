@@ -1,4 +1,5 @@
-import { type CodeAction, CodeActionKind, type TextEdit } from 'vscode-languageserver';
+import { type CodeAction, CodeActionKind, type Diagnostic, type TextEdit } from 'vscode-languageserver';
+import { unknownLanguage } from '../rules/unknownLanguage.ts';
 import { carried, describes, namingVocabulary } from '../service/otherLanguage.ts';
 import type { Edit } from '../text/edit.ts';
 import type { Span } from '../text/span.ts';
@@ -12,29 +13,34 @@ import type { WorkspaceText } from './workspace.ts';
 /** Vocabulary files that are tried on a text. */
 const MOST_TRIED = 30;
 
-/** What can be done about a text in an unknown placeholder language, at one of its tags. */
+/**
+ * What can be done about a text in an unknown placeholder language, at one of its tags.
+ * @param among The diagnostics that were asked about: each action belongs to the one that tells of the language.
+ */
 export async function toLanguageActions(
   context: RequestContext,
   { document, analysis, choice }: CheckedDocument,
   at: Span,
+  among: readonly Diagnostic[],
 ): Promise<CodeAction[]> {
   const here = analysis?.contact?.foreign.tags.some(({ span }) => span.start <= at.end && span.end >= at.start);
   if (!analysis || !here) return [];
   const { abilities, machines, workspace, draftsPlaceholders } = context;
+  const diagnostics = among.filter(({ code }) => code === unknownLanguage.id);
+  const base = { kind: CodeActionKind.QuickFix, ...(diagnostics.length > 0 ? { diagnostics } : {}) };
   const title = 'Draft a vocabulary from this text';
   const draft: CodeAction = {
+    ...base,
     title,
-    kind: CodeActionKind.QuickFix,
     isPreferred: true,
     command: { title, command: DRAFT_PLACEHOLDERS_COMMAND },
   };
   const actions = draftsPlaceholders ? [draft] : [];
-  const file = choice?.file;
-  if (!file) return actions;
+  const file = choice?.file ?? null;
   const text = document.getText();
   const change = (title: string, { document: target, version }: WorkspaceText, edits: readonly Edit[]): CodeAction => ({
+    ...base,
     title,
-    kind: CodeActionKind.QuickFix,
     edit: toEdit(
       [
         {
@@ -46,7 +52,7 @@ export async function toLanguageActions(
       null,
     ),
   });
-  const folders = [...foldersAbove(document.uri), ...foldersAbove(file.uri)];
+  const folders = [...foldersAbove(document.uri), ...(file ? foldersAbove(file.uri) : [])];
   const lists = await Promise.all([
     ...[...new Set(folders)].map((folder) => machines.vocabulariesIn(folder)),
     ...[...workspace.roots].map((root) => machines.vocabulariesBelow(root)),
@@ -55,19 +61,18 @@ export async function toLanguageActions(
     const read = await machines.readVocabulary(uri);
     const other = read.file && machines.vocabulary(file, read);
     if (!other || !describes(other, text)) continue;
-    const target = workspace.textOf(file.uri, file.text);
-    const path = relativePath(folderOf(file.uri) ?? '', uri);
-    const naming = path === null ? null : namingVocabulary(target.document.getText(), path);
-    if (naming) actions.push(change(`Use ${nameOf(uri)} for ${file.name}`, target, [naming]));
+    // Only a machine file can say which vocabulary its texts are written by.
+    if (file) {
+      const target = workspace.textOf(file.uri, file.text);
+      const path = relativePath(folderOf(file.uri) ?? '', uri);
+      const naming = path === null ? null : namingVocabulary(target.document.getText(), path);
+      if (naming) actions.push(change(`Use ${nameOf(uri)} for ${file.name}`, target, [naming]));
+    }
     const edits = carried(text, other, analysis.vocabulary);
+    const own = choice?.names.uri ? nameOf(choice.names.uri) : 'Bookend';
+    const whose = file ? `the vocabulary of ${file.name} has them` : `${own} has them`;
     if (edits)
-      actions.push(
-        change(
-          `Write these placeholders as the vocabulary of ${file.name} has them`,
-          workspace.textOf(document.uri, text),
-          edits,
-        ),
-      );
+      actions.push(change(`Write these placeholders as ${whose}`, workspace.textOf(document.uri, text), edits));
   }
   return actions;
 }
