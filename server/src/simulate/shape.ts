@@ -13,7 +13,7 @@ export class ShapeNotes {
   /** Begins a choice; its branches follow by `branch`, and `close` ends it. */
   choice(condition: Tag | null): ChoiceFrame {
     const from = this.steps.length;
-    return { is: 'choice', condition, from, to: from, branches: [], mayBeLeftOut: false };
+    return { is: 'choice', condition, from, to: from, branches: [], mayBeLeftOut: false, stops: false };
   }
 
   /** Begins a branch of an open choice; what runs until `end` belongs to it. */

@@ -348,12 +348,15 @@ function runCommands(
     if (env !== outside.env) run.within = { ...guardedBy(outside, section, run.inside), env };
     let after = always ? body() : runPerhaps(run, there === 'perhaps' ? section : null, outside, body);
     run.within = outside;
+    if (!after) continue;
     if (there === 'often') {
       run.cut = true;
       after = anythingGoes(after);
     }
-    state = always ? after : joinStates(state, after);
-    if (state.stopped === true) break;
+    // Of the jobs that had not been stopped, all came by here where nothing could leave the command out.
+    const stops = there === 'always' && isStopped(after);
+    state = always ? after : stops ? { ...joinStates(state, after), stopped: true } : joinStates(state, after);
+    if (isStopped(state)) break;
   }
   return state;
 }
@@ -371,22 +374,30 @@ function guardedBy(within: Within, section: Section | null, inside: ReadonlySet<
 /**
  * Runs a command that some jobs leave out: one in a section on its own line, or (section null) one behind a stop that
  * may have come. Neighbors of one section are one branch, and sections that exclude one another are branches of one choice.
+ * null: in the jobs that come here a stop has come before it, so that it never runs.
  */
-function runPerhaps(run: Run, section: Section | null, outside: Within, body: () => State): State {
+function runPerhaps(run: Run, section: Section | null, outside: Within, body: () => State): State | null {
   const { shape } = run;
   const last = shape.lastChoice;
   const open = section?.open ?? null;
   const guards = guardsOf(run.within.guard, outside.guard);
-  if (last?.mayBeLeftOut && last.condition === open) return shape.more(last, body);
+  if (last?.mayBeLeftOut && last.condition === open) {
+    if (last.stops) return null;
+    const state = shape.more(last, body);
+    last.stops = isStopped(state);
+    return state;
+  }
   if (last?.mayBeLeftOut && section && belongsTo(run, last, section, guards)) {
     const state = shape.branch(last, guards, body);
     last.to = run.steps.length;
+    last.stops = isStopped(state);
     last.mayBeLeftOut = section.chain === last.condition && section.open.keyword !== 'else';
     return state;
   }
   const choice = shape.choice(open);
   const state = shape.branch(choice, guards, body);
   shape.close(choice, true);
+  choice.stops = isStopped(state);
   return state;
 }
 

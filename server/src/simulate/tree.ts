@@ -23,6 +23,8 @@ export interface ChoiceFrame {
   readonly branches: BranchFrame[];
   /** Whether a job may run none of them. */
   mayBeLeftOut: boolean;
+  /** Whether its last branch ended in a stop, so that nothing more can run in it. */
+  stops: boolean;
 }
 
 export interface BranchFrame {

@@ -203,6 +203,14 @@ describe('tools, fan, factors, cold extrusion, stop', () => {
     expect(show(trace.end.at.x)).toBe('0..10');
     expect(trace.steps.at(-1)?.certain).toBe(false);
   });
+  it('behind a stop of all jobs that were left nothing runs', () => {
+    const trace = run('{{# heat.bed.first > 50 }}M112{{/}}\nM2\nG1 X10');
+    expect(trace.end.stopped).toBe(true);
+    expect(trace.steps.map(({ command }) => command.code)).toEqual(['M112', 'M2']);
+    const inside = run('{{# heat.bed.first > 50 }}M2\n{{/}}{{# part.top > 9 }}M0 M2 G1 X10{{/}}\nM400');
+    expect(inside.steps.map(({ command }) => command.code)).not.toContain('G1');
+    expect(inside.end.stopped).toBeNull();
+  });
   it('G4 takes P in the controller’s unit and S in seconds', () => {
     expect(show(run('G4 P500').totals.seconds)).toBe('0.5');
     expect(show(run('G4 S2').totals.seconds)).toBe('2');
