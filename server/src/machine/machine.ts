@@ -66,22 +66,32 @@ export interface Machine {
 /** How findings of a rule count; 'off': the rule is not run. */
 export type RuleSeverity = 'error' | 'warning' | 'info' | 'hint' | 'off';
 
-/** Facts about a controller, not its brand. */
+/** Facts about a controller. null: not stated, so that nobody knows. */
 export interface Traits {
   /** Unit of P in G4. */
-  readonly dwell: 'ms' | 's';
+  readonly dwell: 'ms' | 's' | null;
   /** The value of M106 S that means full speed: 255, 100 or 1. */
-  readonly fanFull: number;
+  readonly fanFull: number | null;
   /** Several commands may share a line. */
   readonly commandsPerLine: 'one' | 'many';
   /** G90/G91 also govern E. */
-  readonly distanceGovernsE: boolean;
+  readonly distanceGovernsE: boolean | null;
   readonly arcs: boolean;
   /** Characters. */
   readonly longestLine: number | null;
   /** Only upper-case letters are understood. */
   readonly upperCase: boolean;
-  readonly unknownCommand: 'ignored' | 'refused';
+  readonly unknownCommand: 'ignored' | 'refused' | null;
+  /** What becomes of a word that a command does not take. */
+  readonly furtherWords: 'ignored' | 'refused' | null;
+  /** S of M109 and M190 waits for cooling too. */
+  readonly waitsForCooling: boolean | null;
+  /** R of M109 and M190 sets a target, and is waited for both ways. */
+  readonly waitsByR: boolean | null;
+  /** Whether homing leaves a measured bed in force. */
+  readonly meshAfterHoming: 'kept' | 'forgotten' | null;
+  /** What G10 without L does. */
+  readonly g10: 'retract' | 'set' | null;
   /** Codes that this controller does not have. */
   readonly missing: readonly string[];
   readonly namedCommands: NamedStyle;

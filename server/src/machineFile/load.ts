@@ -99,14 +99,19 @@ function build(walk: Walk, file: Partial<MachineFile>): Machine {
 
 function traits(given: MachineFile['controller']): Traits {
   return {
-    dwell: given?.dwell ?? 'ms',
-    fanFull: given?.fanFull ?? 255,
+    dwell: given?.dwell ?? null,
+    fanFull: given?.fanFull ?? null,
     commandsPerLine: given?.commandsPerLine ?? 'one',
-    distanceGovernsE: given?.distanceGovernsE ?? false,
+    distanceGovernsE: given?.distanceGovernsE ?? null,
     arcs: given?.arcs ?? true,
     longestLine: given?.longestLine ?? null,
     upperCase: given?.upperCase ?? false,
-    unknownCommand: given?.unknownCommand ?? 'ignored',
+    unknownCommand: given?.unknownCommand ?? null,
+    furtherWords: given?.furtherWords ?? null,
+    waitsForCooling: given?.waitsForCooling ?? null,
+    waitsByR: given?.waitsByR ?? null,
+    meshAfterHoming: given?.meshAfterHoming ?? null,
+    g10: given?.g10 ?? null,
     missing: (given?.missing ?? []).map((code) => code.toUpperCase()),
     namedCommands: {
       joins: given?.namedCommands?.joins ?? null,

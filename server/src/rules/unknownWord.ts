@@ -19,9 +19,10 @@ export const unknownWord: Rule = inPieces({
   *check(view, report) {
     const pace = new Pace();
     const stray = strayStarts(view.tree);
+    const refused = view.machine?.controller.furtherWords === 'refused';
     for (const { record, words, code, line } of view.commands) {
       if (pace.due()) yield;
-      if (!record || record.freeText || record.openWords) continue;
+      if (!record || record.freeText || record.openWords || (record.takesMore && !refused)) continue;
       for (const word of words) {
         if (word.key === '' || word.span.start > stray(line) || findRecordWord(record, word.key)) continue;
         const taken = record.words.map((w) => w.key);
@@ -31,6 +32,7 @@ export const unknownWord: Rule = inPieces({
         const takes = taken.length > 0 ? `It takes ${shown.join(' ')}.` : 'It takes no words.';
         report({
           span: word.span,
+          ...(refused ? { severity: 'error' } : {}),
           message: `${writtenCode(record, code)} (${inSentence(record.title)}) does not take ${keyAsGiven(view, word)}. ${takes}${near}`,
         });
       }

@@ -28,6 +28,7 @@ const CONTROL = [
 export const heatCommands: readonly CommandRecord[] = [
   heat({
     code: 'M104',
+    takesMore: true,
     title: 'Heat the nozzle, and go on',
     does: 'Sets the temperature of the nozzle and goes on at once. Follow it with M109 before filament is fed.',
     words: [target('the nozzle'), standby('the nozzle'), tool],
@@ -37,6 +38,7 @@ export const heatCommands: readonly CommandRecord[] = [
   }),
   heat({
     code: 'M109',
+    takesMore: true,
     title: 'Heat the nozzle, and wait',
     does: 'Sets the temperature of the nozzle and waits until it is reached. With S it goes on while a hotter nozzle cools; with R, on some controllers, it waits.',
     words: [
@@ -49,6 +51,7 @@ export const heatCommands: readonly CommandRecord[] = [
   }),
   heat({
     code: 'M140',
+    takesMore: true,
     title: 'Heat the bed, and go on',
     does: 'Sets the temperature of the bed and goes on at once. Follow it with M190 before the first layer.',
     words: [
@@ -63,6 +66,7 @@ export const heatCommands: readonly CommandRecord[] = [
   }),
   heat({
     code: 'M190',
+    takesMore: true,
     title: 'Heat the bed, and wait',
     does: 'Sets the temperature of the bed and waits until it is reached. With S it goes on while a hotter bed cools; with R, on some controllers, it waits.',
     words: [

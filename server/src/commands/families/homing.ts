@@ -12,6 +12,7 @@ const PROBES = 'The probe or the nozzle touches the bed: plastic on the tip spoi
 export const homingCommands: readonly CommandRecord[] = [
   homing({
     code: 'G28',
+    takesMore: true,
     title: 'Home the axes',
     does: 'Drives the axes to their switches, so that the machine knows where it is. On printers the letters choose the axes, and a number behind a letter is ignored; without letters all axes home. RS-274 means something else: it goes through the point given to a stored home position.',
     words: [
