@@ -118,16 +118,25 @@ function vocabularyOf(path: string, machine: Candidate | null, candidates: reado
   return choice.path;
 }
 
-/** All that is told of a sequence, in the order of its lines; nothing that settings could change is taken out. */
-export function toldOf({ name, text, role, machine, vocabulary }: Fine): Told[] {
+/** What is said of a sequence. */
+export interface Said {
+  /** In the order of its lines; nothing that settings could change is taken out. */
+  readonly told: readonly Told[];
+  /** The rules that stayed undecided, one for each place. */
+  readonly undecided: readonly string[];
+}
+
+export function saidOf({ name, text, role, machine, vocabulary }: Fine): Said {
   const { position } = lineIndex(text);
-  return analyze(text, role, machine, vocabulary).findings.map(({ span, severity, rule, message }) => ({
+  const { findings, open } = analyze(text, role, machine, vocabulary);
+  const told = findings.map(({ span, severity, rule, message }) => ({
     name,
     line: position(span.start).line + 1,
     severity,
     rule,
     message,
   }));
+  return { told, undecided: open.map(({ rule }) => rule) };
 }
 
 /** Whether a correct text must not be told this: errors and warnings say that something is wrong. */

@@ -7,7 +7,7 @@ M140 S{{ heat.bed.first }}
 G28
 G1 Z40 F900
 M190 S{{ heat.bed.first }}
-M104 S{{ heat.nozzle.first }}
+M104 S{{ heat.nozzle.first - 60 }}
 G29
 M109 S{{ heat.nozzle.first }}
 G0 X-126 Y-116 F12000

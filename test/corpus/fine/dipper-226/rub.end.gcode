@@ -1,4 +1,4 @@
-; nozzle off last: it is rubbed while it is soft
+; nozzle off last: its drop is wiped off by hand while it is soft
 M140 S0
 G90
 M82

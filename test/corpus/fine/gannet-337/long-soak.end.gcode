@@ -1,4 +1,4 @@
-G91
+G91                          ; on this controller about E, too
 G1 E-0.9 F2100
 G90
 {{# part.top + 25 <= reach.top }}
