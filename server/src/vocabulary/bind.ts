@@ -19,9 +19,10 @@ export function bindVocabulary(usual: readonly Name[], machine: Machine | null, 
   const names = new Map<string, Name>();
   for (const one of usual) {
     if (standIns.has(one.name)) continue;
-    const { atLeast, atMost } = one;
+    const { atLeast, atMost, among } = one;
     const related = {
       ...one,
+      ...(among ? { among: real(among) } : {}),
       ...(atLeast ? { atLeast: real(atLeast) } : {}),
       ...(atMost ? { atMost: real(atMost) } : {}),
     };
@@ -92,6 +93,7 @@ function bindName(
     ...(atLeast ? { atLeast: real(atLeast), ...(base && !given.atLeast ? byOf('atLeastBy', base) : {}) } : {}),
     ...(atMost ? { atMost: real(atMost), ...(base && !given.atMost ? byOf('atMostBy', base) : {}) } : {}),
     ...(items ? { items } : {}),
+    ...(base?.among ? { among: real(base.among) } : {}),
     ...(given.perTool ? { perTool: true } : {}),
   };
 }
