@@ -37,7 +37,8 @@ export interface Machine {
   readonly filament: { readonly diameter: number };
   readonly heat: {
     readonly nozzle: { readonly max: number | null; readonly minExtrude: number };
-    readonly bed: { readonly max: number | null };
+    /** `max` is 0 where the bed has no heater. */
+    readonly bed: { readonly max: number | null; readonly heater: boolean | null };
     /** null: no chamber heater stated. */
     readonly chamber: { readonly max: number | null } | null;
   };

@@ -1,5 +1,6 @@
 import {
   Array as ArrayOf,
+  Boolean as Flag,
   Integer,
   Object as Obj,
   Optional,
@@ -46,6 +47,15 @@ const HeatSchema = Obj(
         {
           max: Optional(
             degrees('Hottest', 'The highest temperature allowed for the bed. Left out: no limit is checked.', 500, 98),
+          ),
+          heater: Optional(
+            Flag(
+              about(
+                'Heater',
+                'Whether the bed has a heater at all. Left out: it has one, unless `controller.missing` names both M140 and M190.',
+                { examples: [false] },
+              ),
+            ),
           ),
         },
         about('Bed', 'Limits of the bed’s heater.', { examples: [{ max: 98 }] }),

@@ -1,4 +1,5 @@
 import { targetKeys } from '../commands/quantity.ts';
+import type { Machine } from '../machine/machine.ts';
 import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
 import { noMachine, unknownIn } from './blind.ts';
@@ -33,7 +34,10 @@ export const tooHot: Rule = inPieces({
           span: word.span,
           step,
           certain: target.lo > max + ROUNDING && filledIn(step, word)?.isEmpty !== null,
-          message: `${range(target)} °C is ${num(target.hi - max)} °C above the most that the ${effect.heater} bears (${num(max)})${onMachine(machine)}. Set ${num(max)} or less; the machine’s manual has the last word.`,
+          message:
+            max === 0
+              ? noHeater(machine, effect.heater)
+              : `${range(target)} °C is ${num(target.hi - max)} °C above the most that the ${effect.heater} bears (${num(max)})${onMachine(machine)}. Set ${num(max)} or less; the machine’s manual has the last word.`,
         });
       }
     }
@@ -62,3 +66,7 @@ export const tooHot: Rule = inPieces({
     return [{ title: `Set no more than ${num(max)} °C`, edits: [edit], safe: false, preferred: true }];
   },
 });
+
+/** A machine whose bed has no heater bears no target for it at all. */
+const noHeater = (machine: Machine, heater: string): string =>
+  `The ${heater} of ${machine.name} has no heater, as its machine file says, so this sets nothing or stops with an error. Leave it out.`;

@@ -26,7 +26,7 @@ describe('a machine file', () => {
       home: { x: 0, y: 0, z: 0 },
       nozzle: { diameter: 0.4 },
       filament: { diameter: 1.75 },
-      heat: { nozzle: { max: null, minExtrude: 170 }, bed: { max: null }, chamber: null },
+      heat: { nozzle: { max: null, minExtrude: 170 }, bed: { heater: null, max: null }, chamber: null },
       mostFlow: null,
       speed: { x: null, y: null, z: null, e: null },
       acceleration: null,
