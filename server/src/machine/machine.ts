@@ -24,6 +24,22 @@ export interface KeepOut {
   readonly top: number;
 }
 
+/** A named box beside the print, in machine coordinates, mm: a strip, a bin, a wiper. null: as high or low as it gets. */
+export interface AsideArea {
+  readonly name: string;
+  readonly left: number;
+  readonly right: number;
+  readonly front: number;
+  readonly back: number;
+  readonly bottom: number | null;
+  readonly top: number | null;
+  /** What may happen in it. */
+  readonly may: readonly AsideUse[];
+}
+
+/** `push`: filament may be pushed out there; `touch`: the nozzle may touch what stands there. */
+export type AsideUse = 'push' | 'touch';
+
 /** A printer as its machine file describes it. Lengths mm, speeds mm/s, temperatures degrees C. null: not stated. */
 export interface Machine {
   readonly name: string;
@@ -32,6 +48,7 @@ export interface Machine {
   /** Where the nozzle may travel. Not stated: the bed's area, with no limit in height. */
   readonly reach: (Area & { readonly bottom: number | null; readonly top: number | null }) | null;
   readonly keepOut: readonly KeepOut[];
+  readonly areas: readonly AsideArea[];
   readonly home: { readonly x: number; readonly y: number; readonly z: number };
   readonly nozzle: { readonly diameter: number };
   readonly filament: { readonly diameter: number };

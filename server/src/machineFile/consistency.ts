@@ -1,7 +1,7 @@
 import { centreOf, hull, type Point } from '../geometry/area.ts';
 import { outlineOutside, outside } from '../geometry/outside.ts';
 import { crossing, plainOutline, signedArea } from '../geometry/polygon.ts';
-import type { Area, KeepOut, Machine } from '../machine/machine.ts';
+import type { Area, AsideArea, KeepOut, Machine } from '../machine/machine.ts';
 import { exact } from '../placeholders/bounds.ts';
 import { span } from '../text/span.ts';
 import { quoted } from './complaint.ts';
@@ -97,6 +97,19 @@ export function soundKeepOuts(walk: Walk, boxes: readonly KeepOut[]): KeepOut[] 
     return ordered(walk, path, 'bottom', box.bottom, 'top', box.top) && flat;
   });
 }
+
+/** Areas beside the print whose figures are in order. */
+export function soundAsides(walk: Walk, boxes: readonly GivenAside[]): AsideArea[] {
+  return boxes
+    .map((box) => ({ ...box, bottom: box.bottom ?? null, top: box.top ?? null }))
+    .filter((box, i) => {
+      const path = itemPath(walk, 'areas', i);
+      const flat = soundSides(walk, box, path);
+      const { bottom, top } = box;
+      return (bottom === null || top === null || ordered(walk, path, 'bottom', bottom, 'top', top)) && flat;
+    });
+}
+type GivenAside = Omit<AsideArea, 'bottom' | 'top'> & { readonly bottom?: number; readonly top?: number };
 
 /** Home where none is stated: left and front of a rectangle, a circle's centre, of an outline the corner nearest to its left front. */
 export function defaultHome(area: Area | null, bottom: number | null): Machine['home'] {

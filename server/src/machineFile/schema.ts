@@ -9,7 +9,7 @@ import {
   String as Text,
   Union,
 } from '@sinclair/typebox';
-import { BedSchema, KeepOutSchema, ReachSchema } from './areaSchema.ts';
+import { AsideSchema, BedSchema, KeepOutSchema, ReachSchema } from './areaSchema.ts';
 import { CommandSchema, ControllerSchema } from './controllerSchema.ts';
 import { about, choice, DEFAULTS, degrees, FAR, MOST, place, size, text } from './schemaParts.ts';
 
@@ -122,6 +122,19 @@ export const MachineFileSchema = Obj(
           default: [],
           examples: [[{ name: 'camera arm', left: 104, right: 151, front: 209, back: 217, bottom: 0, top: 47 }]],
         }),
+        maxItems: MOST.keepOut,
+      }),
+    ),
+    areas: Optional(
+      ArrayOf(AsideSchema, {
+        ...about(
+          'Areas beside the print',
+          'Boxes beside the print where filament may be pushed out or something be touched: a purge strip, a bin, a wiper. Left out: none. Unit: mm.',
+          {
+            default: [],
+            examples: [[{ name: 'bin', left: -14, right: -3, front: 2, back: 31, may: ['push'] }]],
+          },
+        ),
         maxItems: MOST.keepOut,
       }),
     ),

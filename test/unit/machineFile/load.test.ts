@@ -23,6 +23,7 @@ describe('a machine file', () => {
       bed: BED,
       reach: null,
       keepOut: [],
+      areas: [],
       home: { x: 0, y: 0, z: 0 },
       nozzle: { diameter: 0.4 },
       filament: { diameter: 1.75 },
