@@ -106,6 +106,8 @@ export function soundAsides(walk: Walk, boxes: readonly GivenAside[]): AsideArea
       const path = itemPath(walk, 'areas', i);
       const flat = soundSides(walk, box, path);
       const { bottom, top } = box;
+      // One of which nothing may be done says nothing; its wrong words are told already.
+      if ((box.may ?? []).length === 0) return false;
       return (bottom === null || top === null || ordered(walk, path, 'bottom', bottom, 'top', top)) && flat;
     });
 }
