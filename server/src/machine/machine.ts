@@ -84,6 +84,9 @@ export interface Machine {
 /** How findings of a rule count; 'off': the rule is not run. */
 export type RuleSeverity = 'error' | 'warning' | 'info' | 'hint' | 'off';
 
+/** Letters of axes beside X, Y, Z: RS-274 has A, B, C (NISTIR 6556 3.1); U, V and W stand for parallel ones (ISO 6983-1). */
+export const FURTHER_AXES = ['U', 'V', 'W', 'A', 'B', 'C'] as const;
+
 /** Facts about a controller. null: not stated, so that nobody knows. */
 export interface Traits {
   /** Unit of P in G4. */
@@ -110,6 +113,8 @@ export interface Traits {
   readonly meshAfterHoming: 'kept' | 'forgotten' | null;
   /** What G10 without L does. */
   readonly g10: 'retract' | 'set' | null;
+  /** Letters of axes beside X, Y, Z and E. */
+  readonly axes: readonly string[] | null;
   /** Codes that this controller does not have. */
   readonly missing: readonly string[];
   readonly namedCommands: NamedStyle;

@@ -9,6 +9,7 @@ import {
   Union,
 } from '@sinclair/typebox';
 import { type HabitKey, habitOf } from '../machine/habits.ts';
+import { FURTHER_AXES } from '../machine/machine.ts';
 import { EffectSchema } from './effectSchema.ts';
 import { about, choice, MOST, type SchemaText, text } from './schemaParts.ts';
 
@@ -130,6 +131,22 @@ export const ControllerSchema = Obj(
       Union([of('meshAfterHoming', 'kept'), of('meshAfterHoming', 'forgotten')], asking('meshAfterHoming')),
     ),
     g10: Optional(Union([of('g10', 'retract'), of('g10', 'set')], asking('g10'))),
+    axes: Optional(
+      ArrayOf(
+        Union(
+          FURTHER_AXES.map((letter) => choice(letter, `An axis ${letter}.`)),
+          about('Axis', 'Its letter.', { examples: ['U'] }),
+        ),
+        {
+          ...about(
+            'Further axes',
+            'Axes that the machine has beside X, Y, Z and E, by their letters: a second head, a turning plate. Where they are listed, words of others are told; their moves are not followed. Left out: not known, and such words are passed over.',
+            { examples: [['U']] },
+          ),
+          maxItems: FURTHER_AXES.length,
+        },
+      ),
+    ),
     missing: Optional(
       ArrayOf(text('Code', 'A code such as G29.', ['G29'], { pattern: '^[A-Za-z][0-9]{1,5}(\\.[0-9]{1,2})?$' }), {
         ...about('Missing commands', 'Codes that this controller does not have. Left out: none.', {

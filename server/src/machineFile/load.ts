@@ -122,6 +122,7 @@ function traits(given: MachineFile['controller']): Traits {
     waitsByR: given?.waitsByR ?? null,
     meshAfterHoming: given?.meshAfterHoming ?? null,
     g10: given?.g10 ?? null,
+    axes: given?.axes ?? null,
     missing: (given?.missing ?? []).map((code) => code.toUpperCase()),
     namedCommands: {
       joins: given?.namedCommands?.joins ?? null,

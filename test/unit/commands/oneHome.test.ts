@@ -33,6 +33,7 @@ const NAMES: Readonly<Record<string, string>> = {
   'rules/planeLeft.ts': 'writes the plane',
   'rules/say.ts': 'which commands stand on one line, before they have records',
   'rules/twoCommands.ts': 'which commands stand on one line, before they have records',
+  'rules/unknownWord.ts': 'further axes stand where X does',
   'rules/unstatedHabit.ts': 'what G10 does hangs on its L',
   'rules/waitWithoutTarget.ts': 'writes the command that goes on instead',
   'service/formatLine.ts': 'T0 is written as one word',

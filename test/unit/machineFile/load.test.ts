@@ -46,6 +46,7 @@ describe('a machine file', () => {
         waitsByR: null,
         meshAfterHoming: null,
         g10: null,
+        axes: null,
         missing: [],
         namedCommands: { joins: null, case: null, letters: null },
       },
