@@ -212,7 +212,7 @@ function heat(effect: Do<'heat'>, reader: Reader, state: State): State {
   // Null is a number that is not known, not a word that is absent.
   const given = byKey === undefined ? byCool : byKey;
   const target = given === undefined && effect.to !== undefined ? exact(effect.to) : given;
-  const tool = effect.heater === 'nozzle' ? read(reader, 'T') : undefined;
+  const tool = effect.heater === 'nozzle' ? read(reader, effect.toolKey ?? 'T') : undefined;
   return onHeaters(reader, state, effect.heater, tool, (heater) => {
     if (target === undefined) return effect.wait ? reached(heater) : heater;
     if (effect.wait) return { target, awaited: true, now: target };
