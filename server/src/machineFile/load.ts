@@ -4,6 +4,7 @@ import {
   checkPlaces,
   defaultHome,
   soundArea,
+  soundBedHeat,
   soundKeepOuts,
   soundNozzleHeat,
   soundReach,
@@ -80,7 +81,7 @@ function build(walk: Walk, file: Partial<MachineFile>): Machine {
     filament: { diameter: file.filament?.diameter ?? DEFAULTS.filament },
     heat: {
       nozzle: soundNozzleHeat(walk, heat?.nozzle, DEFAULTS.minExtrude),
-      bed: { max: heat?.bed?.max ?? null },
+      bed: soundBedHeat(walk, heat?.bed),
       chamber: heat?.chamber ? { max: heat.chamber.max ?? null } : null,
     },
     mostFlow: file.mostFlow ?? null,

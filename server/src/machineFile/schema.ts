@@ -1,5 +1,6 @@
 import {
   Array as ArrayOf,
+  Boolean as Flag,
   Integer,
   Object as Obj,
   Optional,
@@ -44,6 +45,15 @@ const HeatSchema = Obj(
     bed: Optional(
       Obj(
         {
+          heater: Optional(
+            Flag(
+              about(
+                'Heater',
+                'Whether the bed has a heater. false: no job asks for a bed temperature, and none is left on. Left out: true. How to find out: the display shows a bed temperature that can be set.',
+                { default: true, examples: [false] },
+              ),
+            ),
+          ),
           max: Optional(
             degrees('Hottest', 'The highest temperature allowed for the bed. Left out: no limit is checked.', 500, 98),
           ),

@@ -237,6 +237,13 @@ describe('a wrong value is a problem at its place, and counts as left out', () =
       { heat: { nozzle: { max: 200, minExtrude: 170 } } },
     ],
     [
+      'a hottest bed without a heater',
+      { heat: { bed: { heater: false, max: 90 } } },
+      '90',
+      /heat\.bed\.max is 90, and heat\.bed\.heater says that the bed has no heater/,
+      { heat: { bed: { max: 0 } } },
+    ],
+    [
       'max < the usual minExtrude',
       { heat: { nozzle: { max: 120 } } },
       '120',
