@@ -153,7 +153,7 @@ function readAs(key: string, effect: Effect): Quantity | null {
       return AXES.has(key) ? ofAxis('reading', key) : null;
     case 'heat':
       if (targetKeys(effect).includes(key)) return `${effect.heater} target`;
-      return effect.heater === 'nozzle' && key === 'T' ? 'tool' : null;
+      return effect.heater === 'nozzle' && key === (effect.toolKey ?? 'T') ? 'tool' : null;
     case 'fan':
       if (key === 'P') return 'fan';
       return effect.on && key === 'S' ? 'fan share' : null;

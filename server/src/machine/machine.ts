@@ -54,8 +54,8 @@ export interface Machine {
   readonly filament: { readonly diameter: number };
   readonly heat: {
     readonly nozzle: { readonly max: number | null; readonly minExtrude: number };
-    /** `max` is 0 where the bed has no heater. */
-    readonly bed: { readonly max: number | null; readonly heater: boolean | null };
+    /** 0: the bed has no heater. */
+    readonly bed: { readonly max: number | null };
     /** null: no chamber heater stated. */
     readonly chamber: { readonly max: number | null } | null;
   };

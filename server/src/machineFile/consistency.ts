@@ -150,6 +150,22 @@ export function soundNozzleHeat(
   return { max, minExtrude: Math.min(usual, max) };
 }
 
+/** The bed's heat; without a heater it may be 0 at most. */
+export function soundBedHeat(
+  walk: Walk,
+  given: { heater?: boolean; max?: number } | undefined,
+): { max: number | null } {
+  const max = given?.max ?? null;
+  if (given?.heater !== false) return { max };
+  if (max !== null && max > 0)
+    tell(
+      walk,
+      'heat.bed.max',
+      `heat.bed.max is ${mm(max)}, and heat.bed.heater says that the bed has no heater. Remove one of the two. Until then there is no heater.`,
+    );
+  return { max: 0 };
+}
+
 /** Warnings about places that the nozzle cannot get to. */
 export function checkPlaces(walk: Walk, machine: Machine): void {
   const { reach, bed, home, keepOut } = machine;

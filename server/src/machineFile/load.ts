@@ -5,6 +5,7 @@ import {
   defaultHome,
   soundArea,
   soundAsides,
+  soundBedHeat,
   soundKeepOuts,
   soundNozzleHeat,
   soundReach,
@@ -82,7 +83,7 @@ function build(walk: Walk, file: Partial<MachineFile>): Machine {
     filament: { diameter: file.filament?.diameter ?? DEFAULTS.filament },
     heat: {
       nozzle: soundNozzleHeat(walk, heat?.nozzle, DEFAULTS.minExtrude),
-      bed: bedHeat(file),
+      bed: soundBedHeat(walk, heat?.bed),
       chamber: heat?.chamber ? { max: heat.chamber.max ?? null } : null,
     },
     mostFlow: file.mostFlow ?? null,
@@ -97,14 +98,6 @@ function build(walk: Walk, file: Partial<MachineFile>): Machine {
   };
   checkPlaces(walk, machine);
   return machine;
-}
-
-/** A bed without a heater is never set to anything but 0; a controller without its two codes has none. */
-function bedHeat({ heat, controller }: Partial<MachineFile>): Machine['heat']['bed'] {
-  const missing = (controller?.missing ?? []).map((code) => code.toUpperCase());
-  const without = missing.includes('M140') && missing.includes('M190');
-  const heater = heat?.bed?.heater ?? (without ? false : null);
-  return { heater, max: heater === false ? 0 : (heat?.bed?.max ?? null) };
 }
 
 function traits(given: MachineFile['controller']): Traits {

@@ -45,17 +45,17 @@ const HeatSchema = Obj(
     bed: Optional(
       Obj(
         {
-          max: Optional(
-            degrees('Hottest', 'The highest temperature allowed for the bed. Left out: no limit is checked.', 500, 98),
-          ),
           heater: Optional(
             Flag(
               about(
                 'Heater',
-                'Whether the bed has a heater at all. Left out: it has one, unless `controller.missing` names both M140 and M190.',
-                { examples: [false] },
+                'Whether the bed has a heater. false: no job asks for a bed temperature, and none is left on. Left out: true. How to find out: the display shows a bed temperature that can be set.',
+                { default: true, examples: [false] },
               ),
             ),
+          ),
+          max: Optional(
+            degrees('Hottest', 'The highest temperature allowed for the bed. Left out: no limit is checked.', 500, 98),
           ),
         },
         about('Bed', 'Limits of the bed’s heater.', { examples: [{ max: 98 }] }),

@@ -1,5 +1,4 @@
 import { targetKeys } from '../commands/quantity.ts';
-import type { Machine } from '../machine/machine.ts';
 import { Pace } from '../text/pieces.ts';
 import { slice } from '../text/span.ts';
 import { noMachine, unknownIn } from './blind.ts';
@@ -36,7 +35,7 @@ export const tooHot: Rule = inPieces({
           certain: target.lo > max + ROUNDING && filledIn(step, word)?.isEmpty !== null,
           message:
             max === 0
-              ? noHeater(machine, effect.heater)
+              ? `${machine.name} has no ${effect.heater} heater, as its machine file says, so this does nothing there, or is refused. Remove it, or correct heat.${effect.heater} in the machine file.`
               : `${range(target)} °C is ${num(target.hi - max)} °C above the most that the ${effect.heater} bears (${num(max)})${onMachine(machine)}. Set ${num(max)} or less; the machine’s manual has the last word.`,
         });
       }
@@ -57,7 +56,7 @@ export const tooHot: Rule = inPieces({
     const word = wordOf(view, finding);
     const heater = commandAt(view, finding.span.start)?.record?.effects.find((e) => e.do === 'heat')?.heater;
     const max = heater && view.machine?.heat[heater]?.max;
-    if (!word || typeof max !== 'number') return [];
+    if (!word || !max) return [];
     const [part, more] = word.value?.type === 'filled' ? word.value.parts : [];
     const tag = part && !more && 'type' in part ? part : null;
     const limit = `min(${tag ? slice(view.tree.text, tag.inner) : ''}, ${num(max)})`;
@@ -66,7 +65,3 @@ export const tooHot: Rule = inPieces({
     return [{ title: `Set no more than ${num(max)} °C`, edits: [edit], safe: false, preferred: true }];
   },
 });
-
-/** A machine whose bed has no heater bears no target for it at all. */
-const noHeater = (machine: Machine, heater: string): string =>
-  `The ${heater} of ${machine.name} has no heater, as its machine file says, so this sets nothing or stops with an error. Leave it out.`;

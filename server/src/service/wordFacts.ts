@@ -202,6 +202,7 @@ function heatLimits(machine: Machine | null, kind: HeaterKind, value: Known): st
   const lines: string[] = [];
   if (kind === 'chamber' && !machine.heat.chamber) return [`${name} states no chamber heater.`];
   const max = (kind === 'chamber' ? machine.heat.chamber?.max : machine.heat[kind].max) ?? null;
+  if (max === 0) return [`${name} has no ${kind} heater, as its machine file says.`];
   if (max !== null) {
     const beyond = subtract(value, { lo: max, hi: max });
     const over =

@@ -238,7 +238,7 @@ function heat(effect: Do<'heat'>, reader: Reader, state: State): State {
   const given = byKey === undefined ? byCool : byKey;
   const target = given === undefined && effect.to !== undefined ? exact(effect.to) : given;
   const cooling = byKey === undefined && byCool !== undefined;
-  const tool = effect.heater === 'nozzle' ? read(reader, 'T') : undefined;
+  const tool = effect.heater === 'nozzle' ? read(reader, effect.toolKey ?? 'T') : undefined;
   return onHeaters(reader, state, effect.heater, tool, (heater) => {
     if (target === undefined) return effect.wait ? reached(heater) : heater;
     if (cooling && stated(reader, 'waitsByR') === false) return heater;

@@ -10,7 +10,7 @@ const NAMES: Readonly<Record<string, string>> = {
   'machineFile/consistency.ts': 'writes axes for people',
   'machineFile/controllerSchema.ts': 'examples of a machine file',
   'machineFile/effectSchema.ts': 'writes axes for people',
-  'machineFile/load.ts': 'a controller without the two codes that heat a bed has no heater for it',
+
   'machineFile/schema.ts': 'writes axes for people',
   'rules/bareTags.ts': 'F alone is a command of its own, by its code',
   'rules/coldAllowed.ts': 'two words of one command, which allow the same in two ways',

@@ -27,7 +27,7 @@ describe('a machine file', () => {
       home: { x: 0, y: 0, z: 0 },
       nozzle: { diameter: 0.4 },
       filament: { diameter: 1.75 },
-      heat: { nozzle: { max: null, minExtrude: 170 }, bed: { heater: null, max: null }, chamber: null },
+      heat: { nozzle: { max: null, minExtrude: 170 }, bed: { max: null }, chamber: null },
       mostFlow: null,
       speed: { x: null, y: null, z: null, e: null },
       acceleration: null,
@@ -242,6 +242,13 @@ describe('a wrong value is a problem at its place, and counts as left out', () =
       '210',
       /minExtrude is 210, above the hottest .*200/,
       { heat: { nozzle: { max: 200, minExtrude: 170 } } },
+    ],
+    [
+      'a hottest bed without a heater',
+      { heat: { bed: { heater: false, max: 90 } } },
+      '90',
+      /heat\.bed\.max is 90, and heat\.bed\.heater says that the bed has no heater/,
+      { heat: { bed: { max: 0 } } },
     ],
     [
       'max < the usual minExtrude',

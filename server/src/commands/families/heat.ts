@@ -1,4 +1,4 @@
-import { DIFFERS, index, inFamily, KEEPS, onOff, word } from '../define.ts';
+import { DIFFERS, index, inFamily, KEEPS, onOff, SOME, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const heat = inFamily('heat');
@@ -164,6 +164,42 @@ export const heatCommands: readonly CommandRecord[] = [
       onOff('U', 'switch: 1 puts the figures to use', 'only reports them'),
     ],
     cautions: [HOT, LIMIT, 'Stay with the machine while it runs.'],
+    openWords: true,
+  }),
+  heat({
+    code: 'M568',
+    title: 'Heats of a tool, at work and waiting',
+    does: `On controllers that keep two heats for each tool, sets that of tool P while it works (S) and while it waits (R), and with A whether it is off, waits or works. Goes on at once: M116 waits. ${DIFFERS}`,
+    words: [
+      index('P', 'number of the tool', 'the tool in use'),
+      target('the nozzle of the tool'),
+      word('R', 'temperature of that nozzle while the tool waits', 'degrees C', { min: 0, ...KEEPS }),
+      word('A', 'state: 0 off, 1 waiting, 2 at work', 'index', { min: 0, max: 2, ...KEEPS }),
+    ],
+    effects: [{ do: 'heat', heater: 'nozzle', wait: false, key: 'S', toolKey: 'P' }],
+    cautions: [HOT, LIMIT],
+    openWords: true,
+  }),
+  heat({
+    code: 'M145',
+    title: "Store the display's heats for a material",
+    does: `Stores the temperatures and the fan speed that the display offers for a material. It heats nothing. ${DIFFERS}`,
+    words: [
+      index('S', 'number of the material', 'the first'),
+      word('H', 'temperature offered for the nozzle', 'degrees C', { min: 0, ...KEEPS }),
+      word('B', 'temperature offered for the bed', 'degrees C', { min: 0, ...KEEPS }),
+    ],
+    openWords: true,
+  }),
+  heat({
+    code: 'M192',
+    title: 'Wait until the probe is warm',
+    does: `Waits until the bed probe has a temperature, since what it measures drifts with its heat. ${SOME}`,
+    words: [
+      word('S', 'temperature of the probe to reach', 'degrees C', { min: 0, absent: 'R gives it' }),
+      word('R', 'the same, waiting while it cools down too', 'degrees C', { min: 0, absent: 'S gives it' }),
+    ],
+    cautions: [ALONE, 'Where nothing warms the probe, it never ends.'],
     openWords: true,
   }),
 ];
