@@ -15,7 +15,7 @@ const PATIENT = { testTimeout: 600_000, hookTimeout: 600_000 };
 
 const STARTS_PROGRAMS =
   /from '(?:node:child_process|node:worker_threads|esbuild)'|scripts\/(?:bundle|kernel|package)\.mjs|dist\//;
-const ENGINE = ['test/{unit,fixtures,reference,protocol}/**/*.test.ts'];
+const ENGINE = ['test/{unit,fixtures,reference,protocol,corpus}/**/*.test.ts'];
 
 /** How work grows with a text: each counts all the code of its process, unoptimized. `npm test` has them. */
 const GROWTH = ['test/**/work*.test.ts'];

@@ -6,4 +6,5 @@ export const MACHINE = JSON.stringify({
   heat: { nozzle: { max: 279, minExtrude: 168 }, bed: { max: 103 } },
   speed: { x: 295, y: 270, z: 13, e: 57 },
   acceleration: 1630,
+  controller: { dwell: 'ms', fanFull: 255, distanceGovernsE: false, unknownCommand: 'ignored' },
 });

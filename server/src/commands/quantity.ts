@@ -43,6 +43,15 @@ export type Quantity =
   | 'text'
   | 'none';
 
+/** What is set up for each motor, tool or side: there some controllers take a list of numbers (`E420:415`). */
+const LISTED = new Set<Quantity>([
+  ...(['length', 'filament length', 'filament speed', 'speed', 'acceleration', 'temperature', 'time'] as const),
+  ...(['steps', 'current', 'percent', 'count', 'index', 'switch', 'number', 'none'] as const),
+]);
+
+/** Whether a list of numbers may stand for it. Common practice, no source. */
+export const maybeList = (quantity: Quantity): boolean => LISTED.has(quantity);
+
 /** Whether it is what a heater is set to. */
 export const isTarget = (quantity: Quantity): boolean => quantity.endsWith(' target');
 
@@ -144,7 +153,7 @@ function readAs(key: string, effect: Effect): Quantity | null {
       return AXES.has(key) ? ofAxis('reading', key) : null;
     case 'heat':
       if (targetKeys(effect).includes(key)) return `${effect.heater} target`;
-      return effect.heater === 'nozzle' && key === 'T' ? 'tool' : null;
+      return effect.heater === 'nozzle' && key === (effect.toolKey ?? 'T') ? 'tool' : null;
     case 'fan':
       if (key === 'P') return 'fan';
       return effect.on && key === 'S' ? 'fan share' : null;

@@ -28,6 +28,8 @@ export interface CommandRecord {
   readonly freeText?: boolean;
   /** Takes further words that differ from controller to controller, so that a word not listed here is no mistake. */
   readonly openWords?: boolean;
+  /** Many controllers give it further words, and pass over those that they do not know: only where a machine file says that they are refused is a word that is not listed a mistake. Common practice, no source. */
+  readonly takesMore?: boolean;
   /** At least one of these words must be given (`G92` needs an axis). Single required words use `required`. */
   readonly oneOf?: readonly string[];
   /** Further spellings under which practice writes it. */

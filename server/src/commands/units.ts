@@ -33,8 +33,9 @@ const PLAIN: Readonly<Partial<Record<WordUnit, string>>> = {
 export function unitText(unit: WordUnit, traits: Traits | null, inches: boolean | null): string {
   if (unit === 'length') return lengthText(inches);
   if (unit === 'length/min') return inches === null ? 'mm/min, or inches/min after G20' : `${lengthText(inches)}/min`;
-  if (unit === 'dwell') return traits ? traits.dwell : "ms or s, as the controller's manual says";
-  if (unit === 'fan') return traits ? `0 to ${traits.fanFull}` : '0 to 255, 100 or 1, depending on the controller';
+  if (unit === 'dwell') return traits?.dwell ?? "ms or s, as the controller's manual says";
+  if (unit === 'fan')
+    return traits?.fanFull ? `0 to ${traits.fanFull}` : '0 to 255, 100 or 1, depending on the controller';
   return PLAIN[unit] ?? '';
 }
 

@@ -1,5 +1,6 @@
 import { type CodeAction, CodeActionKind, type CodeActionParams } from 'vscode-languageserver';
 import { analyzedNow } from './analyzed.ts';
+import { toAnswerActions } from './answerActions.ts';
 import { toCodeAction } from './convert.ts';
 import { toDeclareActions } from './declareActions.ts';
 import { toLanguageActions } from './languageActions.ts';
@@ -31,7 +32,8 @@ export async function codeActions(
       .filter(({ show }) => show === null || showsFilledIn)
       .map((action) => ({ action, made: toCodeAction(document, action, asked.diagnostics, abilities) }));
     // Editors keep this order among actions of one diagnostic: what mends it stands before what silences it.
-    all.push(...(await toLanguageActions(context, checked, at, asked.diagnostics)), ...found.map(({ made }) => made));
+    all.push(...(await toLanguageActions(context, checked, at, asked.diagnostics)));
+    all.push(...toAnswerActions(context, checked, at, asked.diagnostics), ...found.map(({ made }) => made));
     const rules = [...new Set(found.map(({ action }) => action.finding.rule))];
     if (rules.includes('unknown-command')) all.push(...toDeclareActions(context, checked, at));
     // One fix of a rule is offered anyway.

@@ -1,5 +1,5 @@
 import { type CodeAction, CodeActionKind } from 'vscode-languageserver';
-import { ruleSeverityEdit } from '../service/ruleSeverity.ts';
+import { statingFact } from '../service/statingFact.ts';
 import { toEdit } from './convert.ts';
 import { SET_SEVERITY, type SetSeverity } from './messages.ts';
 import type { RequestContext } from './requestContext.ts';
@@ -22,7 +22,7 @@ export function toSettingActions(
   if (!file) return settings;
   const { document: target, version } = workspace.textOf(file.uri, file.text);
   const own = rules.flatMap((rule): CodeAction[] => {
-    const edits = ruleSeverityEdit(target.getText(), rule, 'off');
+    const edits = statingFact(target.getText(), ['rules', rule], 'off');
     if (edits.length === 0) return [];
     const changes = edits.map(({ span, text }) => ({
       range: { start: target.positionAt(span.start), end: target.positionAt(span.end) },

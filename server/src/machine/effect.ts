@@ -31,6 +31,8 @@ export type Effect =
       readonly wait: boolean;
       readonly key?: string;
       readonly coolKey?: string;
+      /** The word that names the tool whose nozzle it is; absent: T. */
+      readonly toolKey?: string;
       /** Degrees C where no word gives them (named commands: a routine that always heats alike). */
       readonly to?: number;
     }

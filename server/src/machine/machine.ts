@@ -24,6 +24,22 @@ export interface KeepOut {
   readonly top: number;
 }
 
+/** A named box beside the print, in machine coordinates, mm: a strip, a bin, a wiper. null: as high or low as it gets. */
+export interface AsideArea {
+  readonly name: string;
+  readonly left: number;
+  readonly right: number;
+  readonly front: number;
+  readonly back: number;
+  readonly bottom: number | null;
+  readonly top: number | null;
+  /** What may happen in it. */
+  readonly may: readonly AsideUse[];
+}
+
+/** `push`: filament may be pushed out there; `touch`: the nozzle may touch what stands there. */
+export type AsideUse = 'push' | 'touch';
+
 /** A printer as its machine file describes it. Lengths mm, speeds mm/s, temperatures degrees C. null: not stated. */
 export interface Machine {
   readonly name: string;
@@ -32,11 +48,13 @@ export interface Machine {
   /** Where the nozzle may travel. Not stated: the bed's area, with no limit in height. */
   readonly reach: (Area & { readonly bottom: number | null; readonly top: number | null }) | null;
   readonly keepOut: readonly KeepOut[];
+  readonly areas: readonly AsideArea[];
   readonly home: { readonly x: number; readonly y: number; readonly z: number };
   readonly nozzle: { readonly diameter: number };
   readonly filament: { readonly diameter: number };
   readonly heat: {
     readonly nozzle: { readonly max: number | null; readonly minExtrude: number };
+    /** 0: the bed has no heater. */
     readonly bed: { readonly max: number | null };
     /** null: no chamber heater stated. */
     readonly chamber: { readonly max: number | null } | null;
@@ -66,22 +84,37 @@ export interface Machine {
 /** How findings of a rule count; 'off': the rule is not run. */
 export type RuleSeverity = 'error' | 'warning' | 'info' | 'hint' | 'off';
 
-/** Facts about a controller, not its brand. */
+/** Letters of axes beside X, Y, Z: RS-274 has A, B, C (NISTIR 6556 3.1); U, V and W stand for parallel ones (ISO 6983-1). */
+export const FURTHER_AXES = ['U', 'V', 'W', 'A', 'B', 'C'] as const;
+
+/** Facts about a controller. null: not stated, so that nobody knows. */
 export interface Traits {
   /** Unit of P in G4. */
-  readonly dwell: 'ms' | 's';
+  readonly dwell: 'ms' | 's' | null;
   /** The value of M106 S that means full speed: 255, 100 or 1. */
-  readonly fanFull: number;
+  readonly fanFull: number | null;
   /** Several commands may share a line. */
   readonly commandsPerLine: 'one' | 'many';
   /** G90/G91 also govern E. */
-  readonly distanceGovernsE: boolean;
+  readonly distanceGovernsE: boolean | null;
   readonly arcs: boolean;
   /** Characters. */
   readonly longestLine: number | null;
   /** Only upper-case letters are understood. */
   readonly upperCase: boolean;
-  readonly unknownCommand: 'ignored' | 'refused';
+  readonly unknownCommand: 'ignored' | 'refused' | null;
+  /** What becomes of a word that a command does not take. */
+  readonly furtherWords: 'ignored' | 'refused' | null;
+  /** S of M109 and M190 waits for cooling too. */
+  readonly waitsForCooling: boolean | null;
+  /** R of M109 and M190 sets a target, and is waited for both ways. */
+  readonly waitsByR: boolean | null;
+  /** Whether homing leaves a measured bed in force. */
+  readonly meshAfterHoming: 'kept' | 'forgotten' | null;
+  /** What G10 without L does. */
+  readonly g10: 'retract' | 'set' | null;
+  /** Letters of axes beside X, Y, Z and E. */
+  readonly axes: readonly string[] | null;
   /** Codes that this controller does not have. */
   readonly missing: readonly string[];
   readonly namedCommands: NamedStyle;

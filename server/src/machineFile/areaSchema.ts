@@ -1,5 +1,5 @@
 import { Array as ArrayOf, Literal, Number as Num, Object as Obj, Optional, Tuple, Union } from '@sinclair/typebox';
-import { about, DEFAULTS, FAR, place, size, text } from './schemaParts.ts';
+import { about, choice, DEFAULTS, FAR, place, size, text } from './schemaParts.ts';
 
 // Beds, reaches and keep-outs in the machine file's schema.
 
@@ -99,6 +99,35 @@ export const ReachSchema = Union(
     'Where the nozzle may travel: the bed’s shapes, with bottom and top. Usually larger than the bed. Left out: the same as the bed, with no limit in height. Unit: mm.',
     { examples: [{ shape: 'rectangle', left: -5, right: 234, front: -7, back: 217, bottom: 0, top: 232 }] },
   ),
+);
+
+export const AsideSchema = Obj(
+  {
+    name: text('Name', 'What it is called; hover and findings name it.', ['purge strip', 'bin', 'wiper']),
+    left: place('Left', 'The smallest X of the box.', -12),
+    right: place('Right', 'The largest X of the box; more than left.', -2),
+    front: place('Front', 'The smallest Y of the box.', 4),
+    back: place('Back', 'The largest Y of the box; more than front.', 96),
+    bottom: Optional(place('Bottom', 'The smallest Z of the box. Left out: as low as the nozzle gets.', 0)),
+    top: Optional(
+      place('Top', 'The largest Z of the box; more than bottom. Left out: as high as the nozzle gets.', 30),
+    ),
+    may: ArrayOf(
+      Union(
+        [
+          choice('push', 'Filament may be pushed out there, as into a bin or onto a strip.'),
+          choice('touch', 'The nozzle may go sideways there as low as it likes, as through a wiper.'),
+        ],
+        about('Use', 'What may happen there.', { examples: ['push'] }),
+      ),
+      {
+        ...about('What may happen there', 'push, touch, or both.', { examples: [['push'], ['push', 'touch']] }),
+        minItems: 1,
+        maxItems: 2,
+      },
+    ),
+  },
+  about('Area beside the print', 'A box in which filament may be pushed out beside the bed, or something be touched.'),
 );
 
 export const KeepOutSchema = Obj(

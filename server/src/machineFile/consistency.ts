@@ -1,7 +1,7 @@
 import { centreOf, hull, type Point } from '../geometry/area.ts';
 import { outlineOutside, outside } from '../geometry/outside.ts';
 import { crossing, plainOutline, signedArea } from '../geometry/polygon.ts';
-import type { Area, KeepOut, Machine } from '../machine/machine.ts';
+import type { Area, AsideArea, KeepOut, Machine } from '../machine/machine.ts';
 import { exact } from '../placeholders/bounds.ts';
 import { span } from '../text/span.ts';
 import { quoted } from './complaint.ts';
@@ -98,6 +98,21 @@ export function soundKeepOuts(walk: Walk, boxes: readonly KeepOut[]): KeepOut[] 
   });
 }
 
+/** Areas beside the print whose figures are in order. */
+export function soundAsides(walk: Walk, boxes: readonly GivenAside[]): AsideArea[] {
+  return boxes
+    .map((box) => ({ ...box, bottom: box.bottom ?? null, top: box.top ?? null }))
+    .filter((box, i) => {
+      const path = itemPath(walk, 'areas', i);
+      const flat = soundSides(walk, box, path);
+      const { bottom, top } = box;
+      // One of which nothing may be done says nothing; its wrong words are told already.
+      if ((box.may ?? []).length === 0) return false;
+      return (bottom === null || top === null || ordered(walk, path, 'bottom', bottom, 'top', top)) && flat;
+    });
+}
+type GivenAside = Omit<AsideArea, 'bottom' | 'top'> & { readonly bottom?: number; readonly top?: number };
+
 /** Home where none is stated: left and front of a rectangle, a circle's centre, of an outline the corner nearest to its left front. */
 export function defaultHome(area: Area | null, bottom: number | null): Machine['home'] {
   const at = area ? defaultPlace(area) : { x: 0, y: 0 };
@@ -133,6 +148,22 @@ export function soundNozzleHeat(
       : `heat.nozzle.max is ${mm(max)}, below ${usual}, the minExtrude that holds where none is given. Give minExtrude too, or correct max. Until then minExtrude is ${mm(max)}.`,
   );
   return { max, minExtrude: Math.min(usual, max) };
+}
+
+/** The bed's heat; without a heater it may be 0 at most. */
+export function soundBedHeat(
+  walk: Walk,
+  given: { heater?: boolean; max?: number } | undefined,
+): { max: number | null } {
+  const max = given?.max ?? null;
+  if (given?.heater !== false) return { max };
+  if (max !== null && max > 0)
+    tell(
+      walk,
+      'heat.bed.max',
+      `heat.bed.max is ${mm(max)}, and heat.bed.heater says that the bed has no heater. Remove one of the two. Until then there is no heater.`,
+    );
+  return { max: 0 };
 }
 
 /** Warnings about places that the nozzle cannot get to. */

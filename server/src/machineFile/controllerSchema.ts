@@ -8,8 +8,10 @@ import {
   String as Text,
   Union,
 } from '@sinclair/typebox';
+import { type HabitKey, habitOf } from '../machine/habits.ts';
+import { FURTHER_AXES } from '../machine/machine.ts';
 import { EffectSchema } from './effectSchema.ts';
-import { about, choice, MOST, size, text } from './schemaParts.ts';
+import { about, choice, MOST, type SchemaText, text } from './schemaParts.ts';
 
 // Controller traits and named commands in the machine file's schema.
 
@@ -61,18 +63,31 @@ const NamedCommandsSchema = Obj(
   ),
 );
 
+/** Title, description and examples of a fact on which controllers are divided. */
+function asking(key: HabitKey): SchemaText {
+  const { title, question, answers } = habitOf(key);
+  const ways = answers.map(({ value, means }) => `${JSON.stringify(value)}: ${means}`).join(' ');
+  return about(
+    title,
+    `${question} ${ways} Left out: not known, both ways are followed, and you are asked where it matters.`,
+    {
+      examples: answers.map(({ value }) => value),
+    },
+  );
+}
+
+/** One of the words with which such a question is answered. */
+function of<T extends string>(key: HabitKey, value: T) {
+  const found = habitOf(key).answers.find((one) => one.value === value);
+  return choice(value, found?.means ?? '');
+}
+
 const NAME_PART = '[A-Za-z_][A-Za-z0-9_]*';
 
 export const ControllerSchema = Obj(
   {
-    dwell: Optional(
-      Union([choice('ms', 'P in G4 counts milliseconds.'), choice('s', 'P in G4 counts seconds, as RS-274 has it.')], {
-        ...about('Unit of P in G4', 'What P counts in a G4 (wait). Left out: ms.', { default: 'ms', examples: ['ms'] }),
-      }),
-    ),
-    fanFull: Optional(
-      size('Full fan', 'The S of M106 that means full speed. Left out: 255.', 100_000, [255, 100, 1], 255),
-    ),
+    dwell: Optional(Union([of('dwell', 'ms'), of('dwell', 's')], asking('dwell'))),
+    fanFull: Optional(Num({ ...asking('fanFull'), exclusiveMinimum: 0, maximum: 100_000 })),
     commandsPerLine: Optional(
       Union([choice('one', 'One command on a line.'), choice('many', 'Several commands may share a line.')], {
         ...about('Commands per line', 'How many commands may share a line. Left out: one.', {
@@ -81,14 +96,7 @@ export const ControllerSchema = Obj(
         }),
       }),
     ),
-    distanceGovernsE: Optional(
-      Flag(
-        about('G90 and G91 govern E', 'Whether G90 and G91 set the mode of E too. Left out: false.', {
-          default: false,
-          examples: [false],
-        }),
-      ),
-    ),
+    distanceGovernsE: Optional(Flag(asking('distanceGovernsE'))),
     arcs: Optional(
       Flag(about('Arcs', 'Whether G2 and G3 are understood. Left out: true.', { default: true, examples: [true] })),
     ),
@@ -112,12 +120,31 @@ export const ControllerSchema = Obj(
       ),
     ),
     unknownCommand: Optional(
-      Union(
-        [choice('ignored', 'It goes on with the next line.'), choice('refused', 'It stops with an error.')],
-        about('Unknown command', 'What the controller does on a command that it does not know. Left out: ignored.', {
-          default: 'ignored',
-          examples: ['ignored'],
-        }),
+      Union([of('unknownCommand', 'ignored'), of('unknownCommand', 'refused')], asking('unknownCommand')),
+    ),
+    furtherWords: Optional(
+      Union([of('furtherWords', 'ignored'), of('furtherWords', 'refused')], asking('furtherWords')),
+    ),
+    waitsForCooling: Optional(Flag(asking('waitsForCooling'))),
+    waitsByR: Optional(Flag(asking('waitsByR'))),
+    meshAfterHoming: Optional(
+      Union([of('meshAfterHoming', 'kept'), of('meshAfterHoming', 'forgotten')], asking('meshAfterHoming')),
+    ),
+    g10: Optional(Union([of('g10', 'retract'), of('g10', 'set')], asking('g10'))),
+    axes: Optional(
+      ArrayOf(
+        Union(
+          FURTHER_AXES.map((letter) => choice(letter, `An axis ${letter}.`)),
+          about('Axis', 'Its letter.', { examples: ['U'] }),
+        ),
+        {
+          ...about(
+            'Further axes',
+            'Axes that the machine has beside X, Y, Z and E, by their letters: a second head, a turning plate. Where they are listed, words of others are told; their moves are not followed. Left out: not known, and such words are passed over.',
+            { examples: [['U']] },
+          ),
+          maxItems: FURTHER_AXES.length,
+        },
       ),
     ),
     missing: Optional(

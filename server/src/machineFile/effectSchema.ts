@@ -71,6 +71,7 @@ export const EffectSchema = Union(
       wait: Flag({ title: 'Wait', description: 'Whether it waits until the heater is there.', examples: [true] }),
       key: Optional(keyText('The word that gives the temperature. Left out: S.')),
       coolKey: Optional(keyText('The word that gives the temperature where cooling is awaited too. Left out: none.')),
+      toolKey: Optional(keyText('The word that names the tool whose nozzle it is. Left out: T.')),
       to: Optional(
         Num({
           title: 'To',

@@ -1,5 +1,6 @@
 import {
   Array as ArrayOf,
+  Boolean as Flag,
   Integer,
   Object as Obj,
   Optional,
@@ -8,7 +9,7 @@ import {
   String as Text,
   Union,
 } from '@sinclair/typebox';
-import { BedSchema, KeepOutSchema, ReachSchema } from './areaSchema.ts';
+import { AsideSchema, BedSchema, KeepOutSchema, ReachSchema } from './areaSchema.ts';
 import { CommandSchema, ControllerSchema } from './controllerSchema.ts';
 import { about, choice, DEFAULTS, degrees, FAR, MOST, place, size, text } from './schemaParts.ts';
 
@@ -44,6 +45,15 @@ const HeatSchema = Obj(
     bed: Optional(
       Obj(
         {
+          heater: Optional(
+            Flag(
+              about(
+                'Heater',
+                'Whether the bed has a heater. false: no job asks for a bed temperature, and none is left on. Left out: true. How to find out: the display shows a bed temperature that can be set.',
+                { default: true, examples: [false] },
+              ),
+            ),
+          ),
           max: Optional(
             degrees('Hottest', 'The highest temperature allowed for the bed. Left out: no limit is checked.', 500, 98),
           ),
@@ -112,6 +122,19 @@ export const MachineFileSchema = Obj(
           default: [],
           examples: [[{ name: 'camera arm', left: 104, right: 151, front: 209, back: 217, bottom: 0, top: 47 }]],
         }),
+        maxItems: MOST.keepOut,
+      }),
+    ),
+    areas: Optional(
+      ArrayOf(AsideSchema, {
+        ...about(
+          'Areas beside the print',
+          'Boxes beside the print where filament may be pushed out or something be touched: a purge strip, a bin, a wiper. Left out: none. Unit: mm.',
+          {
+            default: [],
+            examples: [[{ name: 'bin', left: -14, right: -3, front: 2, back: 31, may: ['push'] }]],
+          },
+        ),
         maxItems: MOST.keepOut,
       }),
     ),

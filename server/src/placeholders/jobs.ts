@@ -1,5 +1,6 @@
 import { once } from '../text/once.ts';
 import { ROUNDING } from './affine.ts';
+import { keepAmong } from './among.ts';
 import type { Bounds } from './bounds.ts';
 import type { Job, Name, Vocabulary } from './vocabulary.ts';
 
@@ -112,7 +113,8 @@ function clamp(value: number, range: Bounds, name: Name): number {
 
 /**
  * Moves values out of their names' gaps, and then until every declared order between names holds: first those that were not chosen, each of which then
- * stays where a chosen one needs it; where two that were chosen cannot both be, the larger one goes up.
+ * stays where a chosen one needs it; where two that were chosen cannot both be, the larger one goes up. The number of one
+ * of a list's elements is one in the list (`keepAmong`).
  */
 export function related(vocabulary: Vocabulary, job: Map<string, Plain>, chosen: ReadonlyMap<string, Plain>): Job {
   for (const name of gapsOf(vocabulary)) {
@@ -125,6 +127,7 @@ export function related(vocabulary: Vocabulary, job: Map<string, Plain>, chosen:
     moved = false;
     for (const order of orders) moved = keepOrder(vocabulary, job, order, pinned) || moved;
   }
+  keepAmong(vocabulary, job, chosen);
   // An order goes round in no circle, so that going up ends.
   for (let pass = 0, moved = true; moved && pass < MOST_PASSES; pass++) {
     moved = false;

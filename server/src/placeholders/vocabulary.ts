@@ -29,6 +29,8 @@ export interface Name {
   /** By how much it lies above `atLeast`, or below `atMost`, at least; absent: it may be equal. */
   readonly atLeastBy?: number;
   readonly atMostBy?: number;
+  /** A list with numbered elements (`rising`): its value is the number of one of them. */
+  readonly among?: string;
   /** Its value is the machine's, the same for every job. */
   readonly fromMachine?: boolean;
   /** Not writable in a tag: a fact of the job that the simulator needs (where the last layer ended). */

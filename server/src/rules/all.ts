@@ -70,6 +70,7 @@ import { unknownLanguage } from './unknownLanguage.ts';
 import { unknownPlaceholder } from './unknownPlaceholder.ts';
 import { unknownWord } from './unknownWord.ts';
 import { unretractMissing } from './unretractMissing.ts';
+import { unstatedHabit } from './unstatedHabit.ts';
 import { unusedIgnore } from './unusedIgnore.ts';
 import { waitWithoutTarget } from './waitWithoutTarget.ts';
 
@@ -116,6 +117,7 @@ export const RULES: readonly Rule[] = [
   eNotZeroed,
   eNotReset,
   unretractMissing,
+  unstatedHabit,
   longRetraction,
   beadSize,
   flowTooHigh,

@@ -1,3 +1,4 @@
+import { aside } from '../geometry/aside.ts';
 import type { Area } from '../machine/machine.ts';
 import type { Bounds } from '../placeholders/bounds.ts';
 import type { Move } from '../simulate/state.ts';
@@ -29,7 +30,7 @@ export const blob: Rule = {
       if (!move?.pushed || move.pushed.hi <= BLOB || !move.length || move.length.lo > 0) continue;
       const happens = both(
         both(isAbove(move.pushed, BLOB), not(isAbove(move.length, 0))),
-        overBed(view.machine?.bed ?? null, move),
+        both(overBed(view.machine?.bed ?? null, move), not(aside(view.machine, 'push', move))),
       );
       if (happens === 'none') continue;
       const volume = volumeOf(view, move.pushed);
@@ -51,7 +52,8 @@ export const blob: Rule = {
       move.pushed !== null &&
       move.pushed.lo > BLOB &&
       move.length?.lo === 0 &&
-      overBed(machine?.bed ?? null, move) === 'all'
+      overBed(machine?.bed ?? null, move) === 'all' &&
+      aside(machine, 'push', move) === 'none'
         ? 1
         : 0,
   },

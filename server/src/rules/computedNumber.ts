@@ -43,13 +43,13 @@ export function outOfRange(view: View, code: string, known: WordRecord, number: 
       about: 'small',
       message: `${of} is too small: it is at least ${num(min)}. ${meaning}`,
     });
-  const full = view.machine?.controller.fanFull;
-  if (known.unit === 'fan' && full !== undefined)
+  const full = fullFan(view);
+  if (known.unit === 'fan' && full !== null)
     found.push({
       happens: isAbove(number, full + ROUNDING),
       about: 'full',
       severity: 'warning',
-      message: `${known.key} ${said} is more than full speed, which is ${num(full)} on ${view.machine?.name}. Write ${num(full)} for full speed, or a share of it.`,
+      message: `${known.key} ${said} is more than full speed, which is ${num(full)} ${view.machine?.controller.fanFull ? `on ${view.machine.name}` : 'at most, on any controller'}. Write ${num(full)} for full speed, or a share of it.`,
     });
   if (max !== undefined)
     found.push({
@@ -60,11 +60,15 @@ export function outOfRange(view: View, code: string, known: WordRecord, number: 
   return found.filter(({ happens }) => happens !== 'none');
 }
 
+/** The S of M106 that is full speed; where the machine file does not say it, the largest that it is on any controller. */
+const fullFan = ({ machine }: View): number | null => (machine ? (machine.controller.fanFull ?? LARGEST_FULL) : null);
+const LARGEST_FULL = 255;
+
 /** Whether a word takes every number from `lo` to `hi`. */
-export function isTaken({ machine }: View, known: WordRecord, { lo, hi }: { lo: number; hi: number }): boolean {
+export function isTaken(view: View, known: WordRecord, { lo, hi }: { lo: number; hi: number }): boolean {
   const { min, max, unit } = known;
-  const most = unit === 'fan' ? machine?.controller.fanFull : undefined;
-  return !(min !== undefined && lo < min) && !(max !== undefined && hi > max) && !(most !== undefined && hi > most);
+  const most = unit === 'fan' ? fullFan(view) : null;
+  return !(min !== undefined && lo < min) && !(max !== undefined && hi > max) && !(most !== null && hi > most);
 }
 
 /** Numbers that are filled in: those that are none, and those that the word does not take. */

@@ -22,7 +22,9 @@ export const eModeUnset: Rule = inPieces({
   *check(view, report) {
     const pace = new Pace();
     if (!beginsAnywhere(view)) return;
-    const governs = view.machine?.controller.distanceGovernsE ?? false;
+    const governs = view.machine?.controller.distanceGovernsE ?? null;
+    // Where nobody has said whether G90 governs E too, it may have stated the mode.
+    let perhaps = false;
     // Stated before, or told already.
     let settled: Jobs = 'none';
     // Right behind G92 E0 a step and a place are the same.
@@ -37,6 +39,7 @@ export const eModeUnset: Rule = inPieces({
       const states = command.record?.effects.some(
         ({ do: does }) => does === 'extrusion-mode' || (governs && does === 'distance'),
       );
+      perhaps ||= governs === null && command.record?.effects.some(({ do: does }) => does === 'distance') === true;
       if (states) {
         settled = most(settled, step, 'all');
         statedIn.push(section);
@@ -48,7 +51,7 @@ export const eModeUnset: Rule = inPieces({
             span: wordSpan(step, 'filament'),
             step,
             certain: happens === 'all',
-            ...(view.role === 'end' ? { severity: 'warning' } : {}),
+            ...(view.role === 'end' && !perhaps ? { severity: 'warning' } : {}),
             message: `Whether E is a step (M83) or a place (M82) has not been stated, so ${view.role === 'start' ? 'it depends on what ran before' : 'it depends on the job'}. Add M83 above, if this is a step.`,
           });
         settled = most(settled, step, differs);

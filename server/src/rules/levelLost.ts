@@ -20,7 +20,8 @@ export const levelLost: Rule = {
   scope: 'whole',
   awaitsRest: true,
   check(view, report) {
-    if (!beginsCold(view)) return;
+    const after = view.machine?.controller.meshAfterHoming ?? null;
+    if (after === 'kept' || !beginsCold(view)) return;
     const { settings } = view.trace;
     const measures = (step: Step): boolean => step.command.code === 'G29' && isUsual(view, step);
     if (!settings.some(measures)) return;
@@ -35,7 +36,8 @@ export const levelLost: Rule = {
         span: step.command.node.codeSpan,
         // Without the step, since what comes behind it counts too.
         certain: lost === 'all' && step.certain,
-        message: `Z is homed again after the bed was measured; many controllers then stop evening it out, and nothing switches that on again. Home before measuring${names(view, 'M420') ? ', or add M420 S1 below' : ''}.`,
+        ...(after === 'forgotten' ? { severity: 'warning' } : {}),
+        message: `Z is homed again after the bed was measured; ${after === 'forgotten' ? 'this controller then stops' : 'many controllers then stop'} evening it out, and nothing switches that on again. Home before measuring${names(view, 'M420') ? ', or add M420 S1 below' : ''}.`,
       });
     });
   },

@@ -1,4 +1,5 @@
 import { hasWordFor } from '../commands/wordFor.ts';
+import { aside } from '../geometry/aside.ts';
 import { type Bounds, isExact, type Known } from '../placeholders/bounds.ts';
 import { unknownIn } from './blind.ts';
 import { stepsOf } from './byLine.ts';
@@ -31,7 +32,10 @@ export const lowApproach: Rule = {
       if (sideways && move.kind !== 'home' && move.from.z && move.to.z) {
         const low = both(lowered, both(isLow(move.from.z), isLow(move.to.z)));
         const far = isAbove(sidewaysLength(move.from, move.to), STEP);
-        const happens = both(both(low, far), both(not(pushes), not(extruded)));
+        const happens = both(
+          both(low, far),
+          both(not(pushes), both(not(extruded), not(aside(view.machine, 'touch', move)))),
+        );
         if (happens !== 'none')
           report({
             span: wordSpan(step, 'place x', 'place y'),

@@ -64,7 +64,7 @@ function mend(view: View, { span, about }: Finding): Fix[] {
       },
     ];
   if (end.stopped !== false || hasOpenSection(view.tree)) return [];
-  const governs = view.machine?.controller.distanceGovernsE ?? false;
+  const governs = view.machine?.controller.distanceGovernsE !== false;
   return [
     { title: `Add ${row} at the end`, edits: [linesAtEnd(view, [row])], safe: units || !governs, preferred: true },
   ];

@@ -1,3 +1,4 @@
+import { aside } from '../geometry/aside.ts';
 import type { Area, Machine } from '../machine/machine.ts';
 import { isExact, type Known } from '../placeholders/bounds.ts';
 import { beadWidth, filamentArea } from '../simulate/bead.ts';
@@ -32,7 +33,10 @@ export const offBed: Rule = inPieces({
       // E in a mode that is not known may push: that stays open rather than untold.
       if (!move || move.kind === 'home' || step.command.node.named || (move.pushed && move.pushed.hi <= 0)) continue;
       if (isWellInside(move, machine.bed, machine)) continue;
-      for (const found of beyondBed(view.role, step, move, machine.bed, machine)) report(found);
+      const isAside = aside(machine, 'push', move);
+      if (isAside === 'all') continue;
+      for (const found of beyondBed(view.role, step, move, machine.bed, machine))
+        report(isAside === 'none' ? found : { ...found, certain: false });
     }
   },
   ofMove: {
@@ -40,6 +44,7 @@ export const offBed: Rule = inPieces({
     says(move, { machine }) {
       const bed = machine?.bed;
       if (!machine || !bed || !move.pushed || move.pushed.lo <= 0) return 0;
+      if (aside(machine, 'push', move) === 'all') return 0;
       const half = halfBead(move, machine);
       if (bed.shape !== 'rectangle') return isPast(areaExcess(bed, move)?.most ?? 0, half) ? 1 : 0;
       return sidesOf(bed).filter((side) => isPast(pastSide(move.extent[side.axis], side), half)).length;
@@ -53,7 +58,8 @@ export const offBed: Rule = inPieces({
         move?.pushed === null &&
         move.kind !== 'home' &&
         !command.node.named &&
-        !(machine?.bed && isWellInside(move, machine.bed, machine)),
+        !(machine?.bed && isWellInside(move, machine.bed, machine)) &&
+        aside(machine, 'push', move) !== 'all',
     ).length;
     const none = noMachine(view) ?? (view.machine?.bed ? null : unstated('bed', 'the machine file states no bed'));
     return (

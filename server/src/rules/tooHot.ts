@@ -33,7 +33,10 @@ export const tooHot: Rule = inPieces({
           span: word.span,
           step,
           certain: target.lo > max + ROUNDING && filledIn(step, word)?.isEmpty !== null,
-          message: `${range(target)} °C is ${num(target.hi - max)} °C above the most that the ${effect.heater} bears (${num(max)})${onMachine(machine)}. Set ${num(max)} or less; the machine’s manual has the last word.`,
+          message:
+            max === 0
+              ? `${machine.name} has no ${effect.heater} heater, as its machine file says, so this does nothing there, or is refused. Remove it, or correct heat.${effect.heater} in the machine file.`
+              : `${range(target)} °C is ${num(target.hi - max)} °C above the most that the ${effect.heater} bears (${num(max)})${onMachine(machine)}. Set ${num(max)} or less; the machine’s manual has the last word.`,
         });
       }
     }
@@ -53,7 +56,7 @@ export const tooHot: Rule = inPieces({
     const word = wordOf(view, finding);
     const heater = commandAt(view, finding.span.start)?.record?.effects.find((e) => e.do === 'heat')?.heater;
     const max = heater && view.machine?.heat[heater]?.max;
-    if (!word || typeof max !== 'number') return [];
+    if (!word || !max) return [];
     const [part, more] = word.value?.type === 'filled' ? word.value.parts : [];
     const tag = part && !more && 'type' in part ? part : null;
     const limit = `min(${tag ? slice(view.tree.text, tag.inner) : ''}, ${num(max)})`;

@@ -27,7 +27,7 @@ export const toolLeft: Rule = {
       view,
       {
         sets: (step) => does(step, 'select-tool') && picked(step) !== undefined,
-        leaves: (step) => isOff(subtract(picked(step) ?? null, first)),
+        leaves: (step) => (isJobsFirst(view, step) ? 'none' : isOff(subtract(picked(step) ?? null, first))),
         end: tool === null ? 'some' : isOff(subtract(exact(tool), first)),
         say: (step) => ({
           names: [view.vocabulary.standIns?.get('tool.number') ?? 'tool.number'],
@@ -55,6 +55,14 @@ function firstTool({ role, machine, trace, vocabulary }: View): Known {
   if (role !== 'start' || !machine) return null;
   const value = trace.env(vocabulary.standIns?.get('tool.number') ?? 'tool.number');
   return value ? asNumber(value) : null;
+}
+
+/** Whether a step picks by the name of the tool that the job begins with: that is the right one in every job. */
+function isJobsFirst({ expressions, vocabulary }: View, { command }: Step): boolean {
+  const value = wordFor(command, 'tool')?.value;
+  const [part, more] = value?.type === 'filled' ? value.parts : [];
+  const expr = part && !more && 'type' in part ? expressions.get(part)?.expr : null;
+  return expr?.type === 'name' && expr.name === (vocabulary.standIns?.get('tool.first') ?? 'tool.first');
 }
 
 /** The number of the tool that a step picks; undefined where it picks none. */

@@ -12,9 +12,11 @@ export const unknownCommand: Rule = inPieces({
   scope: 'line',
   *check(view, report) {
     const pace = new Pace();
-    const refused = view.machine?.controller.unknownCommand === 'refused';
-    const severity = refused ? 'error' : 'warning';
-    const what = refused ? 'refuses it and may stop' : view.machine ? 'passes over it' : 'passes over it or stops';
+    const habit = view.machine?.controller.unknownCommand ?? null;
+    const severity = habit === 'refused' ? 'error' : 'warning';
+    const what = WHAT[habit ?? 'unstated'];
+    // Whether the controller knows it, nobody has said.
+    const unknown = habit === null ? '' : `; a controller that does not know it either ${what}`;
     const suggested = new Map<string, string>();
     for (const { node, code, record } of view.commands) {
       if (pace.due()) yield;
@@ -38,7 +40,7 @@ export const unknownCommand: Rule = inPieces({
         report({
           span: node.codeSpan,
           severity,
-          message: `${shown} is not known; the controller ${what}.${near}${hint}`,
+          message: `${shown} is not known to Bookend${unknown}.${near}${hint}`,
         });
       } else if (view.machine && view.catalog.isMissing(code)) {
         report({
@@ -50,3 +52,9 @@ export const unknownCommand: Rule = inPieces({
     }
   },
 });
+
+const WHAT = {
+  refused: 'refuses it and may stop',
+  ignored: 'passes over it',
+  unstated: 'passes over it or stops',
+} as const;

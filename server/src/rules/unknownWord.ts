@@ -1,4 +1,5 @@
-import { findRecordWord, writtenCode, writtenKey } from '../commands/record.ts';
+import { type CommandRecord, findRecordWord, writtenCode, writtenKey } from '../commands/record.ts';
+import { FURTHER_AXES } from '../machine/machine.ts';
 import type { Word } from '../syntax/nodes.ts';
 import { nearest } from '../text/nearest.ts';
 import { Pace } from '../text/pieces.ts';
@@ -19,11 +20,13 @@ export const unknownWord: Rule = inPieces({
   *check(view, report) {
     const pace = new Pace();
     const stray = strayStarts(view.tree);
+    const refused = view.machine?.controller.furtherWords === 'refused';
     for (const { record, words, code, line } of view.commands) {
       if (pace.due()) yield;
-      if (!record || record.freeText || record.openWords) continue;
+      if (!record || record.freeText || record.openWords || (record.takesMore && !refused)) continue;
       for (const word of words) {
         if (word.key === '' || word.span.start > stray(line) || findRecordWord(record, word.key)) continue;
+        if (isAxis(word.key, record, view)) continue;
         const taken = record.words.map((w) => w.key);
         const near =
           word.key.length > 1 ? didYouMean(nearest(word.key, taken).map((key) => writtenKey(record, key))) : '';
@@ -31,6 +34,7 @@ export const unknownWord: Rule = inPieces({
         const takes = taken.length > 0 ? `It takes ${shown.join(' ')}.` : 'It takes no words.';
         report({
           span: word.span,
+          ...(refused ? { severity: 'error' } : {}),
           message: `${writtenCode(record, code)} (${inSentence(record.title)}) does not take ${keyAsGiven(view, word)}. ${takes}${near}`,
         });
       }
@@ -43,6 +47,12 @@ export const unknownWord: Rule = inPieces({
       : [];
   },
 });
+
+/** A further axis beside X of the same command; one that the machine file leaves out where it lists them is none. */
+function isAxis(key: string, { words }: CommandRecord, { machine }: View): boolean {
+  const axes: readonly string[] = machine?.controller.axes ?? FURTHER_AXES;
+  return axes.includes(key) && words.some(({ key }) => key === 'X');
+}
 
 /** A key of one letter is a capital everywhere; a longer one is told as the text has it. */
 const keyAsGiven = ({ tree }: View, { key, keySpan }: Word): string =>

@@ -1,4 +1,5 @@
 import { hull } from '../geometry/area.ts';
+import { areasAround } from '../geometry/aside.ts';
 import type { Axis } from '../machine/effect.ts';
 import type { Area, Machine } from '../machine/machine.ts';
 import { type Bounds, isExact, type Known, scale, subtract } from '../placeholders/bounds.ts';
@@ -8,7 +9,7 @@ import type { AxisE } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
 import type { Analysis } from './analyze.ts';
-import { amount, figure, looksSame } from './phrase.ts';
+import { amount, figure, looksSame, plain } from './phrase.ts';
 import { common, numberOf, over, type Ran } from './steps.ts';
 
 /** One place that an axis must not pass: "the right edge of the bed (228)". */
@@ -63,8 +64,20 @@ export function axisWordFacts(a: Analysis, ran: Ran, axis: Axis, word: Word): st
       );
     }
   } else lines.push('G53 on this line: the number is in machine coordinates.');
-  lines.push(...unitFacts(steps, written), ...wayFacts(a.machine, steps, axis), ...limitFacts(a.machine, axis));
+  lines.push(
+    ...asideFacts(a.machine, steps),
+    ...unitFacts(steps, written),
+    ...wayFacts(a.machine, steps, axis),
+    ...limitFacts(a.machine, axis),
+  );
   return lines;
+}
+
+/** The areas beside the print in which every step ends. */
+function asideFacts(machine: Machine | null, steps: readonly Step[]): string[] {
+  const [first, ...more] = steps.map((step) => areasAround(machine, machinePosition(step.after)));
+  const all = (first ?? []).filter((name) => more.every((names) => names.includes(name)));
+  return all.length > 0 ? [`That is within the ${all.map(plain).join(' and the ')}.`] : [];
 }
 
 /** Where an axis is after homing. */

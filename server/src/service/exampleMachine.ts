@@ -13,7 +13,16 @@ const EGRET = {
   mostFlow: 12,
   speed: { x: 300, y: 300, z: 12, e: 60 },
   acceleration: 1500,
-  controller: { upperCase: true },
+  controller: {
+    upperCase: true,
+    dwell: 'ms',
+    fanFull: 255,
+    distanceGovernsE: false,
+    unknownCommand: 'ignored',
+    waitsForCooling: true,
+    waitsByR: true,
+    g10: 'retract',
+  },
 };
 
 /**

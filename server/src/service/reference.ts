@@ -7,6 +7,7 @@ import { bySubject } from '../rules/pages/all.ts';
 import { VocabularyFileSchema } from '../vocabulary/schema.ts';
 import { builtInNames } from '../vocabulary/vocabulary.ts';
 import { commandPage } from './commandPage.ts';
+import { controllersPage } from './controllersPage.ts';
 import { capital } from './phrase.ts';
 import { rulePage } from './rulePage.ts';
 
@@ -20,6 +21,7 @@ export function referencePages(): ReadonlyMap<string, string> {
     ...RULES.map((rule) => [`rules/${rule.id}.md`, `${NOTE}\n\n${rulePage(rule)}\n\n${BACK}\n`] as const),
     ['commands.md', commandsPage()],
     ['machine-file.md', machineFilePage()],
+    ['controllers.md', page('Where controllers differ', [...controllersPage()])],
     ['placeholders-file.md', placeholdersFilePage()],
   ]);
 }

@@ -50,7 +50,7 @@ export function wordFacts(a: Analysis, ran: Ran, word: Word): string[] {
 /** How a unit is written behind a number; '' for pure numbers. */
 function unitLabel(unit: WordUnit, machine: Machine | null): string {
   const label = LABELS[unit];
-  return unit === 'dwell' ? (machine?.controller.dwell ?? 'ms') : (label ?? unit);
+  return unit === 'dwell' ? (machine?.controller.dwell ?? 'ms or s') : (label ?? unit);
 }
 
 const LABELS: Readonly<Partial<Record<WordUnit, string>>> = {
@@ -145,8 +145,14 @@ function dwellFacts(a: Analysis, { steps }: Ran, word: Word): string[] {
     )}.`,
   ];
   if (word.key === 'P') {
-    const unit = a.machine?.controller.dwell === 's' ? 'seconds' : 'milliseconds';
-    lines.push(`P counts ${unit}${a.machine ? ` on ${plain(a.machine.name)}` : ' on most machines; none is chosen'}.`);
+    const unit = a.machine?.controller.dwell ?? null;
+    const named = { ms: 'milliseconds', s: 'seconds' };
+    const where = a.machine ? `on ${plain(a.machine.name)}` : '; no machine is chosen';
+    lines.push(
+      unit === null
+        ? `Whether P counts milliseconds or seconds ${a.machine ? `${where} its machine file does not say` : `depends on the machine${where}`}.`
+        : `P counts ${named[unit]} ${where}.`,
+    );
   }
   return lines;
 }
@@ -155,6 +161,8 @@ function dwellFacts(a: Analysis, { steps }: Ran, word: Word): string[] {
 export function fanFacts(a: Analysis, ran: Ran, word: Word | undefined): string[] {
   if (!a.machine) return ['Which number means full speed depends on the machine; none is chosen.'];
   const full = a.machine.controller.fanFull;
+  if (full === null)
+    return [`Which number means full speed on ${plain(a.machine.name)} (255, 100 or 1) its machine file does not say.`];
   if (!word?.value) return ['Fan: full speed.'];
   const share = monotone(scale(numberOf(a, ran, word), 100 / full), (n) => Math.round(n * 10) / 10);
   return [`Fan: ${amount(share, '%')} of full speed (${figure(full)} is full on ${plain(a.machine.name)}).`];
@@ -194,6 +202,7 @@ function heatLimits(machine: Machine | null, kind: HeaterKind, value: Known): st
   const lines: string[] = [];
   if (kind === 'chamber' && !machine.heat.chamber) return [`${name} states no chamber heater.`];
   const max = (kind === 'chamber' ? machine.heat.chamber?.max : machine.heat[kind].max) ?? null;
+  if (max === 0) return [`${name} has no ${kind} heater, as its machine file says.`];
   if (max !== null) {
     const beyond = subtract(value, { lo: max, hi: max });
     const over =

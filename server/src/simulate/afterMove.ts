@@ -33,6 +33,9 @@ export abstract class BehindMove implements State {
   get relativeE(): State['relativeE'] {
     return this.modes.relativeE;
   }
+  get ownE(): State['ownE'] {
+    return this.modes.ownE;
+  }
   get inches(): State['inches'] {
     return this.modes.inches;
   }
@@ -124,6 +127,7 @@ class WholeState implements State {
   readonly homed: State['homed'];
   readonly relative: State['relative'];
   readonly relativeE: State['relativeE'];
+  readonly ownE: State['ownE'];
   readonly inches: State['inches'];
   readonly unit: State['unit'];
   readonly plane: State['plane'];
@@ -152,6 +156,7 @@ class WholeState implements State {
     this.homed = from.homed;
     this.relative = from.relative;
     this.relativeE = from.relativeE;
+    this.ownE = from.ownE;
     this.inches = from.inches;
     this.unit = from.unit;
     this.plane = from.plane;

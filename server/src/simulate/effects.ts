@@ -1,4 +1,5 @@
 import type { Effect, HeaterKind } from '../machine/effect.ts';
+import { type HabitKey, statedHabit } from '../machine/habits.ts';
 import { add, type Bounds, exact, isExact, join, type Known, scale, subtract } from '../placeholders/bounds.ts';
 import { whole } from './afterMove.ts';
 import { INCH } from './arc.ts';
@@ -33,7 +34,7 @@ export function applyEffect(effect: Effect, reader: Reader, given: State): Effec
     case 'distance':
       return only(distance(effect, reader, state));
     case 'extrusion-mode':
-      return only({ ...state, relativeE: effect.relative });
+      return only({ ...state, relativeE: effect.relative, ownE: effect.relative });
     case 'plane':
       return only({ ...state, plane: effect.plane });
     case 'feed-mode':
@@ -71,9 +72,9 @@ export function applyEffect(effect: Effect, reader: Reader, given: State): Effec
     case 'flow-factor':
       return only({ ...state, flowFactor: factor(reader, state.flowFactor) });
     case 'retract':
-      return only(findWord(reader.words, 'L') ? setWorkOffset(reader, state) : { ...state, retracted: null });
+      return only(findWord(reader.words, 'L') ? setWorkOffset(reader, state) : retractOrSet(reader, state));
     case 'unretract':
-      return only({ ...state, retracted: ZERO });
+      return only(stated(reader, 'g10') === 'set' ? state : { ...state, retracted: ZERO });
     case 'move-to':
       return moveTo(effect, state);
     case 'extrude':
@@ -85,9 +86,31 @@ export function applyEffect(effect: Effect, reader: Reader, given: State): Effec
   }
 }
 
+/**
+ * Whether G90 and G91 govern E, controllers are divided: where nobody has said it, E is in a mode only if both ways agree.
+ * A finished program is followed as if they left it alone, which its findings say where it matters: hours of moves of which
+ * nothing is known would help nobody.
+ */
 function distance(effect: Do<'distance'>, reader: Reader, state: State): State {
-  const governsE = reader.prepared.machine?.controller.distanceGovernsE ?? false;
-  return { ...state, relative: effect.relative, relativeE: governsE ? effect.relative : state.relativeE };
+  const { relative } = effect;
+  const governsE = stated(reader, 'distanceGovernsE');
+  if (governsE) return { ...state, relative, relativeE: relative };
+  const known = governsE !== null || reader.prepared.role === 'program' || relative === state.ownE;
+  return { ...state, relative, relativeE: known ? state.ownE : null };
+}
+
+const stated = <K extends HabitKey>({ prepared }: Reader, key: K) => statedHabit(prepared.machine?.controller, key);
+
+/** G10 without L: pulls back by a length that the controller knows, or sets what a tool heats to. Unstated: either. */
+function retractOrSet(reader: Reader, state: State): State {
+  const habit = stated(reader, 'g10');
+  const heats =
+    habit !== 'retract' && findWord(reader.words, 'P') && ['S', 'R'].some((key) => findWord(reader.words, key));
+  return {
+    ...state,
+    retracted: habit === 'set' ? state.retracted : null,
+    nozzles: heats ? state.nozzles.map(() => NOT_KNOWN) : state.nozzles,
+  };
 }
 
 /** P in ms or s as the controller has it, S in seconds (common practice); RS-274 has P in seconds (NISTIR 6556 3.5.4). */
@@ -96,7 +119,9 @@ function dwell(reader: Reader): Known {
   if (s !== undefined) return s;
   const p = read(reader, 'P');
   if (p === undefined) return ZERO;
-  return reader.prepared.machine?.controller.dwell === 's' ? p : scale(p, 1 / 1000);
+  const unit = stated(reader, 'dwell');
+  const inMs = scale(p, 1 / 1000);
+  return unit === 's' ? p : unit === 'ms' ? inMs : join(inMs, p);
 }
 
 /** Axis letters choose the axes, their values are ignored (common practice; RS-274 differs). None: all. */
@@ -212,12 +237,20 @@ function heat(effect: Do<'heat'>, reader: Reader, state: State): State {
   // Null is a number that is not known, not a word that is absent.
   const given = byKey === undefined ? byCool : byKey;
   const target = given === undefined && effect.to !== undefined ? exact(effect.to) : given;
-  const tool = effect.heater === 'nozzle' ? read(reader, 'T') : undefined;
+  const cooling = byKey === undefined && byCool !== undefined;
+  const tool = effect.heater === 'nozzle' ? read(reader, effect.toolKey ?? 'T') : undefined;
   return onHeaters(reader, state, effect.heater, tool, (heater) => {
     if (target === undefined) return effect.wait ? reached(heater) : heater;
-    if (effect.wait) return { target, awaited: true, now: target };
+    if (cooling && stated(reader, 'waitsByR') === false) return heater;
+    if (effect.wait) return awaitedAt(heater, target, cooling || stated(reader, 'waitsForCooling') === true);
     return { target, awaited: alreadyThere(heater, target), now: join(heater.now, target) };
   });
+}
+
+/** A heater behind a wait for this target: one that was hotter has cooled down to it where the wait is for that too. */
+function awaitedAt({ now }: Heater, target: Known, bothWays: boolean): Heater {
+  const still = !bothWays && now && target && now.hi > target.hi;
+  return { target, awaited: true, now: still ? { lo: target.lo, hi: now.hi } : target };
 }
 
 /** Going off or down needs no wait before filament may move; going up does, and so does what was never waited for. */

@@ -30,6 +30,7 @@ export function joinStates(a: State, b: State): State {
     },
     relative: either(a.relative, b.relative),
     relativeE: either(a.relativeE, b.relativeE),
+    ownE: either(a.ownE, b.ownE),
     inches: either(a.inches, b.inches),
     unit: cover(a.unit, b.unit),
     plane: a.plane === b.plane ? a.plane : null,

@@ -59,7 +59,7 @@ function asMachine(step: Step, quantity: Quantity, written: Known): Known {
       return step.seconds;
     case 'fan share': {
       const full = step.within.prepared.machine?.controller.fanFull;
-      return full === undefined ? null : scale(written, 1 / full);
+      return full == null ? null : scale(written, 1 / full);
     }
     case 'speed factor':
     case 'flow factor':

@@ -34,6 +34,7 @@ export function initialState(role: Role, machine: Machine | null, env: Env): Sta
     homed: { x: false, y: false, z: false },
     relative: false,
     relativeE: false,
+    ownE: false,
     inches: false,
     unit: exact(1),
     plane: 'xy',
@@ -55,7 +56,7 @@ export function initialState(role: Role, machine: Machine | null, env: Env): Sta
   };
   if (role === 'program') return { ...base, at: { ...NOWHERE, e: exact(0) } };
   if (role === 'start') {
-    return { ...base, relative: null, relativeE: null, inches: null, coldAllowed: null, fan: null };
+    return { ...base, relative: null, relativeE: null, ownE: null, inches: null, coldAllowed: null, fan: null };
   }
   const value = (name: string): Known => {
     const found = env(name);
@@ -69,6 +70,7 @@ export function initialState(role: Role, machine: Machine | null, env: Env): Sta
     at: { x: value('last.x'), y: value('last.y'), z: value(role === 'end' ? 'part.top' : 'layer.top'), e: null },
     homed: { x: true, y: true, z: true },
     relativeE: null,
+    ownE: null,
     nozzles: base.nozzles.map(() => nozzle),
     bed: hot(value('heat.bed.later')),
     chamber: hot(value('heat.chamber')),
@@ -108,6 +110,7 @@ const LOST: Omit<State, 'nozzles' | 'stopped'> = {
   homed: { x: null, y: null, z: null },
   relative: null,
   relativeE: null,
+  ownE: null,
   inches: null,
   unit: ANY_UNIT,
   plane: null,

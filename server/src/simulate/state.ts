@@ -32,6 +32,8 @@ export interface State {
   readonly homed: { readonly x: Tri; readonly y: Tri; readonly z: Tri };
   readonly relative: Tri;
   readonly relativeE: Tri;
+  /** The mode of E as M82 and M83 alone have left it: on a controller whose G90 and G91 leave E alone it is `relativeE`. */
+  readonly ownE: Tri;
   readonly inches: Tri;
   /** mm for each unit of a length word. Units that were never stated count as mm: what a printer has after power-on. */
   readonly unit: Bounds;

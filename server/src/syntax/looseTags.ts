@@ -1,3 +1,4 @@
+import type { Span } from '../text/span.ts';
 import { isBlank, isDigit } from './chars.ts';
 import { isEol, isSpace, isWordChar, type ParserWork } from './quotes.ts';
 
@@ -44,6 +45,24 @@ export function isNameBetween(text: string, start: number, body: number, to: num
   const [before, behind] = [text.charCodeAt(start - 1), text.charAt(end)];
   return !isDigit(before) && !isWordChar(behind) && !isInWord(text, start);
 }
+
+/**
+ * Whether an expression stands between equal ends, which is looked for only where a value belongs: with calls, choices and
+ * whatever else no sentence is written with.
+ */
+export function isExpressionBetween(text: string, body: number, to: number): boolean {
+  if (to - body > 200) return false;
+  let content = text.slice(body, to);
+  if (!/\p{L}/u.test(content)) return false;
+  for (let outer = ''; outer !== content; ) {
+    outer = content;
+    content = outer.replace(/\([^()]*\)/g, '0');
+  }
+  return EXPRESSION.test(content);
+}
+
+/** Without what stands in its brackets. */
+const EXPRESSION = /^[-\p{L}\p{N}_$][^\r\n,;()]*[\p{L}\p{N}_\]'"]$/u;
 
 /** Whether a word of two letters or more ends at `at`, as it does in front of the @ of a mail address. */
 export const isInWord = (text: string, at: number): boolean =>
@@ -136,15 +155,35 @@ export function wordEnd(text: string, from: number): number {
   return i;
 }
 
-/** Whether a value belongs at a place: a capital that begins a word, or =, stands directly before it, and no comment. */
-export function isValuePlace(text: string, at: number, work: ParserWork): boolean {
+/** Whether a value belongs at a place that is in no comment: a capital that begins a word, or =, stands directly before it. */
+export function isValuePlace(text: string, at: number): boolean {
   const [letter, before] = [text.charAt(at - 1), text.charAt(at - 2)];
-  if (letter !== '=' && !(isCapital(letter) && !/[\p{L}_]/u.test(before))) return false;
-  let i = at - 1;
-  for (; i >= 0 && !isEol(text.charCodeAt(i)); i--)
-    if (text.charCodeAt(i) === 59 || text.charCodeAt(i) === 40) return false;
-  work.steps += at - i;
-  return true;
+  return letter === '=' || (isCapital(letter) && !/[\p{L}_]/u.test(before));
+}
+
+/** How far comments have been looked for, and which sign of one that is not over stands on the row there; 0 for none. */
+export interface CommentScan {
+  to: number;
+  begun: number;
+}
+
+const [SEMICOLON, OPENED, CLOSED] = [59, 40, 41];
+
+/** Looks for comments outside of tags, up to a place. */
+export function scanComments(text: string, scan: CommentScan, to: number, work: ParserWork): void {
+  work.steps += Math.max(0, to - scan.to);
+  for (; scan.to < to; scan.to++) {
+    const c = text.charCodeAt(scan.to);
+    if (isEol(c) || (c === CLOSED && scan.begun === OPENED)) scan.begun = 0;
+    else if (scan.begun === 0 && (c === SEMICOLON || c === OPENED)) scan.begun = c;
+  }
+}
+
+/** Goes on behind a tag, in which no comment begins. One in which a row ends ends a comment. */
+export function passTag(text: string, scan: CommentScan, { start, end }: Span, work: ParserWork): void {
+  scanComments(text, scan, start, work);
+  work.steps += Math.max(0, end - scan.to);
+  for (; scan.to < end; scan.to++) if (isEol(text.charCodeAt(scan.to))) scan.begun = 0;
 }
 
 /** Where a line statement ends: with its row, or with a later one where a \ at a row's end joins them. */

@@ -110,7 +110,7 @@ export interface Word {
 
 export type WordValue =
   | { readonly type: 'number'; readonly span: Span; readonly number: number }
-  /** A quoted string, or bare text behind a key. `text` is without the quotes. */
+  /** A quoted string, bare text behind a key, or numbers with colons between (`420:415`). `text` is without the quotes. */
   | { readonly type: 'string'; readonly span: Span; readonly text: string }
   /** Text and tags that together give the value once filled in: `X{{a}}`, `X-{{a}}`, `S2{{b}}`. */
   | { readonly type: 'filled'; readonly span: Span; readonly parts: readonly (Tag | Span)[] }

@@ -1,4 +1,5 @@
 import { formsOf, type StatementShape } from './forms.ts';
+import type { CommentScan } from './looseTags.ts';
 import type { ProblemList } from './problems.ts';
 import type { ParserWork } from './quotes.ts';
 import { marksOf, type TagLanguage, type TagPair } from './tagStyle.ts';
@@ -51,6 +52,8 @@ export interface Search {
   openers: readonly Opener[];
   /** Up to here the text has been read: where the last tag ends, with the white space that it takes. */
   until: number;
+  /** Where comments are; null where no tag depends on it. */
+  readonly comments: CommentScan | null;
 }
 
 export const readingOf = (language: TagLanguage): TagReading => ({

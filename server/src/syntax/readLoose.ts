@@ -5,10 +5,12 @@ import {
   bareStatementEnds,
   beginsRow,
   equalEnd,
+  isExpressionBetween,
   isInWord,
   isNameBetween,
   isValuePlace,
   lineEnd,
+  scanComments,
   wordEnd,
 } from './looseTags.ts';
 import type { Tag } from './nodes.ts';
@@ -32,7 +34,7 @@ export function readLoose(s: Search, one: Opener, start: number, body: number): 
   }
 }
 
-/** `%NAME%`: on one row, with a name or a statement that touches both ends. */
+/** `%NAME%`, `S%max(NAME, 5)%`: on one row, with a name, a statement, or a value's expression that touches both ends. */
 function readEqual(s: Search, one: Opener, start: number, body: number): Tag | null {
   const { text, reading, work } = s;
   const [pair] = one.pairs;
@@ -43,18 +45,28 @@ function readEqual(s: Search, one: Opener, start: number, body: number): Tag | n
   const steers =
     pair.holds !== 'values' &&
     (markAt(text, body, reading.marks) !== '' || findStatement(s, body, at, true, false) !== null);
-  if (!steers && !isNameBetween(text, start, body, at, whole.end)) return null;
+  const isValue = () =>
+    isNameBetween(text, start, body, at, whole.end) ||
+    (isValueOutside(s, start) && isExpressionBetween(text, body, at));
+  if (!steers && !isValue()) return null;
   return contentTag(s, pair, whole, body, at, true);
 }
 
 /** `X%name`: where a value belongs, and its row has no second end. Anywhere else the sign is what it is without tags. */
 function readHalfEqual(s: Search, pair: TagPair, start: number, body: number): Tag | null {
-  const { text, work } = s;
+  const { text } = s;
   const end = wordEnd(text, body);
-  if (end === body || !isValuePlace(text, start, work)) return null;
+  if (end === body || !isValueOutside(s, start)) return null;
   const tag = makeTag(text, span(start, end), body, end, 'value', false);
   reportUnclosed(s, tag, pair.close);
   return tag;
+}
+
+/** Whether a value belongs at a place, and no comment has begun on its row. Places are asked for in the order of the text. */
+function isValueOutside({ text, comments, work }: Search, at: number): boolean {
+  if (!comments || !isValuePlace(text, at)) return false;
+  scanComments(text, comments, at, work);
+  return comments.begun === 0;
 }
 
 const isBlankAt = (text: string, at: number): boolean => /\s/.test(text.charAt(at));

@@ -1,6 +1,6 @@
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { span } from '../text/span.ts';
-import { isBracketOfRs274 } from './looseTags.ts';
+import { isBracketOfRs274, passTag } from './looseTags.ts';
 import { delimitersTag, setDelimiters, tripleTag } from './mustacheTags.ts';
 import { extentOf, type Tag } from './nodes.ts';
 import { nextCloseOf, nextPlace, type Opener, openersOf, readingOf, type Search } from './openers.ts';
@@ -41,7 +41,9 @@ export function* findingTags(
   const pace = new Pace();
   const tags: Tag[] = [];
   const reading = readingOf(language);
-  const search: Search = { text, reading, problems, work, openers: openersOf(reading), until: 0 };
+  const openers = openersOf(reading);
+  const comments = openers.some(({ kind }) => kind === 'equal') ? { to: 0, begun: 0 } : null;
+  const search: Search = { text, reading, problems, work, openers, until: 0, comments };
   let from = 0;
   for (;;) {
     const start = nextPlace(text, search.openers, from, work);
@@ -54,6 +56,7 @@ export function* findingTags(
     tags.push(tag);
     if (pace.due()) yield;
     from = search.until = extentOf(tag).end;
+    if (comments) passTag(text, comments, extentOf(tag), work);
     if (tag.kind === 'raw' && tag.closed) from = endRaw(search, tags, from);
   }
 }

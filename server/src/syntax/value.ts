@@ -20,8 +20,28 @@ export function readValue(s: Scan, key: string, spaced: boolean): WordValue | nu
   if (c === 34 || isCurlyQuote(c)) return readString(s);
   if (c === 91) return readBracket(s);
   const number = readNumber(s, key, spaced);
+  if (number?.type === 'number' && s.pos < s.stop && s.text.charCodeAt(s.pos) === COLON)
+    return readList(s, number.span.start) ?? number;
   if (!number || s.pos !== s.tagAt) return number;
   return readFilled(s, number.span.start, number);
+}
+
+const COLON = 58;
+
+/** `420:415`: one number for each motor or tool, as some controllers take them. null where no number follows the colon. */
+function readList(s: Scan, start: number): WordValue | null {
+  const { text, pos, stop } = s;
+  let end = pos;
+  while (end < stop && text.charCodeAt(end) === COLON) {
+    let i = end + 1;
+    while (i < stop && isNumeric(text.charCodeAt(i))) i++;
+    if (!isRs274(text.slice(end + 1, i))) break;
+    end = i;
+  }
+  s.work.steps += end - pos;
+  if (end === pos) return null;
+  emit(s, TokenKind.number, end);
+  return { type: 'string', span: span(start, end), text: text.slice(start, end) };
 }
 
 /** Takes blanks, and tells those that only look like one. */

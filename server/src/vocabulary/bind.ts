@@ -19,9 +19,10 @@ export function bindVocabulary(usual: readonly Name[], machine: Machine | null, 
   const names = new Map<string, Name>();
   for (const one of usual) {
     if (standIns.has(one.name)) continue;
-    const { atLeast, atMost } = one;
+    const { atLeast, atMost, among } = one;
     const related = {
       ...one,
+      ...(among ? { among: real(among) } : {}),
       ...(atLeast ? { atLeast: real(atLeast) } : {}),
       ...(atMost ? { atMost: real(atMost) } : {}),
     };
@@ -89,16 +90,23 @@ function bindName(
     ...(choices ? { choices } : {}),
     ...(roles ? { roles } : {}),
     ...(gap ? { gap } : {}),
-    ...(atLeast ? { atLeast: real(atLeast), ...(base && !given.atLeast ? byOf('atLeastBy', base) : {}) } : {}),
-    ...(atMost ? { atMost: real(atMost), ...(base && !given.atMost ? byOf('atMostBy', base) : {}) } : {}),
+    ...(atLeast ? { atLeast: real(atLeast), ...byOf('atLeastBy', given, given.atLeast ? null : base) } : {}),
+    ...(atMost ? { atMost: real(atMost), ...byOf('atMostBy', given, given.atMost ? null : base) } : {}),
     ...(items ? { items } : {}),
+    ...(base?.among ? { among: real(base.among) } : {}),
     ...(given.perTool ? { perTool: true } : {}),
   };
 }
 
-/** By how much an order of the built-in name holds, which holds for the name that stands for it too. */
-const byOf = (by: 'atLeastBy' | 'atMostBy', base: Name): Pick<Name, 'atLeastBy' | 'atMostBy'> =>
-  base[by] === undefined ? {} : { [by]: base[by] };
+/** By how much an order holds: as stated; else as that of the built-in name, whose order it is. */
+function byOf(
+  by: 'atLeastBy' | 'atMostBy',
+  given: Pick<DeclaredName, 'atLeastBy' | 'atMostBy'>,
+  base: Name | null,
+): Pick<Name, 'atLeastBy' | 'atMostBy'> {
+  const distance = given[by] ?? base?.[by];
+  return distance === undefined ? {} : { [by]: distance };
+}
 
 /** What each element of a list of plain values is: a name of its own, `.`. */
 function plainItems(
@@ -166,8 +174,9 @@ function withoutMachineOrders(name: Name, usual: ReadonlyMap<string, Name>): Nam
   const [most, least] = [limit(name.atMost), limit(name.atLeast)];
   if (!most && !least) return name;
   const { atMost, atLeast, ...rest } = name;
-  const lo = Math.max(name.range?.lo ?? Number.NEGATIVE_INFINITY, least?.lo ?? Number.NEGATIVE_INFINITY);
-  const hi = Math.min(name.range?.hi ?? Number.POSITIVE_INFINITY, most?.hi ?? Number.POSITIVE_INFINITY);
+  const { atLeastBy = 0, atMostBy = 0 } = name;
+  const lo = Math.max(name.range?.lo ?? Number.NEGATIVE_INFINITY, (least?.lo ?? Number.NEGATIVE_INFINITY) + atLeastBy);
+  const hi = Math.min(name.range?.hi ?? Number.POSITIVE_INFINITY, (most?.hi ?? Number.POSITIVE_INFINITY) - atMostBy);
   const range = lo <= hi ? { lo, hi } : null;
   const choices = name.choices ?? null;
   return {

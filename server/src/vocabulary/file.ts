@@ -40,6 +40,9 @@ export interface DeclaredName {
   readonly roles: readonly Role[] | null;
   readonly atMost: string | null;
   readonly atLeast: string | null;
+  /** By how much it lies below `atMost`, or above `atLeast`, at least. */
+  readonly atMostBy: number | null;
+  readonly atLeastBy: number | null;
   readonly whole: boolean | null;
 }
 

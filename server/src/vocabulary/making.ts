@@ -87,6 +87,6 @@ export function makingNames(machine: Machine | null, tool: Bounds): Name[] {
     },
     plain('extrusion.flow', '%', ANY.flow, 100, 'Flow factor of the job; 100 extrudes as much as is calculated.'),
     length('retraction.length', { lo: 0, hi: ANY.retraction }, 0.8, 'Length of filament that a retraction pulls back.'),
-    count('tool.first', tool, 0, 'Number of the tool that the job begins with; the first is 0.'),
+    count('tool.first', tool, 0, 'Number of the tool that the job begins with; the first is 0.', { among: 'tools' }),
   ];
 }

@@ -171,6 +171,8 @@ function readFacts(walk: Walk, builtIn: ReturnType<typeof builtInNames>, entry: 
     roles: facts.roles && facts.roles.length > 0 ? facts.roles : null,
     atMost: facts.atMost ?? null,
     atLeast: facts.atLeast ?? null,
+    atMostBy: facts.atMostBy ?? null,
+    atLeastBy: facts.atLeastBy ?? null,
     whole,
   };
 }

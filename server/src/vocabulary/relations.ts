@@ -97,8 +97,16 @@ export function soundRelations(walk: Walk, names: Names, extendsBuiltIn: boolean
   return names.map((one) => {
     const atMost = soundRelation(walk, known, larger, one, 'atMost');
     const atLeast = soundRelation(walk, known, larger, one, 'atLeast');
+    for (const by of ['atMost', 'atLeast'] as const) tellDistance(walk, one, by);
     return { ...one, atMost, atLeast };
   });
+}
+
+/** A distance to nothing says nothing. */
+function tellDistance(walk: Walk, one: DeclaredName, property: 'atMost' | 'atLeast'): void {
+  if (one[`${property}By`] === null || one[property] !== null || one.standsFor !== null) return;
+  const message = `${property}By of ${quoted(one.name)} says by how much, and no ${property} says from which name. Add it, or remove ${property}By.`;
+  tellAt(walk, one, message, 'warning');
 }
 
 function soundRelation(

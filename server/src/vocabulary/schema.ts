@@ -143,6 +143,24 @@ const facts = {
       'part.left',
     ]),
   ),
+  atMostBy: Optional(
+    Num({
+      ...about('At most, by', 'By how much it lies below the name in atMost at least. Left out: it may be equal.', {
+        examples: [3],
+      }),
+      minimum: 0,
+      maximum: FAR,
+    }),
+  ),
+  atLeastBy: Optional(
+    Num({
+      ...about('At least, by', 'By how much it lies above the name in atLeast at least. Left out: it may be equal.', {
+        examples: [5],
+      }),
+      minimum: 0,
+      maximum: FAR,
+    }),
+  ),
   items: Optional(
     Union(
       [

@@ -104,7 +104,7 @@ function jobNames(machine: Machine | null): Name[] {
     length('nozzle.diameter', machine && exact(machine.nozzle.diameter), 0.4, 'Diameter of the nozzle’s hole.', {
       fromMachine: true,
     }),
-    count('tool.number', tool, 0, 'Number of the tool in use; the first is 0.'),
+    count('tool.number', tool, 0, 'Number of the tool in use; the first is 0.', { among: 'tools' }),
     count('tool.next', tool, 1, 'Number of the tool that comes next; the first is 0.', { roles: ['swap'] }),
     {
       name: 'tools',

@@ -18,6 +18,7 @@ export const MACHINES: readonly (Machine | null)[] = [
     bed: { shape: 'rectangle', left: 0, right: 208, front: 0, back: 217 },
     reach: { shape: 'rectangle', left: -12, right: 224, front: -4, back: 226, bottom: 0, top: 234 },
     keepOut: [{ name: 'rear clip', left: 90, right: 120, front: 203, back: 226, bottom: 0, top: 6 }],
+    areas: [{ name: 'strip', left: -12, right: -1, front: 10, back: 200, bottom: 0, top: 20, may: ['push', 'touch'] }],
     home: { x: -12, y: -4, z: 0 },
     nozzle: { diameter: 0.4 },
     heat: HEAT,

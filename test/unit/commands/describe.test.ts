@@ -23,7 +23,8 @@ describe('units', () => {
   ] as const)('%s where inches is %s', (unit, inches, text) => expect(unitText(unit, traits, inches)).toBe(text));
 
   test('the controller decides on P of G4 and S of M106', () => {
-    expect(unitText('dwell', traits, null)).toBe('ms');
+    expect(unitText('dwell', traits, null)).toMatch(/ms or s/);
+    expect(unitText('dwell', { ...traits, dwell: 'ms' }, null)).toBe('ms');
     expect(unitText('dwell', { ...traits, dwell: 's' }, null)).toBe('s');
     expect(unitText('dwell', null, null)).toMatch(/ms or s/);
     expect(unitText('fan', { ...traits, fanFull: 100 }, null)).toBe('0 to 100');
@@ -86,7 +87,9 @@ describe('a word', () => {
     expect(word('G1', 'X')).toBe(
       '**X** (G1): target along X\n\n- unit: mm, or inches after G20\n- without it: this axis stays where it is',
     );
-    expect(word('M106', 'S')).toBe('**S** (M106): speed of the fan; 0 is off\n\n- 0 to 255\n- without it: full speed');
+    expect(word('M106', 'S')).toBe(
+      '**S** (M106): speed of the fan; 0 is off\n\n- 0 to 255, 100 or 1, depending on the controller\n- without it: full speed',
+    );
     expect(word('M73', 'P')).toContain('- from 0 to 100');
     expect(word('T', 'T')).toContain('- must be given');
     expect(word('G28', 'X')).toContain('- may stand without a number');

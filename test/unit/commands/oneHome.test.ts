@@ -10,6 +10,7 @@ const NAMES: Readonly<Record<string, string>> = {
   'machineFile/consistency.ts': 'writes axes for people',
   'machineFile/controllerSchema.ts': 'examples of a machine file',
   'machineFile/effectSchema.ts': 'writes axes for people',
+
   'machineFile/schema.ts': 'writes axes for people',
   'rules/bareTags.ts': 'F alone is a command of its own, by its code',
   'rules/coldAllowed.ts': 'two words of one command, which allow the same in two ways',
@@ -33,6 +34,8 @@ const NAMES: Readonly<Record<string, string>> = {
   'rules/planeLeft.ts': 'writes the plane',
   'rules/say.ts': 'which commands stand on one line, before they have records',
   'rules/twoCommands.ts': 'which commands stand on one line, before they have records',
+  'rules/unknownWord.ts': 'further axes stand where X does',
+  'rules/unstatedHabit.ts': 'what G10 does hangs on its L',
   'rules/waitWithoutTarget.ts': 'writes the command that goes on instead',
   'service/formatLine.ts': 'T0 is written as one word',
   'service/highlights.ts': 'letters that are the same letter, whatever they mean',

@@ -37,6 +37,16 @@ describe.each(MACHINES.map((m) => [m?.name ?? 'no machine', m] as const))('jobs 
     expect(orders).toBeGreaterThan(jobs.length);
   });
 
+  it('the tool in use and the one that the job begins with are two of its tools', () => {
+    for (const job of jobs) {
+      const [from, length] = [job.get('tools[].number') as number, job.get('tools') as number];
+      for (const name of ['tool.first', 'tool.number']) {
+        expect(job.get(name), name).toBeGreaterThanOrEqual(from);
+        expect(job.get(name), name).toBeLessThan(from + length);
+      }
+    }
+  });
+
   it('the same arguments give the same jobs', () => {
     const again = [...jobsOver(vocabulary, all(vocabulary), 50)];
     expect(again.map((j) => [...j])).toEqual(jobs.map((j) => [...j]));

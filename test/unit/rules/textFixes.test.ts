@@ -101,7 +101,7 @@ describe('words', () => {
   });
 
   it('unknown-word takes it out', () => {
-    expect(first('unknown-word', 'M104 S200 Z5 ; warm')?.text).toBe('M104 S200 ; warm');
+    expect(first('unknown-word', 'M220 S90 Z5 ; slow')?.text).toBe('M220 S90 ; slow');
   });
 
   it('stray-text knows letters of other alphabets', () => {

@@ -199,7 +199,8 @@ describe('any text in any style', () => {
       ],
       keywords: WORDS,
     });
-    for (const piece of ['{a ', '<a\n', '{when a}\n', '{when a}{or when b}', '{a}<b>%c%', '[[ { < % ']) {
+    const pieces = ['{a ', '<a\n', '{when a}\n', '{when a}{or when b}', '{a}<b>%c%', '[[ { < % '];
+    for (const piece of [...pieces, 'X%min(a, b)% ', 'X%a, b% ', 'X%((a ', 'X%a']) {
       const [small, large] = [steps(piece.repeat(2000), pairs), steps(piece.repeat(8000), pairs)];
       expect(large / small, piece).toBeLessThan(4.5);
     }

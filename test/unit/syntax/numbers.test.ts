@@ -132,6 +132,14 @@ describe('text that is no part of a command', () => {
     expect(problems(text)[0]).toBe(`stray-text "${found}"`);
   });
 
+  it('reads numbers with colons between as one value, which is no number (common practice, no source)', () => {
+    expect(shown('M92 X81 E413:407')).toEqual(["M92 X=81 E='413:407'"]);
+    expect(shown('M557 X12:276 Y-1.5:+.5:3S9')).toEqual(["M557 X='12:276' Y='-1.5:+.5:3' S=9"]);
+    expect(problems('M92 X81 E413:407\nM557 X12:276 Y-1.5:+.5:3S9')).toEqual([]);
+    for (const text of ['M92 E413:', 'M92 E413:x', 'M92 E413: 5', 'M92 E:5', 'M92 E413:1.2.3'])
+      expect(problems(text), text).not.toEqual([]);
+  });
+
   it('tells a string without its end', () => {
     expect(problems('BASK N="a b')).toEqual(['unclosed-string ""a b"']);
     expect(shown('BASK N="a b')).toEqual(["BASK N='a b'"]);

@@ -124,6 +124,31 @@ describe('equal ends', () => {
     expect(tagsOf(both, 'M117 100% %a%')).toEqual(['value <a>']);
   });
 
+  it('hold an expression behind another tag or a comment that is over on the same row', () => {
+    expect(tagsOf(both, 'G1 (up) X%min(a, b)% Y%max(c, d)% E@e@ ; Z%min(f, g)%')).toEqual([
+      'value <min(a, b)>',
+      'value <max(c, d)>',
+      'value <e>',
+    ]);
+  });
+
+  it.each(['min(a + 10, b.c)', 'max(a, min(b, 5))', '(a + b) * 2', 'a ? b : c', '-a', 'a > b && !c ? 1 : 2', "d['x']"])(
+    'hold an expression where a value belongs: %j',
+    (inner) => {
+      expect(linesOf(both, `G1 Z@${inner}@ F500`)).toEqual([`G1 Z=[@${inner}@] F=500`]);
+      expect(problemsIn(both, `G1 Z@${inner}@ F500`)).toEqual([]);
+    },
+  );
+
+  it.each([
+    'M117 it is (A%b, c% and (d',
+    'M117 set 5%, more (a, b)% and so on',
+    'M117 S@home, and T@school',
+    '; Z%min(a, b)%',
+    'M117 really?%a, b% yes',
+    'G1 Z%min(a, b)\nG1 Y5 ; 5%',
+  ])('hold no sentence: %j', (text) => expect(tagsOf(both, text).filter((tag) => tag.includes(','))).toEqual([]));
+
   it('may hold statements', () => {
     const language: GivenTags = { delimiters: [['%', '%']], keywords: { if: 'if', else: 'else', end: 'end' } };
     expect(linesOf(language, 'M104 S%if a > 1%190%else%205%end%')).toEqual([

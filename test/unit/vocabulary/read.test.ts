@@ -4,6 +4,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readMachine } from '../../../server/src/machineFile/load.ts';
 import { visible } from '../../../server/src/placeholders/environment.ts';
+import { jobsOver } from '../../../server/src/placeholders/jobs.ts';
 import { vocabularySchemaText } from '../../../server/src/service/jsonSchema.ts';
 import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
@@ -130,6 +131,7 @@ describe('what is wrong is told at its place, and the rest is used', () => {
       /only one can/,
     ],
     ['an order to nothing', '{"names": {"high": {"atMost": "hihg"}}}', '"high"', /no name that is known here/],
+    ['a distance to nothing', '{"names": {"a": {"atLeastBy": 5}}}', '"a"', /no atLeast says from which name/],
     ['an order to itself', '{"names": {"a": {"atMost": "a"}}}', '"a"', /the name itself/],
     ['an order between texts', '{"names": {"a": {"atMost": "b"}, "b": {"kind": "text"}}}', '"a"', /only numbers/],
     [
@@ -266,6 +268,21 @@ describe('on a machine', () => {
     expect(vocabulary.names.has('part.top')).toBe(false);
     expect(vocabulary.standIns?.get('part.top')).toBe('high');
     expect(vocabulary.names.get('part.right')).toMatchObject({ atLeast: 'west', hidden: true });
+  });
+
+  it('an order holds by the stated distance, else by that of the built-in name', () => {
+    const names = {
+      high: { standsFor: 'part.top' },
+      up: { range: [6, 400], atLeast: 'high', atLeastBy: 7 },
+      low: { range: [0, 900], atMost: 'reach.top', atMostBy: 4 },
+      right: { standsFor: 'part.right' },
+    } as const;
+    const vocabulary = vocabularyFor(machine, read({ names }));
+    expect(vocabulary.names.get('up')).toMatchObject({ atLeast: 'high', atLeastBy: 7 });
+    expect(vocabulary.names.get('low')?.range).toEqual({ lo: 0, hi: 227 - 4 });
+    expect(vocabulary.names.get('right')).toMatchObject({ atLeast: 'part.left', atLeastBy: 3 });
+    for (const job of jobsOver(vocabulary, ['high', 'up']))
+      expect((job.get('up') as number) - (job.get('high') as number)).toBeGreaterThanOrEqual(7);
   });
 
   it('an order towards a figure of the machine is a limit', () => {

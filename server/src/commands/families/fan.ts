@@ -1,4 +1,4 @@
-import { index, inFamily, word } from '../define.ts';
+import { index, inFamily, SOME, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const fan = inFamily('fan');
@@ -26,5 +26,12 @@ export const fanCommands: readonly CommandRecord[] = [
     cautions: [
       'Only the fan for the part: the fan of the hot end should go on while the nozzle is hot, and most machines see to it.',
     ],
+  }),
+  fan({
+    code: 'M710',
+    title: "Fan of the controller's own electronics",
+    does: `Sets how fast the fan runs that cools the electronics, while the motors are on and while they are off. ${SOME}`,
+    cautions: ['Drivers that get too hot lose steps or switch off.'],
+    openWords: true,
   }),
 ];

@@ -1,4 +1,4 @@
-import { DIFFERS, index, inFamily, nist, onOff, perAxis, word } from '../define.ts';
+import { DIFFERS, index, inFamily, nist, onOff, perAxis, SOME, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const files = inFamily('files and waiting');
@@ -234,6 +234,14 @@ export const fileCommands: readonly CommandRecord[] = [
       word('S', 'number of the part that begins; -1 for none', 'index', { min: -1, absent: 'the part goes on' }),
       word('P', 'number of a part to leave out', 'index', { min: 0, absent: 'none' }),
     ],
+    openWords: true,
+  }),
+  files({
+    code: 'M808',
+    title: 'Repeat what stands between two marks',
+    does: `With L marks a place in the file, without it goes back to that place, until it has been there so many times. ${SOME}`,
+    words: [word('L', 'number of runs; 0 without end', 'count', { min: 0, absent: 'goes back to the mark' })],
+    cautions: ['What is repeated must end as it began, and with a bed that somebody or something has cleared.'],
     openWords: true,
   }),
 ];

@@ -1,4 +1,4 @@
-import { DIFFERS, index, inFamily, KEEPS, onOff, word } from '../define.ts';
+import { DIFFERS, index, inFamily, KEEPS, onOff, SOME, word } from '../define.ts';
 import type { CommandRecord } from '../record.ts';
 
 const heat = inFamily('heat');
@@ -28,6 +28,7 @@ const CONTROL = [
 export const heatCommands: readonly CommandRecord[] = [
   heat({
     code: 'M104',
+    takesMore: true,
     title: 'Heat the nozzle, and go on',
     does: 'Sets the temperature of the nozzle and goes on at once. Follow it with M109 before filament is fed.',
     words: [target('the nozzle'), standby('the nozzle'), tool],
@@ -37,6 +38,7 @@ export const heatCommands: readonly CommandRecord[] = [
   }),
   heat({
     code: 'M109',
+    takesMore: true,
     title: 'Heat the nozzle, and wait',
     does: 'Sets the temperature of the nozzle and waits until it is reached. With S it goes on while a hotter nozzle cools; with R, on some controllers, it waits.',
     words: [
@@ -49,6 +51,7 @@ export const heatCommands: readonly CommandRecord[] = [
   }),
   heat({
     code: 'M140',
+    takesMore: true,
     title: 'Heat the bed, and go on',
     does: 'Sets the temperature of the bed and goes on at once. Follow it with M190 before the first layer.',
     words: [
@@ -63,6 +66,7 @@ export const heatCommands: readonly CommandRecord[] = [
   }),
   heat({
     code: 'M190',
+    takesMore: true,
     title: 'Heat the bed, and wait',
     does: 'Sets the temperature of the bed and waits until it is reached. With S it goes on while a hotter bed cools; with R, on some controllers, it waits.',
     words: [
@@ -160,6 +164,42 @@ export const heatCommands: readonly CommandRecord[] = [
       onOff('U', 'switch: 1 puts the figures to use', 'only reports them'),
     ],
     cautions: [HOT, LIMIT, 'Stay with the machine while it runs.'],
+    openWords: true,
+  }),
+  heat({
+    code: 'M568',
+    title: 'Heats of a tool, at work and waiting',
+    does: `On controllers that keep two heats for each tool, sets that of tool P while it works (S) and while it waits (R), and with A whether it is off, waits or works. Goes on at once: M116 waits. ${DIFFERS}`,
+    words: [
+      index('P', 'number of the tool', 'the tool in use'),
+      target('the nozzle of the tool'),
+      word('R', 'temperature of that nozzle while the tool waits', 'degrees C', { min: 0, ...KEEPS }),
+      word('A', 'state: 0 off, 1 waiting, 2 at work', 'index', { min: 0, max: 2, ...KEEPS }),
+    ],
+    effects: [{ do: 'heat', heater: 'nozzle', wait: false, key: 'S', toolKey: 'P' }],
+    cautions: [HOT, LIMIT],
+    openWords: true,
+  }),
+  heat({
+    code: 'M145',
+    title: "Store the display's heats for a material",
+    does: `Stores the temperatures and the fan speed that the display offers for a material. It heats nothing. ${DIFFERS}`,
+    words: [
+      index('S', 'number of the material', 'the first'),
+      word('H', 'temperature offered for the nozzle', 'degrees C', { min: 0, ...KEEPS }),
+      word('B', 'temperature offered for the bed', 'degrees C', { min: 0, ...KEEPS }),
+    ],
+    openWords: true,
+  }),
+  heat({
+    code: 'M192',
+    title: 'Wait until the probe is warm',
+    does: `Waits until the bed probe has a temperature, since what it measures drifts with its heat. ${SOME}`,
+    words: [
+      word('S', 'temperature of the probe to reach', 'degrees C', { min: 0, absent: 'R gives it' }),
+      word('R', 'the same, waiting while it cools down too', 'degrees C', { min: 0, absent: 'S gives it' }),
+    ],
+    cautions: [ALONE, 'Where nothing warms the probe, it never ends.'],
     openWords: true,
   }),
 ];

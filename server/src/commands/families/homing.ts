@@ -12,6 +12,7 @@ const PROBES = 'The probe or the nozzle touches the bed: plastic on the tip spoi
 export const homingCommands: readonly CommandRecord[] = [
   homing({
     code: 'G28',
+    takesMore: true,
     title: 'Home the axes',
     does: 'Drives the axes to their switches, so that the machine knows where it is. On printers the letters choose the axes, and a number behind a letter is ignored; without letters all axes home. RS-274 means something else: it goes through the point given to a stored home position.',
     words: [
@@ -187,5 +188,60 @@ export const homingCommands: readonly CommandRecord[] = [
     does: `Shifts the stored home position so that the place where the nozzle stands becomes the origin. ${DIFFERS}`,
     effects: [ELSEWHERE],
     cautions: ['A shifted origin moves everything behind it, in later jobs too.'],
+  }),
+  homing({
+    code: 'G26',
+    title: 'Draw a pattern over the measured bed',
+    does: `On some controllers draws a pattern over the whole bed, by which a person judges how it was measured; it may heat and feed filament by itself. ${DIFFERS}`,
+    effects: [ELSEWHERE],
+    cautions: [PROBES, 'It may heat: hot parts burn.'],
+    openWords: true,
+  }),
+  homing({
+    code: 'G29.1',
+    title: 'Shift the measure of the bed',
+    does: `On some controllers raises or lowers what was measured of the bed as a whole, or sets where the probe lies. ${DIFFERS}`,
+    cautions: ['A wrong figure drives the nozzle into the bed on the first layer.'],
+    openWords: true,
+  }),
+  homing({
+    code: 'M376',
+    title: 'Height up to which the bed is evened out',
+    does: `Sets up to which height Z follows the measured bed: less and less, and above it not at all. ${SOME}`,
+    words: [word('H', 'height; 0 for all heights', 'mm', { min: 0, absent: 'reports it' })],
+    openWords: true,
+  }),
+  homing({
+    code: 'M555',
+    title: 'Where the part will stand',
+    does: `On some controllers tells which part of the bed the job needs, so that only that is measured; on others how the controller phrases its answers. ${DIFFERS}`,
+    openWords: true,
+  }),
+  homing({
+    code: 'M557',
+    title: 'At which points the bed is measured',
+    does: `Sets the points, or the grid, at which G29 measures. ${DIFFERS}`,
+    cautions: ['A point outside of what the probe reaches makes it miss the bed.'],
+    openWords: true,
+  }),
+  homing({
+    code: 'M558',
+    title: 'Set the probe up',
+    does: `Sets of which kind the probe is, how fast it goes down and how high it travels. ${DIFFERS}`,
+    words: [
+      word('P', 'kind of probe', 'index', { min: 0, ...KEEPS }),
+      word('H', 'height from which it goes down', 'mm', { min: 0, ...KEEPS }),
+      word('F', 'speed at which it goes down', 'mm/min', { min: 0, ...KEEPS }),
+      word('T', 'speed between the points', 'mm/min', { min: 0, ...KEEPS }),
+    ],
+    cautions: ['With a wrong kind the probe never triggers, and the nozzle is driven into the bed.'],
+    openWords: true,
+  }),
+  homing({
+    code: 'M561',
+    title: 'Forget the measure of the bed',
+    does: `Stops evening out the bed and forgets what was loaded for it. ${SOME}`,
+    cautions: ['Without it the nozzle may touch a bed that is tilted or uneven.'],
+    openWords: true,
   }),
 ];

@@ -130,4 +130,32 @@ export const messageCommands: readonly CommandRecord[] = [
     does: `Makes the controller report the position every so many seconds; 0 stops it. ${SOME}`,
     words: [word('S', 'time between reports; 0 for none', 's', { min: 0, ...KEEPS })],
   }),
+  messages({
+    code: 'M291',
+    title: 'Ask on the display',
+    does: `Shows a text with a title, and, by S, waits until a person has answered. ${SOME}`,
+    words: [
+      word('P', 'text', 'text', { text: true, required: true }),
+      word('R', 'title', 'text', { text: true, absent: 'there is none' }),
+      word('S', 'kind: whether it waits, and which buttons there are', 'index', {
+        min: -1,
+        absent: 'as the controller is set',
+      }),
+      word('T', 'time after which the text goes away', 's', { min: 0, absent: 'as the controller is set' }),
+    ],
+    cautions: ['Heaters stay on while it waits, so a hot nozzle oozes and chars.'],
+    openWords: true,
+  }),
+  messages({
+    code: 'M292',
+    title: 'Answer what the display asks',
+    does: `Takes the text of M291 away, and goes on or breaks off. Sent by a display or a computer; in a sequence it makes little sense. ${SOME}`,
+    openWords: true,
+  }),
+  messages({
+    code: 'M876',
+    title: 'Answer what the computer was asked',
+    does: `Tells the controller which button of a question a person has chosen at the computer, or whether the computer can ask at all. ${SOME}`,
+    openWords: true,
+  }),
 ];

@@ -95,4 +95,12 @@ export const protectionCommands: readonly CommandRecord[] = [
     cautions: ['If it goes wrong the controller no longer starts. It belongs in no sequence.'],
     openWords: true,
   }),
+  ...['M862', 'M862.1', 'M862.2', 'M862.3', 'M862.4', 'M862.5', 'M862.6'].map((code) =>
+    protections({
+      code,
+      title: 'Check that the machine fits the job',
+      does: `On some controllers compares the machine with what the job was made for (nozzle, model, version, …), and asks or stops where they differ. ${DIFFERS}`,
+      openWords: true,
+    }),
+  ),
 ];

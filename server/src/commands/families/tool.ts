@@ -13,6 +13,7 @@ const COOLANT =
 export const toolCommands: readonly CommandRecord[] = [
   tool({
     code: 'T',
+    takesMore: true,
     title: 'Pick a tool',
     does: 'Makes tool number so-and-so the one that later commands mean; T0 is the first. Printing controllers swap at once, which may move the machine; RS-274 only notes the number until M6 swaps.',
     words: [word('T', 'number of the tool', 'index', { min: -1, required: true })],

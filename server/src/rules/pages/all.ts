@@ -1,4 +1,5 @@
 import type { Rule } from '../rule.ts';
+import { CONTROLLER } from './controller.ts';
 import { EXTRUSION } from './extrusion.ts';
 import { HAND_OVER } from './handOver.ts';
 import { HEAT } from './heat.ts';
@@ -13,7 +14,17 @@ import { PROTECTION } from './protection.ts';
 import { TEXT } from './text.ts';
 
 /** Every subject, in the order of the reference. */
-export const SUBJECTS: readonly Subject[] = [TEXT, PLACEHOLDERS, ORDER, MOTION, EXTRUSION, HEAT, HAND_OVER, PROTECTION];
+export const SUBJECTS: readonly Subject[] = [
+  TEXT,
+  PLACEHOLDERS,
+  ORDER,
+  MOTION,
+  EXTRUSION,
+  HEAT,
+  HAND_OVER,
+  PROTECTION,
+  CONTROLLER,
+];
 
 const PAGES: ReadonlyMap<string, Page> = new Map(SUBJECTS.flatMap(({ pages }) => Object.entries(pages)));
 

@@ -14,9 +14,9 @@ export const TEXT: Subject = {
       good: { role: 'start', text: 'G28\nM104 S200\n' },
     },
     'unknown-word': {
-      why: 'A word that a command does not know is passed over, and so is what it was to say. Often it is a slip of the hand (`M104 P200` for `M104 S200`), or the word belongs to a command on another line.',
-      bad: { role: 'start', text: 'G28\nM104 Z200\n' },
-      good: { role: 'start', text: 'G28\nM104 S200\n' },
+      why: 'A word that a command does not know is passed over, and so is what it was to say. Often it is a slip of the hand (`M220 P90` for `M220 S90`), or the word belongs to a command on another line. G28, T and the commands that heat take further words on many controllers, so of theirs nothing is said, unless `controller.furtherWords` in the machine file says that such words are refused.',
+      bad: { role: 'start', text: 'G28\nM220 P90\n' },
+      good: { role: 'start', text: 'G28\nM220 S90\n' },
     },
     'missing-word': {
       why: 'Without the word the controller refuses the command, does nothing, or takes a value of its own. Write the word with its value.',

@@ -38,8 +38,8 @@ const ours = (folder: string): readonly string[] =>
     .map((entry) => relative(ROOT, `${entry.parentPath}/${entry.name}`));
 
 // A figure that stands everywhere is no example any more but a house style, and soon somebody's stock sequence.
-describe('figures of the demo and the fixtures', () => {
-  const files = [...ours('demo'), ...ours('test/fixtures')];
+describe('figures of the demo, the fixtures and the corpus', () => {
+  const files = [...ours('demo'), ...ours('test/fixtures'), ...ours('test/corpus')];
 
   it('are all read', () => {
     expect(files.filter((name) => name.startsWith('demo/')).length).toBeGreaterThan(3);

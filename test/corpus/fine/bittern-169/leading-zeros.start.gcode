@@ -1,0 +1,10 @@
+G21
+G90
+M83
+G28
+M190 S{{ heat.bed.first }}
+M109 S{{ heat.nozzle.first }}
+G00 X008.0 Y006.0 Z004.0 F6000
+G01 Z00.30 F0420
+G01 X098.0 E06.9 F1050
+G00 Z02.0 F0540

@@ -1,0 +1,11 @@
+G91
+M83
+G1 E-1.3 F2400
+G1 Z6 F960             ; skirting boards are 90 high
+G90
+G1 X-120 Y109 F8400
+M104 T0 S0
+M104 T1 S0
+M140 S0
+M107
+M18

@@ -1,0 +1,16 @@
+M140 S{{ heat.bed.first }}
+M104 S145
+G28 X0 Y0
+G28 Z0
+G90
+M83
+G1 X3 Y90 Z15 F4500
+M190 S{{ heat.bed.first }}
+M109 S{{ heat.nozzle.first }}
+G1 Y18 F4500
+G1 Z0.35 F300
+G1 Y98 E3.1 F840
+G1 E-4.5 F1200
+G1 Z2 F330
+G1 Y102 F3000
+G1 E4.5 F1200

@@ -1,0 +1,12 @@
+M82
+G92 E0
+G1 E-1 F2400
+G91
+G1 Z5 F900                   ; the tallest duct is 331 high
+G90
+G1 X5 Y300 F12000
+M104 S0
+M140 S0
+M141 S0
+M106 S0
+M84 E

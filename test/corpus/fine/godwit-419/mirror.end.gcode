@@ -1,0 +1,12 @@
+M83
+G1 E-1.4 F2700
+M605 S1
+M104 T0 S0
+M104 T1 S0
+M140 S0
+M107
+G91
+G1 Z8 F900               ; nothing above 220: the flap
+G28 X
+G90
+M84

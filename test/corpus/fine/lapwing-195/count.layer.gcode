@@ -1,0 +1,1 @@
+M117 {{ layer.number }} OF {{ layer.count }}, Z {{ layer.top }}

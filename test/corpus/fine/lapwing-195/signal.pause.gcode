@@ -1,0 +1,10 @@
+M117 STOP
+M83
+G1 E-1.7 F1800
+G91
+G1 Z3 F400             ; below 62, see the list
+G90
+G1 X196 Y2 F5600
+M0
+M117 GO
+G1 E1.7 F900

@@ -1,0 +1,3 @@
+M117 next colour
+M300 S440 P200
+M600

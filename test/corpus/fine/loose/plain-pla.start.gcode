@@ -1,0 +1,15 @@
+; for PLA in the common machine of the library: 58 and 205
+G21
+G90
+M82
+M190 S58
+M104 S205
+G28
+M109 S205
+G92 E0
+G1 Z5 F420
+G1 X20 Y10 F5100
+G1 Z0.3 F300
+G1 X80 E5 F900
+G92 E0
+G1 Z2 F420

@@ -1,0 +1,11 @@
+	G90
+	M82
+	G28			; home
+	M190	S60		; bed
+	M109	S208		; tip
+	G92	E0
+	G1	X10	Y10	Z3	F4800
+	G1	Z0.3	F360
+	G1	X70	E4.6	F900
+	G92	E0
+	G1	Z2	F480

@@ -1,0 +1,15 @@
+; soft filament: never pull it back
+M107
+G28
+M190 S45
+M109 S226
+G21
+G90
+M82
+G92 E0
+G1 Z4 F420
+G1 X6 Y30 F4200
+G1 Z0.3 F300
+G1 Y90 E5.2 F600
+G92 E0
+G1 Z1 F420

@@ -1,0 +1,14 @@
+M82
+G92 E0
+G1 E-1.5 F2700
+G91
+G1 Z3 F1200         ; the door frame is at 260, nobody prints taller
+G90
+M104 T0 S0
+M104 T1 S0
+M104 T2 S0
+M104 T3 S0
+M140 S0
+M106 S0
+G1 X5 Y270 F12000
+M84

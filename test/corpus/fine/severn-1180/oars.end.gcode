@@ -1,0 +1,12 @@
+G90
+M82
+G92 E0
+G1 E-2.8 F1800
+G91
+G1 Z6 F600           ; oars are 60 high
+G90
+G1 X0 Y-10 F9000
+M104 S0
+M140 S0
+M107
+M84 X Y E

@@ -1,0 +1,10 @@
+M83
+G1 E-2 F1800
+G91
+G1 Z3 F600             ; gate hinges: 44 high
+G90
+G1 X-6 Y205 F7500
+M104 S0
+M140 S0
+M107
+M84

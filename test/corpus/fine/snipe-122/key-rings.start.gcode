@@ -1,0 +1,11 @@
+M83
+G90
+M104 S{{ heat.nozzle.first }}
+G28
+G1 Z10 F300
+M109 S{{ heat.nozzle.first }}
+G1 X118 Y20 F4800
+G1 Z0.3 F300
+G1 Y84 E3.9 F840
+G1 Z1 F300
+G1 Y90 F3000

@@ -1,0 +1,13 @@
+M83
+G1 E-1.9 F1800
+M104 S0
+M140 S0
+G90
+>> if MAST < 170
+G1 Z#MAST + 10# F540
+G1 X2 Y211 F7200
+>> otherwise
+G1 Z#reach.top# F540
+>> over
+M106 S0
+M84

@@ -1,0 +1,12 @@
+M104 S0
+M140 S0
+G90
+M82
+G92 E0
+G1 E-1.5 F1800
+>> if MAST + 10 <= reach.top
+G1 Z#MAST + 10# F540
+G28 X Y
+>> over
+M107
+M84
