@@ -13,7 +13,7 @@ const inAnEditor = {
 };
 
 const STARTS_PROGRAMS =
-  /from '(?:node:child_process|node:worker_threads|esbuild)'|scripts\/(?:bundle|kernel|package)\.mjs|dist\//;
+  /from '(?:node:child_process|node:worker_threads|esbuild|@vscode\/vsce)'|scripts\/(?:bundle|kernel|package)\.mjs|dist\//;
 const ENGINE = ['test/{unit,fixtures,reference,protocol}/**/*.test.ts'];
 
 /** How work grows with a text: each counts all the code of its process, unoptimized, so each has a process to itself. */
@@ -30,9 +30,9 @@ function startsPrograms(file: URL): boolean {
   return STARTS_PROGRAMS.test(text) || helpers.some((one) => one.pathname.includes('/test/') && startsPrograms(one));
 }
 
-// Tests that need Node only are the projects "engine", whose files run in the same processes one after another (what is loaded
-// and compiled for one is there for the next: a process for each file took a third more time), and "growth", whose files
-// do not. "editor" drives a real VS Code in a real browser (see test/editor/).
+// Tests that need Node only are the projects "engine" and "growth". The files of "engine" run in the same processes one after
+// another, since what is loaded and compiled for one is there for the next: twelve short ones in a process each took a third
+// more time. "editor" drives a real VS Code in a real browser (see test/editor/).
 export default defineConfig({
   test: {
     // One process a core; by itself it would leave one idle, and half of two is a lot.

@@ -14,6 +14,7 @@ import {
 import { type ByteSource, type Inflate, sourceOf } from '../../../server/src/packages/source.ts';
 import {
   anyPackage,
+  byteCrc,
   join,
   members,
   mutated,
@@ -79,6 +80,7 @@ describe('CRC-32', () => {
       const bytes = noise(random, random.whole(0, 100));
       const cut = random.whole(0, bytes.length);
       expect(crc32(bytes)).toBe(plainCrc(bytes));
+      expect(byteCrc(bytes)).toBe(plainCrc(bytes));
       expect(crc32(bytes.subarray(cut), crc32(bytes.subarray(0, cut)))).toBe(plainCrc(bytes));
     }
   });
