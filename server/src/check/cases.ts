@@ -2,6 +2,7 @@ import { ofName } from '../placeholders/bounds.ts';
 import { boundsEnv } from '../placeholders/environment.ts';
 import { plainValue } from '../placeholders/evaluate.ts';
 import { type Expr, namesIn } from '../placeholders/expression.ts';
+import { toolCases } from '../placeholders/toolsOfJob.ts';
 import type { Env, Value } from '../placeholders/value.ts';
 import type { Name, Vocabulary } from '../placeholders/vocabulary.ts';
 import { anotherText, comparisonsIn } from './witness.ts';
@@ -30,7 +31,10 @@ export function casesOf(
   const all = boundsEnv(vocabulary);
   const inSections = conditions.flatMap(namesIn).map(({ name }) => vocabulary.standIns?.get(name) ?? name);
   const names = new Set([...more, ...inSections]);
+  const tools = toolCases(vocabulary, all);
   return [...names].flatMap((name) => {
+    // Which tools a job uses says which of them may be in use.
+    if (name === tools?.name) return [tools];
     const known = vocabulary.names.get(name);
     const isIt = (used: string): boolean => (vocabulary.standIns?.get(used) ?? used) === name;
     const values = known ? valuesOf(known, all(name), exprs, isIt) : [];

@@ -1,6 +1,7 @@
 import { once } from '../text/once.ts';
 import { ROUNDING } from './affine.ts';
 import type { Bounds } from './bounds.ts';
+import { keepToolInUse } from './toolsOfJob.ts';
 import type { Job, Name, Vocabulary } from './vocabulary.ts';
 
 type Plain = number | string | boolean;
@@ -112,7 +113,8 @@ function clamp(value: number, range: Bounds, name: Name): number {
 
 /**
  * Moves values out of their names' gaps, and then until every declared order between names holds: first those that were not chosen, each of which then
- * stays where a chosen one needs it; where two that were chosen cannot both be, the larger one goes up.
+ * stays where a chosen one needs it; where two that were chosen cannot both be, the larger one goes up. The tool in use is
+ * one of the job's tools.
  */
 export function related(vocabulary: Vocabulary, job: Map<string, Plain>, chosen: ReadonlyMap<string, Plain>): Job {
   for (const name of gapsOf(vocabulary)) {
@@ -130,6 +132,7 @@ export function related(vocabulary: Vocabulary, job: Map<string, Plain>, chosen:
     moved = false;
     for (const order of orders) moved = keepOrder(vocabulary, job, order, null) || moved;
   }
+  keepToolInUse(vocabulary, job, chosen);
   return job;
 }
 
