@@ -10,11 +10,12 @@ const windows = process.platform === 'win32';
 
 /**
  * Runs a program to its end with this program's own output. Answers its exit code (1 when a signal ended it).
- * Standard input is closed: no step may wait for an answer.
+ * Standard input is closed: no step may wait for an answer. `started` is called with the child once it runs.
  */
-export function run(command, args, options = {}) {
+export function run(command, args, { started, ...options } = {}) {
   return new Promise((resolve, reject) => {
     const child = spawn(command, args, { cwd: root, stdio: ['ignore', 'inherit', 'inherit'], ...options });
+    if (started) child.once('spawn', () => started(child));
     child.once('error', reject);
     child.once('close', (code) => resolve(code ?? 1));
   });

@@ -2,11 +2,11 @@
 // "N passed, N failed"; a stage before the tests that fails counts as one failed.
 
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { constants, setPriority, tmpdir } from 'node:os';
 import { join, relative } from 'node:path';
 import { findBrowser, howToGetABrowser } from './browser.mjs';
 import { ensureInstalled } from './install.mjs';
-import { root, run, since } from './process.mjs';
+import { capture, root, run, since } from './process.mjs';
 
 const inCi = Boolean(process.env.CI) && process.env.CI !== 'false';
 const reports = mkdtempSync(join(tmpdir(), 'bookend-test-'));
@@ -41,10 +41,30 @@ async function runStages() {
     '--error-on-warnings',
     ...(plain ? ['--colors=off'] : []),
   );
-  await tests('tests', 'engine');
   const browser = findBrowser();
-  if (browser) await tests('editor tests', 'editor', { BOOKEND_BROWSER: browser });
-  else leaveOutEditorTests();
+  if (!browser) leaveOutEditorTests();
+  // The editor tests wait for what a page shows most of the time. So both run at once, and what a page needs comes first:
+  // an editor that gets no time looks like one that does not answer.
+  await Promise.all([
+    tests('tests', ['engine', 'growth'], (args) => run(process.execPath, args, { env, started: givesWay })),
+    browser && tests('editor tests', ['editor'], (args) => inOnePiece(args, { ...env, BOOKEND_BROWSER: browser })),
+  ]);
+}
+
+/** Others go before this program and all that it starts. */
+function givesWay({ pid }) {
+  try {
+    setPriority(pid, constants.priority.PRIORITY_BELOW_NORMAL);
+  } catch {
+    // A system that does not allow it runs the tests as well.
+  }
+}
+
+/** Runs a Node program beside another one: what it prints comes when it has ended. */
+async function inOnePiece(args, ownEnv) {
+  const { code, output } = await capture(process.execPath, args, { env: ownEnv });
+  console.log(`\n${output}`);
+  return code;
 }
 
 function leaveOutEditorTests() {
@@ -63,18 +83,18 @@ async function tool(title, script, ...args) {
   return code === 0;
 }
 
-/** Runs one vitest project and counts its tests from the report that vitest writes. */
-async function tests(title, project, extraEnv = {}) {
+/** Runs projects of vitest by `start` and counts their tests from the report that vitest writes. */
+async function tests(title, projects, start) {
   console.log(`\n== ${title}`);
-  const start = performance.now();
-  const report = join(reports, `${project}.json`);
-  const args = ['run', '--project', project, '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
-  const vitest = bin('vitest', 'vitest.mjs');
-  const code = await run(process.execPath, [vitest, ...args], { env: { ...env, ...extraEnv } });
+  const began = performance.now();
+  const report = join(reports, `${projects[0]}.json`);
+  const chosen = projects.flatMap((project) => ['--project', project]);
+  const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
+  const code = await start([bin('vitest', 'vitest.mjs'), 'run', ...chosen, ...reporters]);
   const { passed, failed, skipped } = count(report);
   files.push(...took(report));
   // A run that fails without a failed test (a file that does not load, an unhandled error) is a failure too.
-  stages.push({ title, seconds: since(start), passed, failed: code === 0 ? failed : Math.max(failed, 1), skipped });
+  stages.push({ title, seconds: since(began), passed, failed: code === 0 ? failed : Math.max(failed, 1), skipped });
 }
 
 function count(report) {

@@ -11,6 +11,7 @@ import { makeGate } from '../../server/src/lsp/gate.ts';
 import { inspectHere } from '../../server/src/lsp/inspectHere.ts';
 import { startServer } from '../../server/src/lsp/server.ts';
 import { nodeTimers } from '../../server/src/nodeTransport.ts';
+import { share } from '../quick/share.ts';
 import { anyValue, mutated, seeded } from './mutate.ts';
 import { INITIALIZE, PLOVER, recorded } from './recorded.ts';
 
@@ -18,7 +19,7 @@ import { INITIALIZE, PLOVER, recorded } from './recorded.ts';
 // answered, and what comes next is served as ever. Over real streams and the real framing, in memory.
 
 /** Messages that are changed in the ordinary run, or (npm run fuzz) sessions of which each message may be. */
-const MESSAGES = 10_000;
+const MESSAGES = share(10_000);
 const SESSIONS = Number(process.env.BOOKEND_SESSIONS ?? 0);
 const FIRST = Number(process.env.BOOKEND_FIRST ?? 0);
 
@@ -144,15 +145,11 @@ test('after a session of which no message was changed', async () => {
   expect(await session(0, 0)).toBe(0);
 });
 
-test(
-  `after ${SESSIONS > 0 ? `${SESSIONS} changed sessions` : `${MESSAGES} changed messages`}`,
-  async () => {
-    let changed = 0;
-    let sessions = 0;
-    for (let seed = FIRST + 1; SESSIONS > 0 ? sessions < SESSIONS : changed < MESSAGES; seed++, sessions++)
-      changed += await session(seed, seed % 2 === 0 ? 0.9 : 0.3);
-    expect(changed).toBeGreaterThan(0);
-    if (SESSIONS > 0) console.log(`${sessions} sessions with ${changed} changed messages, from seed ${FIRST + 1}`);
-  },
-  SESSIONS > 0 ? 0 : 240_000,
-);
+test(`after ${SESSIONS > 0 ? `${SESSIONS} changed sessions` : `${MESSAGES} changed messages`}`, async () => {
+  let changed = 0;
+  let sessions = 0;
+  for (let seed = FIRST + 1; SESSIONS > 0 ? sessions < SESSIONS : changed < MESSAGES; seed++, sessions++)
+    changed += await session(seed, seed % 2 === 0 ? 0.9 : 0.3);
+  expect(changed).toBeGreaterThan(0);
+  if (SESSIONS > 0) console.log(`${sessions} sessions with ${changed} changed messages, from seed ${FIRST + 1}`);
+});

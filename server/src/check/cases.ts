@@ -2,6 +2,7 @@ import { ofName } from '../placeholders/bounds.ts';
 import { boundsEnv } from '../placeholders/environment.ts';
 import { plainValue } from '../placeholders/evaluate.ts';
 import { type Expr, namesIn } from '../placeholders/expression.ts';
+import { toolCases } from '../placeholders/toolsOfJob.ts';
 import type { Env, Value } from '../placeholders/value.ts';
 import type { Name, Vocabulary } from '../placeholders/vocabulary.ts';
 import { anotherText, comparisonsIn } from './witness.ts';
@@ -17,7 +18,7 @@ export interface Cases {
 
 /**
  * The names on which sections hang with the cases that matter for them: each state of a flag, each choice, each text
- * compared with and any other, each whole number of a short range, the parts beside a gap, else those between the numbers compared with. One run
+ * compared with and any other, each whole number of a short range, each length of a list, the parts beside a gap, else those between the numbers compared with. One run
  * over all jobs joins what sections do; one run for each case keeps `tool.number == 0` and `tool.number == 1` apart.
  * @param more Names that matter wherever they stand; they come first.
  */
@@ -30,10 +31,13 @@ export function casesOf(
   const all = boundsEnv(vocabulary);
   const inSections = conditions.flatMap(namesIn).map(({ name }) => vocabulary.standIns?.get(name) ?? name);
   const names = new Set([...more, ...inSections]);
+  const tools = toolCases(vocabulary, all);
   return [...names].flatMap((name) => {
+    // Which tools a job uses says which of them may be in use.
+    if (name === tools?.name) return [tools];
     const known = vocabulary.names.get(name);
     const isIt = (used: string): boolean => (vocabulary.standIns?.get(used) ?? used) === name;
-    const values = known ? valuesOf(known, exprs, isIt) : [];
+    const values = known ? valuesOf(known, all(name), exprs, isIt) : [];
     if (values.length < 2 || values.length > MOST_CASES) return [];
     return [
       {
@@ -48,17 +52,31 @@ export function casesOf(
   });
 }
 
-function valuesOf(name: Name, exprs: readonly Expr[], isIt: (used: string) => boolean): Value[] {
+function valuesOf(
+  name: Name,
+  any: Value | undefined,
+  exprs: readonly Expr[],
+  isIt: (used: string) => boolean,
+): Value[] {
   switch (name.kind) {
     case 'flag':
       return [plainValue(false), plainValue(true)];
     case 'text':
       return name.choices ? name.choices.map(plainValue) : textsOf(name, exprs, isIt);
     case 'list':
-      return [];
+      return any?.type === 'list' ? lengthsOf(any) : [];
     default:
       return numbersOf(name, exprs, isIt);
   }
+}
+
+/** A list of each length that it may have; of many lengths the least ones, and one that may be any of the others. */
+function lengthsOf(list: Extract<Value, { type: 'list' }>): Value[] {
+  const { lo, hi } = list.length;
+  const single = Math.min(hi - lo + 1, hi - lo < MOST_CASES ? MOST_CASES : MOST_CASES - 1);
+  const lengths = Array.from({ length: single }, (_, i) => ({ lo: lo + i, hi: lo + i }));
+  const others = lo + single <= hi ? [{ lo: lo + single, hi }] : [];
+  return [...lengths, ...others].map((length): Value => ({ ...list, length }));
 }
 
 /** What a name is compared with by these operators. */

@@ -359,7 +359,8 @@ function exactRuns(view: View, names: readonly string[], rules: readonly Rule[],
         if (isCertain(report) && !shown.has(key(rule, report))) shown.set(key(rule, report), report);
     }
     done.set(id, shown);
-    steps += exactView.trace.steps.length + STEPS_OF_A_RUN;
+    // Lists in lists are gone through many times, though a turn may have no step.
+    steps += exactView.trace.steps.length + exactView.trace.passes + STEPS_OF_A_RUN;
     if (pace.due(1 + exactView.trace.steps.length)) yield;
     return shown;
   };

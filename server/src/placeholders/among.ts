@@ -2,11 +2,12 @@ import { once } from '../text/once.ts';
 import { elementKey } from './elements.ts';
 import type { Job, Vocabulary } from './vocabulary.ts';
 
-/** A name that is the number of one of a list's elements; where a job keeps the first one's number; the highest number. */
+/** A name that is the number of one of a list's elements; where a job keeps the first one's number; the lowest and the highest number. */
 interface Among {
   readonly name: string;
   readonly list: string;
   readonly first: string;
+  readonly least: number;
   readonly most: number;
 }
 
@@ -15,7 +16,8 @@ const amongIn = once(({ names }: Vocabulary): readonly Among[] =>
     const rising = list === undefined ? undefined : names.get(list)?.items?.find((item) => item.rising);
     if (list === undefined || !rising) return [];
     const most = rising.range?.hi ?? Number.POSITIVE_INFINITY;
-    return [{ name, list, first: elementKey(list, rising.name), most }];
+    const least = rising.range?.lo ?? Number.NEGATIVE_INFINITY;
+    return [{ name, list, first: elementKey(list, rising.name), least, most }];
   }),
 );
 
@@ -31,11 +33,14 @@ export function keepAmong(
   for (const { name, list, first, most } of amongIn(vocabulary)) {
     const [value, from, length] = [job.get(name), job.get(first), job.get(list)];
     if (typeof value !== 'number' || typeof from !== 'number' || typeof length !== 'number' || length < 1) continue;
-    const last = Math.min(from + length - 1, most);
-    if (value >= from && value <= last) continue;
-    if (!chosen.has(name) && (chosen.has(list) || chosen.has(first))) job.set(name, value < from ? from : last);
+    // The last of them is one that there is.
+    const begin = Math.max(least, Math.min(from, most - length + 1));
+    if (begin !== from) job.set(first, begin);
+    const last = Math.min(begin + length - 1, most);
+    if (value >= begin && value <= last) continue;
+    if (!chosen.has(name) && (chosen.has(list) || chosen.has(first))) job.set(name, value < begin ? begin : last);
     else {
-      const lowest = Math.min(from, value);
+      const lowest = Math.min(begin, value);
       job.set(first, lowest);
       job.set(list, Math.max(length, Math.max(last, value) - lowest + 1));
     }

@@ -36,10 +36,15 @@ export function axisFacts(a: Analysis, ran: Ran, axis: Axis): string[] {
   if (!after) return [`${letter}: where it ends is not known here, since ${whyUnknown(a, ran, axis)}.`];
   const to = `${amount(after, 'mm')} (machine)${past(a.machine, axis, after)}`;
   const perhaps = homed === null ? ` Some jobs come here before ${letter} is homed.` : '';
-  if (before && looksSame(before, after)) return [`${letter}: stays at ${to}.${perhaps}`];
+  if (before && looksSame(before, after) && staysIn(steps, axis, before))
+    return [`${letter}: stays at ${to}.${perhaps}`];
   if (!before) return [`${letter}: goes to ${to}; where it comes from is not known here.${perhaps}`];
   return [`${letter}: ${amount(before, 'mm')} → ${to}.${perhaps}`];
 }
+
+/** Whether an axis goes nowhere. Two places within the same bounds may be two places: in a list the next turn's, for one. */
+const staysIn = (steps: readonly Step[], axis: Axis, at: Bounds): boolean =>
+  isExact(at) || steps.every(({ move }) => move !== null && !move.moves[axis]);
 
 /** What the number in an axis word means: the modes that it is read in, and this machine's limits on that axis. */
 export function axisWordFacts(a: Analysis, ran: Ran, axis: Axis, word: Word): string[] {

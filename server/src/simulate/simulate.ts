@@ -58,7 +58,7 @@ export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces
       keeper: new Keeper(),
       shape,
     },
-    ...{ inside: new Set(), turns: 0, cut: false, pace: new Pace() },
+    ...{ inside: new Set(), turns: 0, passes: 0, cut: false, pace: new Pace() },
   };
   const read = yield* runItems(run, prepared.items, start, true);
   // What was not read may do anything.
@@ -69,7 +69,7 @@ export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces
   let totals: Totals | null = null;
   let tree: readonly Node[] | null = null;
   return {
-    ...{ env, start, steps, settings, dependent, end, cut },
+    ...{ env, start, steps, settings, dependent, end, cut, passes: run.passes },
     // Many runs of one text are made to find a job that shows something, and nobody asks those for totals or the tree.
     get totals() {
       totals ??= totalsOf(steps, shape.frames, cut);
@@ -93,8 +93,10 @@ interface Run {
   readonly keeper: Keeper;
   /** Sections whose body is being run. */
   readonly inside: Set<Section>;
-  /** Turns of lists so far. */
+  /** Turns of lists so far, without the first of each list. */
   turns: number;
+  /** Passes through bodies of lists so far. */
+  passes: number;
   /** Whether something was run less often than a job may run it. */
   cut: boolean;
   readonly pace: Pace;
@@ -227,6 +229,7 @@ function* runTurns(
     }
     if (turn > 1) run.turns++;
     run.within = { ...outside, env: bodyEnv(block.section, turn - 1, expressions, narrowed) };
+    if (isList) run.passes++;
     const frame = isList ? beginTurn(run, block.section, turn, times, narrowed) : null;
     state = yield* runItems(run, block.items, state, certain && turn <= times.lo);
     if (frame) endTurn(run, frame);

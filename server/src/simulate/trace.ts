@@ -47,6 +47,8 @@ export interface Trace {
   readonly tree: readonly Node[];
   /** Part of the text could not be followed (sections too deep, lists too long), so that more may happen than is told. */
   readonly cut: boolean;
+  /** How often bodies of lists were gone through: what a run takes, besides its steps. */
+  readonly passes: number;
 }
 
 export interface Totals {

@@ -7,7 +7,7 @@ import { anyJobs, broken, caseOf, nothingYet } from './promises.ts';
 
 // `npm run fuzz` asks for more of both.
 const SEQUENCES = Number(process.env.BOOKEND_SEQUENCES ?? share(300));
-const JOBS = Number(process.env.BOOKEND_JOBS ?? 1000);
+const JOBS = Number(process.env.BOOKEND_JOBS ?? share(1000));
 const FIRST = Number(process.env.BOOKEND_FIRST ?? 0);
 
 /** The tests of some of the ten parts: they stand in several files, so that all cores have work. */

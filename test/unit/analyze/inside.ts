@@ -1,6 +1,6 @@
-import { type Facts, NO_FACTS, rangeOf } from '../../../server/src/placeholders/affine.ts';
+import { type Facts, type Form, type Interval, NO_FACTS, rangeOf } from '../../../server/src/placeholders/affine.ts';
 import { exact, type Known } from '../../../server/src/placeholders/bounds.ts';
-import { idOfName } from '../../../server/src/placeholders/identity.ts';
+import { type Id, idOfName } from '../../../server/src/placeholders/identity.ts';
 import type { Job } from '../../../server/src/placeholders/vocabulary.ts';
 import type { Heater, Move, PerAxis, State } from '../../../server/src/simulate/state.ts';
 import type { Step, Totals } from '../../../server/src/simulate/trace.ts';
@@ -13,11 +13,21 @@ type Found = string | null;
 /** Rounding of square roots and of sums in another order. */
 const slack = (n: number): number => 1e-9 * Math.max(1, Math.abs(n));
 
+const AXES = ['x', 'y', 'z', 'e'] as const;
+
+const ids = new Map<string, Id>();
+const idOf = (name: string): Id => {
+  const known = ids.get(name) ?? idOfName(name);
+  ids.set(name, known);
+  return known;
+};
+
 /** Every number that the job gives, as a range of its own. */
-const rangesIn = (job: Job): Facts['ranges'] =>
-  new Map(
-    [...job].flatMap(([name, value]) => (typeof value === 'number' ? [[idOfName(name), exact(value)] as const] : [])),
-  );
+function rangesIn(job: Job): Facts['ranges'] {
+  const ranges = new Map<Id, Interval>();
+  for (const [name, value] of job) if (typeof value === 'number') ranges.set(idOf(name), exact(value));
+  return ranges;
+}
 
 /** The checks for one job; what a number is as a sum over names is worked out with the names that the job gives. */
 export function insideOf(job: Job): {
@@ -27,14 +37,34 @@ export function insideOf(job: Job): {
   readonly totals: (all: Totals, one: Totals, open: Move['moves']) => Found;
 } {
   const facts: Facts = { ...NO_FACTS, ranges: rangesIn(job) };
+  // A run hands most of its state on as it is, so the same numbers are met again at every step: each is looked at once.
+  const sums = new Map<Form, Interval>();
+  const inside = new Map<object, object>();
+
+  function sumOf(form: Form): Interval {
+    const known = sums.get(form);
+    if (known) return known;
+    const range = rangeOf(form, facts);
+    sums.set(form, range);
+    return range;
+  }
+
+  /** What `find` finds of two objects, which is nothing where the same two were found to be inside before. */
+  function once<T extends object>(all: T, one: T, find: () => Found): Found {
+    if (inside.get(all) === one) return null;
+    const found = find();
+    if (found === null) inside.set(all, one);
+    return found;
+  }
 
   function number(what: string, all: Known, one: Known): Found {
     if (all === null) return null;
+    if (all.form === undefined && one && all.lo <= one.lo && all.hi >= one.hi) return null;
     const say = (k: Known): string => (k ? `[${k.lo}, ${k.hi}]` : 'unknown');
     if (!one || one.lo < all.lo - slack(all.lo) || one.hi > all.hi + slack(all.hi))
       return `${what} is ${say(one)}, not within ${say(all)}`;
     if (!all.form) return null;
-    const by = rangeOf(all.form, facts);
+    const by = sumOf(all.form);
     if (one.lo >= by.lo - slack(by.lo) && one.hi <= by.hi + slack(by.hi)) return null;
     return `${what} is ${say(one)}, which is not its sum over the names, ${say(by)}`;
   }
@@ -45,49 +75,72 @@ export function insideOf(job: Job): {
   const first = (...found: readonly Found[]): Found => found.find((f) => f !== null) ?? null;
 
   const axes = (what: string, all: PerAxis<Known>, one: PerAxis<Known>): Found =>
-    first(...(['x', 'y', 'z', 'e'] as const).map((a) => number(`${what}.${a}`, all[a], one[a])));
+    once(all, one, () => {
+      for (const a of AXES) {
+        const found = number(what, all[a], one[a]);
+        if (found !== null) return `${a}: ${found}`;
+      }
+      return null;
+    });
 
   const place = (what: string, all: Move['to'], one: Move['to']): Found =>
-    first(...(['x', 'y', 'z'] as const).map((a) => number(`${what}.${a}`, all[a], one[a])));
+    number(what, all.x, one.x) ?? number(what, all.y, one.y) ?? number(what, all.z, one.z);
 
   const heater = (what: string, all: Heater, one: Heater): Found =>
-    first(
-      number(`${what} target`, all.target, one.target),
-      number(`${what} now`, all.now, one.now),
-      same(`${what} awaited`, all.awaited, one.awaited),
-    );
+    once(all, one, () => {
+      const found =
+        number('target', all.target, one.target) ??
+        number('now', all.now, one.now) ??
+        same('awaited', all.awaited, one.awaited);
+      return found && `${what} ${found}`;
+    });
 
-  function stateInside(all: State, one: State): Found {
-    const numbers = new Set([...all.workTable.keys(), ...one.workTable.keys()]);
+  function workTable(all: State['workTable'], one: State['workTable']): Found {
+    if (all.size === 0 && one.size === 0) return null;
     const zero = { x: { lo: 0, hi: 0 }, y: { lo: 0, hi: 0 }, z: { lo: 0, hi: 0 }, e: { lo: 0, hi: 0 } };
-    return first(
-      axes('at', all.at, one.at),
-      axes('offset', all.offset, one.offset),
-      axes('work', all.work, one.work),
-      ...[...numbers].map((i) => axes(`work offset ${i}`, all.workTable.get(i) ?? zero, one.workTable.get(i) ?? zero)),
-      ...(['x', 'y', 'z'] as const).map((a) => same(`homed.${a}`, all.homed[a], one.homed[a])),
-      same('relative', all.relative, one.relative),
-      same('relativeE', all.relativeE, one.relativeE),
-      same('inches', all.inches, one.inches),
-      number('unit', all.unit, one.unit),
-      same('plane', all.plane, one.plane),
-      same('motion', all.motion, one.motion),
-      number('feed', all.feed, one.feed),
-      same('inverseFeed', all.inverseFeed, one.inverseFeed),
-      same('workOffset', all.workOffset, one.workOffset),
-      ...all.nozzles.map((n, i) => heater(`nozzle ${i}`, n, one.nozzles[i] ?? n)),
-      heater('bed', all.bed, one.bed),
-      heater('chamber', all.chamber, one.chamber),
-      same('fan', all.fan, one.fan),
-      same('motors', all.motors, one.motors),
-      same('tool', all.tool, one.tool),
-      number('retracted', all.retracted, one.retracted),
-      same('coldAllowed', all.coldAllowed, one.coldAllowed),
-      same('stopped', all.stopped, one.stopped),
-      number('speedFactor', all.speedFactor, one.speedFactor),
-      number('flowFactor', all.flowFactor, one.flowFactor),
-    );
+    const numbers = new Set([...all.keys(), ...one.keys()]);
+    return first(...[...numbers].map((i) => axes(`work offset ${i}`, all.get(i) ?? zero, one.get(i) ?? zero)));
   }
+
+  function nozzles(all: State['nozzles'], one: State['nozzles']): Found {
+    for (const [i, n] of all.entries()) {
+      const found = heater('nozzle', n, one[i] ?? n);
+      if (found !== null) return `${found} of tool ${i}`;
+    }
+    return null;
+  }
+
+  const stateInside = (all: State, one: State): Found => once(all, one, () => partsInside(all, one));
+
+  /** Each is looked at only where those before it are inside. */
+  const partsInside = (all: State, one: State): Found =>
+    axes('at', all.at, one.at) ??
+    axes('offset', all.offset, one.offset) ??
+    axes('work', all.work, one.work) ??
+    workTable(all.workTable, one.workTable) ??
+    same('homed.x', all.homed.x, one.homed.x) ??
+    same('homed.y', all.homed.y, one.homed.y) ??
+    same('homed.z', all.homed.z, one.homed.z) ??
+    same('relative', all.relative, one.relative) ??
+    same('relativeE', all.relativeE, one.relativeE) ??
+    same('inches', all.inches, one.inches) ??
+    number('unit', all.unit, one.unit) ??
+    same('plane', all.plane, one.plane) ??
+    same('motion', all.motion, one.motion) ??
+    number('feed', all.feed, one.feed) ??
+    same('inverseFeed', all.inverseFeed, one.inverseFeed) ??
+    same('workOffset', all.workOffset, one.workOffset) ??
+    nozzles(all.nozzles, one.nozzles) ??
+    heater('bed', all.bed, one.bed) ??
+    heater('chamber', all.chamber, one.chamber) ??
+    same('fan', all.fan, one.fan) ??
+    same('motors', all.motors, one.motors) ??
+    same('tool', all.tool, one.tool) ??
+    number('retracted', all.retracted, one.retracted) ??
+    same('coldAllowed', all.coldAllowed, one.coldAllowed) ??
+    same('stopped', all.stopped, one.stopped) ??
+    number('speedFactor', all.speedFactor, one.speedFactor) ??
+    number('flowFactor', all.flowFactor, one.flowFactor);
 
   function moveInside(all: Move | null, one: Move | null): Found {
     if (!all || !one) return all === one ? null : 'only one of them moves';
@@ -97,29 +150,28 @@ export function insideOf(job: Job): {
       y: all.from.y ? all.extent.y : null,
       z: all.from.z ? all.extent.z : null,
     };
-    return first(
-      same('kind', all.kind, one.kind),
-      place('from', all.from, one.from),
-      place('to', all.to, one.to),
-      place('extent', whole, one.extent),
-      number('length', all.length, one.length),
-      number('e', all.e, one.e),
-      number('pushed', all.pushed, one.pushed),
-      number('speed', all.feed, one.feed),
-      number('move seconds', all.seconds, one.seconds),
-      same('arcFault', all.arcFault, one.arcFault),
-      all.arc && !one.arc ? 'only the run over all jobs has an arc' : null,
-      ...(['x', 'y', 'z'] as const).map((a) => (one.moves[a] && !all.moves[a] ? `${a} moves after all` : null)),
+    const after = AXES.find((a) => a !== 'e' && one.moves[a] && !all.moves[a]);
+    return (
+      same('kind', all.kind, one.kind) ??
+      place('from', all.from, one.from) ??
+      place('to', all.to, one.to) ??
+      place('extent', whole, one.extent) ??
+      number('length', all.length, one.length) ??
+      number('e', all.e, one.e) ??
+      number('pushed', all.pushed, one.pushed) ??
+      number('speed', all.feed, one.feed) ??
+      number('move seconds', all.seconds, one.seconds) ??
+      same('arcFault', all.arcFault, one.arcFault) ??
+      (all.arc && !one.arc ? 'only the run over all jobs has an arc' : null) ??
+      (after ? `${after} moves after all` : null)
     );
   }
 
   const stepInside = (all: Step, one: Step): Found =>
-    first(
-      stateInside(all.before, one.before),
-      stateInside(all.after, one.after),
-      moveInside(all.move, one.move),
-      number('seconds', all.seconds, one.seconds),
-    );
+    stateInside(all.before, one.before) ??
+    stateInside(all.after, one.after) ??
+    moveInside(all.move, one.move) ??
+    number('seconds', all.seconds, one.seconds);
 
   function totalsInside(all: Totals, one: Totals, open: Move['moves']): Found {
     const hull = (what: 'extent' | 'extruded'): Found =>

@@ -8,7 +8,7 @@ import type { Finding, View } from '../../../server/src/rules/rule.ts';
 import { type Analysis, analyze } from '../../../server/src/service/analyze.ts';
 import { simulate } from '../../../server/src/simulate/simulate.ts';
 import type { Move } from '../../../server/src/simulate/state.ts';
-import type { Trace } from '../../../server/src/simulate/trace.ts';
+import type { Step, Trace } from '../../../server/src/simulate/trace.ts';
 import { ROLES, type Role } from '../../../server/src/syntax/role.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { NOT_COMPARED, OF_THE_TEXT, plainText } from './filledIn.ts';
@@ -99,14 +99,25 @@ function openAxes({ steps }: Trace): Record<'x' | 'y' | 'z', boolean> {
   return { x: isOpen('x'), y: isOpen('y'), z: isOpen('z') };
 }
 
-function outside(all: Trace, one: Trace, job: Job, open: Record<'x' | 'y' | 'z', boolean>): string | null {
-  const inside = insideOf(job);
-  const byCommand = new Map<object, Trace['steps'][number][]>();
-  for (const step of all.steps) {
+/** The steps of a run by the command that each is of. */
+function stepsByCommand({ steps }: Trace): ReadonlyMap<object, readonly Step[]> {
+  const byCommand = new Map<object, Step[]>();
+  for (const step of steps) {
     const list = byCommand.get(step.command);
     if (list) list.push(step);
     else byCommand.set(step.command, [step]);
   }
+  return byCommand;
+}
+
+function outside(
+  all: Trace,
+  byCommand: ReturnType<typeof stepsByCommand>,
+  one: Trace,
+  job: Job,
+  open: Record<'x' | 'y' | 'z', boolean>,
+): string | null {
+  const inside = insideOf(job);
   const ran = new Set(one.steps.map((step) => step.command));
   for (const step of all.steps)
     if (step.certain && !ran.has(step.command)) return `${step.command.code} was certain and did not run`;
@@ -201,12 +212,13 @@ export function* broken(of: Case, jobs: Iterable<Job>, counts: Counts, every = 2
   for (const { rule, message } of analysis.findings)
     if (rule === 'rule-failed') yield { what: 'a rule failed', rule, more: message, job: none };
   const open = openAxes(analysis.trace);
+  const byCommand = stepsByCommand(analysis.trace);
   let i = -1;
   for (const job of jobs) {
     i++;
     const trace = simulate(analysis, jobEnv(vocabulary, job));
     counts.steps += trace.steps.length;
-    const found = outside(analysis.trace, trace, job, open);
+    const found = outside(analysis.trace, byCommand, trace, job, open);
     if (found) yield { what: 'outside of the run over all jobs', rule: '', more: found, job };
     if (i % every > 0 || i >= 100) continue;
     // A job in which a condition has no value (a division by zero) cannot be filled in, and goes no way of its own.

@@ -6,11 +6,12 @@ import type { Report, Rule, View } from '../../../server/src/rules/rule.ts';
 import { analyze, prepare } from '../../../server/src/service/analyze.ts';
 import { simulate } from '../../../server/src/simulate/simulate.ts';
 import { isUnplaced } from '../../../server/src/simulate/totals.ts';
+import { fewest, share } from '../../quick/share.ts';
 import { type Case, caseOf } from './promises.ts';
 
 // What is left out to save time changes nothing that is said.
 
-const SEQUENCES = 90;
+const SEQUENCES = share(90);
 const JOBS = 12;
 
 const reportsOf = (rule: Rule, view: View): Report[] => {
@@ -69,8 +70,8 @@ it('a job that is run no further than a finding needs shows what the whole run s
       }
     }
   }
-  expect(compared).toBeGreaterThan(500);
-  expect(shown).toBeGreaterThan(100);
+  expect(compared).toBeGreaterThan(fewest(500));
+  expect(shown).toBeGreaterThan(fewest(100));
 });
 
 it('whether each move has a known place is seen without the sums as with them', () => {
@@ -81,6 +82,6 @@ it('whether each move has a known place is seen without the sums as with them', 
     expect(cut || steps.some(isUnplaced), text).toBe(totals.unplaced > 0);
     seen[totals.unplaced > 0 ? 'unplaced' : 'placed']++;
   }
-  expect(seen.placed).toBeGreaterThan(10);
-  expect(seen.unplaced).toBeGreaterThan(10);
+  expect(seen.placed).toBeGreaterThan(fewest(10));
+  expect(seen.unplaced).toBeGreaterThan(fewest(10));
 });

@@ -65,6 +65,32 @@ describe('sections of which one always applies', () => {
   });
 });
 
+describe('the tools of a job', () => {
+  const PLACE = 'G1 X40 Y40 F3000\nG1 X60 E2 F1200\n';
+  const HEATED = 'G21\nG90\nM83\nG28\n{{# tools }}\nM109 T{{ number }} S210\n{{/}}\n';
+  const isOpen = (rule: string, a: ReturnType<typeof on>): boolean => found(rule, a) || undecided(rule, a);
+
+  it('are as many in each of its sections: what one pulls back, the next one pushes again', () => {
+    const each = (line: string): string => `{{# tools }}\n${line}\n{{/}}\n`;
+    const head = 'G21\nG90\nM83\nG28\nT0\nM109 S210\n';
+    expect(isOpen('unretract-missing', on(TWIN, `${head}${each('G1 E-3 F1800')}${each('G1 E3 F1800')}`))).toBe(false);
+    expect(isOpen('unretract-missing', on(TWIN, `${head}${each('G1 E-3 F1800')}${each('G1 E1 F1800')}`))).toBe(true);
+  });
+
+  it('hold the tool in use: where each was heated, it was', () => {
+    expect(isOpen('cold-extrusion', on(TWIN, `${HEATED}T{{ tool.number }}\n${PLACE}`))).toBe(false);
+    const ifFirst = `{{# tool.number == 0 }}\nT0\n${PLACE}{{/}}\nT{{ tool.number }}\n`;
+    expect(isOpen('cold-extrusion', on(TWIN, `${HEATED}${ifFirst}`))).toBe(false);
+  });
+
+  it('need not hold another one, which is found with a job', () => {
+    const { findings } = on(TWIN, `${HEATED}T1\n${PLACE}T{{ tool.number }}\n`);
+    const jobs = findings.filter(({ rule }) => rule === 'cold-extrusion').map(({ when }) => when);
+    expect(jobs.length).toBeGreaterThan(0);
+    for (const job of jobs) expect(job).toMatchObject({ tools: 1 });
+  });
+});
+
 describe('the tool in use, in no section', () => {
   const COOLS = 'M83\nG1 E-2 F1800\nM104 S140\nM0\n';
   const PAUSE = `${COOLS}M109 S{{ heat.nozzle.later }}\nG1 E2 F1800\nM82\n`;

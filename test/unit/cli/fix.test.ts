@@ -1,5 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { fewest, some } from '../../quick/share.ts';
 import { applied } from './applied.ts';
 import { runCli } from './run.ts';
 
@@ -165,7 +166,7 @@ describe('check --fix --dry-run', () => {
 
 describe('over the fixtures of all rules', () => {
   const folder = (name: string) => new URL(`../../fixtures/${name}`, import.meta.url);
-  const names = readdirSync(folder('rules')).filter((name) => name.endsWith('.gcode'));
+  const names = some(readdirSync(folder('rules')).filter((name) => name.endsWith('.gcode')));
   const read = (path: string) => readFileSync(folder(path), 'utf8');
 
   it('what is fixed is what the diff says, adds no finding, and is done at once', async () => {
@@ -191,6 +192,6 @@ describe('over the fixtures of all rules', () => {
       expect([again.written.size, again.found], name).toEqual([0, fixed.found]);
       expect(fixed.found, name).toBeLessThanOrEqual((await check(before)).found);
     }
-    expect(mended).toBeGreaterThan(10);
+    expect(mended).toBeGreaterThan(fewest(10));
   });
 });

@@ -11,6 +11,7 @@ import { fixesOf } from '../../../server/src/service/fixes.ts';
 import { ROLES } from '../../../server/src/syntax/role.ts';
 import { languageOf } from '../../../server/src/syntax/tagLanguage.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
+import { some } from '../../quick/share.ts';
 
 // A finished program takes no placeholders, and nobody mends its lines one by one: what is advised has to fit.
 
@@ -51,7 +52,7 @@ const FILLED = readdirSync(new URL('rules/', FIXTURES)).flatMap((file) => {
 
 it('most fixtures can be filled in', () => expect(FILLED.length).toBeGreaterThan(200));
 
-it.each(FILLED)('no advice names a placeholder: $file', ({ role, machine, vocabulary, text }) => {
+it.each(some(FILLED))('no advice names a placeholder: $file', ({ role, machine, vocabulary, text }) => {
   const analysis = analyze(text, 'program', machine, vocabulary);
   const report = reportOf(role === 'end' ? `${BEGIN}${WALL}${text}` : `${text}\nG1 Z0.2 F600\n${WALL}`, machine);
   const parts = [report.start?.findings ?? [], report.end?.findings ?? []];

@@ -130,7 +130,6 @@ describe('the numbers of the compiled scan', () => {
       expect(stopsAt(own, `G1 ${beyond}\n`)).toBe(true);
       expect(stopsAt(fromBase64(SCAN_MODULE), `G1 ${beyond}\n`)).toBe(false);
     },
-    60_000,
   );
 });
 

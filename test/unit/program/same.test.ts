@@ -8,13 +8,14 @@ import type { State } from '../../../server/src/simulate/state.ts';
 import { lineIndex } from '../../../server/src/text/lines.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
 import { type Mistake, PLACES, wholeProgram } from '../../program/programs.ts';
+import { share } from '../../quick/share.ts';
 import { type Random, randomOf } from '../analyze/random.ts';
 import { fixtureMachine } from '../rules/support.ts';
 
 // The streaming check and the engine are two ways to the same answer: findings by rule and line, totals, extents.
 // `BOOKEND_PROGRAMS=n` for more, `BOOKEND_FIRST=n` for others.
 
-const PROGRAMS = Number(process.env.BOOKEND_PROGRAMS ?? 120);
+const PROGRAMS = Number(process.env.BOOKEND_PROGRAMS ?? share(120));
 const FIRST = Number(process.env.BOOKEND_FIRST ?? 0);
 const CLOSE = 1e-6;
 

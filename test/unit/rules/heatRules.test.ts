@@ -10,6 +10,7 @@ import { fixesOf } from '../../../server/src/service/fixes.ts';
 import { simulate } from '../../../server/src/simulate/simulate.ts';
 import type { Role } from '../../../server/src/syntax/role.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
+import { share } from '../../quick/share.ts';
 import { type Random, randomOf } from '../analyze/random.ts';
 import { fixtureMachine } from './support.ts';
 
@@ -38,7 +39,7 @@ const IDS = [
 const TOLD_ONCE = ['cold-extrusion', 'not-awaited'];
 const MINE = RULES.filter(({ id }) => IDS.includes(id));
 const MACHINES = [null, ...['egret', 'lens', 'twin'].map(fixtureMachine)];
-const SEQUENCES = Number(process.env.BOOKEND_SEQUENCES ?? 200);
+const SEQUENCES = Number(process.env.BOOKEND_SEQUENCES ?? share(200));
 const FIRST = Number(process.env.BOOKEND_FIRST ?? 0);
 
 const LINES = [

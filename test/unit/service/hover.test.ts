@@ -45,3 +45,14 @@ test('nothing outside of the text', () => {
   const a = analysed('G28');
   for (const offset of [-1, 99, Number.NaN, Number.POSITIVE_INFINITY]) expect(hover(a, offset)).toBeNull();
 });
+
+test('an axis is said to stay only where it does: turns of a list that go to and fro do not', () => {
+  const on = { ...HERON, tools: 2 };
+  const said = (line: string): string => {
+    const text = `G21\nG90\nG28\nG1 X5 Y5 F3000\n{{# tools }}\n${line}\n{{/ tools }}\n`;
+    return hover(analysed(text, 'start', on), text.lastIndexOf(line) + 3)?.markdown ?? '';
+  };
+  expect(said('G1 X{{ 5 * number }}')).toContain('X: 0 to 5 mm → 0 to 5 mm (machine)');
+  expect(said('G1 X5')).toContain('X: stays at 5 mm (machine)');
+  expect(said('G1 X{{ 7 * tool.number }}')).not.toContain('X: stays');
+});
