@@ -30,7 +30,7 @@ export function keepAmong(
   job: Map<string, number | string | boolean>,
   chosen: Pick<Job, 'has'>,
 ): void {
-  for (const { name, list, first, most } of amongIn(vocabulary)) {
+  for (const { name, list, first, least, most } of amongIn(vocabulary)) {
     const [value, from, length] = [job.get(name), job.get(first), job.get(list)];
     if (typeof value !== 'number' || typeof from !== 'number' || typeof length !== 'number' || length < 1) continue;
     // The last of them is one that there is.

@@ -1,5 +1,4 @@
 import { exact } from './bounds.ts';
-import { elementKey } from './elements.ts';
 import type { Env, Value } from './value.ts';
 import type { Name, Vocabulary } from './vocabulary.ts';
 

@@ -5,7 +5,7 @@ import { type HabitKey, habitOf } from '../machine/habits.ts';
 import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
-import { notFollowed } from './blind.ts';
+import { notFollowed, unstated } from './blind.ts';
 import { hasE } from './extrudes.ts';
 import { inPieces } from './inPieces.ts';
 import type { Rule, View } from './rule.ts';
@@ -41,7 +41,14 @@ export const unstatedHabit: Rule = inPieces({
       }
     }
   },
-  blind: notFollowed,
+  // Where it is silent, an answer may matter all the same: in some jobs, or at a place that is not known.
+  blind(view) {
+    const { machine } = view;
+    const open = machine ? ASKS.find(({ key }) => machine.controller[key] === null) : undefined;
+    return open
+      ? unstated(`controller.${open.key}`, `the machine file does not say: ${habitOf(open.key).question}`)
+      : notFollowed(view);
+  },
 });
 
 /** Where it matters, and what hangs on it there, as a sentence. */
