@@ -3,7 +3,7 @@ import { numberAt, textAt } from './atoms.ts';
 import { callOf } from './calls.ts';
 import { type BinaryOp, type Expr, FUNCTIONS, type FunctionName } from './expr.ts';
 import type { Operation, Rules } from './grammar.ts';
-import { BINARY_OF, type ChoiceForm, endOf, isNameChar, type Language, type Sign } from './language.ts';
+import { BINARY_OF, type ChoiceForm, endOf, formattedAs, isNameChar, type Language, type Sign } from './language.ts';
 import { OURS, REFUSED, RESERVED } from './ours.ts';
 
 // A reader by precedence climbing that is told its operators. All that it knows while reading is in one object of its own.
@@ -712,18 +712,13 @@ export class ExpressionReader {
 
   #format(left: Expr, start: number, least: number): Expr | null {
     if (least > LOOSE_FILTER) return null;
-    for (const { at, zeros, whole } of this.#language.formats) {
-      at.lastIndex = this.#at;
-      const found = at.exec(this.#text);
+    for (const form of this.#language.formats) {
+      form.at.lastIndex = this.#at;
+      const found = form.at.exec(this.#text);
       if (!found) continue;
-      this.#at = at.lastIndex;
-      const digits = zeros ? (found[1]?.length ?? 0) : Math.min(20, Number(found[1] ?? 0));
-      return this.#part(
-        start,
-        whole
-          ? ({ type: 'format', arg: left, digits, whole } as const)
-          : ({ type: 'format', arg: left, digits } as const),
-      );
+      this.#at = form.at.lastIndex;
+      const written = formattedAs(left, form, found);
+      return written ? this.#part(start, written) : left;
     }
     return null;
   }

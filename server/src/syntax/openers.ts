@@ -1,3 +1,4 @@
+import { type DigitForm, digitForm } from './digitForms.ts';
 import { formsOf, type StatementShape } from './forms.ts';
 import type { ProblemList } from './problems.ts';
 import type { ParserWork } from './quotes.ts';
@@ -40,6 +41,8 @@ export interface TagReading {
   readonly quotes: readonly string[];
   readonly forms: readonly StatementShape[];
   readonly marks: string;
+  /** What may follow a value's close as a part of its tag. */
+  readonly formats: readonly DigitForm[];
 }
 
 /** Where tags are looked for. */
@@ -58,6 +61,7 @@ export const readingOf = (language: TagLanguage): TagReading => ({
   quotes: language.quotes ?? ['"', "'"],
   forms: formsOf(language.statements),
   marks: marksOf(language),
+  formats: (language.formatsBehind ?? []).map(digitForm),
 });
 
 /** Of openers at one place the longest counts; of those that are alike the one that stands first here. */

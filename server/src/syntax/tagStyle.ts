@@ -20,6 +20,8 @@ export interface TagLanguage {
   readonly statements: readonly StatementForm[];
   /** What texts of its expressions stand in: a close within them closes no tag. Absent: `"` and `'`. */
   readonly quotes?: readonly string[];
+  /** Forms of digits that stand directly behind a value's close and belong to its tag: `d`, `.Nf`. Absent: none. */
+  readonly formatsBehind?: readonly string[];
 }
 
 /**

@@ -1,5 +1,6 @@
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { span } from '../text/span.ts';
+import { digitsEnd } from './digitForms.ts';
 import { isBracketOfRs274 } from './looseTags.ts';
 import { delimitersTag, setDelimiters, tripleTag } from './mustacheTags.ts';
 import { extentOf, type Tag } from './nodes.ts';
@@ -180,8 +181,15 @@ function readPair(s: Search, one: Opener, start: number, body: number): Tag | nu
     return withTrims(s, tag, { before: opened !== null, behind: false });
   }
   const trims = trimsOf(s, body, at);
-  const tag = contentTag(s, pair, span(start, at + pair.close.length), trims.from, trims.to, true);
+  const tag = withFormat(s, contentTag(s, pair, span(start, at + pair.close.length), trims.from, trims.to, true));
   return withTrims(s, tag.kind === 'delimiters' ? setDelimiters(s, tag) : tag, trims);
+}
+
+/** A value's tag with the form of its digits behind its close. */
+function withFormat({ text, reading }: Search, tag: Tag): Tag {
+  const { end } = tag.span;
+  const to = tag.kind === 'value' ? digitsEnd(text, end, reading.formats) : end;
+  return to > end ? { ...tag, span: span(tag.span.start, to), format: span(end, to) } : tag;
 }
 
 function openBefore({ text, work }: Search, open: string, from: number, to: number): number {
