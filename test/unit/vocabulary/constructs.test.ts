@@ -127,6 +127,29 @@ describe('a remark in brackets in a comment', () => {
   });
 });
 
+describe('a name that is the first part of built-in ones', () => {
+  it.each(['filament', 'bed', 'reach', 'home', 'nozzle', 'tool', 'layer', 'heat', 'part', 'base', 'job', 'speed'])(
+    '%s is a name of the file’s own, and what Bookend has under it cannot be written',
+    (name) => {
+      const file = { names: { [name]: { kind: 'number', range: [1.6, 1.9] } } };
+      const { problems, findings, filled, analysis } = written(file, `M117 {{${name}}}\n`);
+      expect(problems).toEqual([]);
+      expect(findings).toEqual([]);
+      expect(filled({ [name]: 1.74 })).toBe('M117 1.74\n');
+      const below = [...analysis.vocabulary.names.values()].filter((one) => one.name.startsWith(`${name}.`));
+      expect(below.length).toBeGreaterThan(0);
+      expect(below.every(({ hidden }) => hidden)).toBe(true);
+      const [inner] = below;
+      expect(written(file, `M117 {{${inner?.name}}}\n`).findings).toContain('unknown-placeholder');
+    },
+  );
+
+  it('still clashes where the built-in names may be written too', () => {
+    const file = { extends: 'bookend', names: { filament: { kind: 'number' } } };
+    expect(written(file, 'G28\n').problems.join()).toMatch(/“filament” shadows names such as “filament\./);
+  });
+});
+
 describe('what a vocabulary file may say besides', () => {
   it('a closer that repeats the condition', () => {
     const { filled, findings } = written(
