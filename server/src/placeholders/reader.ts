@@ -5,6 +5,7 @@ import { type BinaryOp, type Expr, FUNCTIONS, type FunctionName } from './expr.t
 import type { Operation, Rules } from './grammar.ts';
 import { BINARY_OF, type ChoiceForm, endOf, formattedAs, isNameChar, type Language, type Sign } from './language.ts';
 import { OURS, REFUSED, RESERVED } from './ours.ts';
+import { AND_OR, CHOICE, COMPARISON, LOOSE_FILTER, POWER, TIES, TIGHT_FILTER, UNARY } from './ties.ts';
 
 // A reader by precedence climbing that is told its operators. All that it knows while reading is in one object of its own.
 
@@ -34,13 +35,6 @@ const DEEPEST = 100;
 const isBlank = (c: number): boolean =>
   c === 32 || (c >= 9 && c <= 13) || c === 0xa0 || (c >= 0x1680 && /\s/.test(String.fromCharCode(c)));
 
-/** How tightly operators bind; what is higher holds first. */
-const TIES: Readonly<Record<Exclude<Operation, 'not'>, number>> = {
-  ...{ otherwise: 15, or: 20, and: 30, equal: 50, notEqual: 50, matches: 50 },
-  ...{ less: 60, atMost: 60, more: 60, atLeast: 60, join: 65, add: 70, subtract: 70 },
-  ...{ multiply: 80, divide: 80, wholeDivide: 80, remainder: 80, power: 95 },
-};
-const [LOOSE_FILTER, CHOICE, AND_OR, COMPARISON, TIGHT_FILTER, UNARY, POWER] = [2, 10, 20, 50, 85, 90, 95];
 const COMPARES: ReadonlySet<Operation> = new Set(['equal', 'notEqual', 'less', 'atMost', 'more', 'atLeast', 'matches']);
 const ALLOWED = `Allowed are numbers, names, + - * / %, comparisons, && || !, ?: and ${Object.keys(FUNCTIONS).join(' ')}.`;
 

@@ -91,9 +91,19 @@ export function marksOf({ statements }: TagLanguage): string {
 export const valuePair = ({ pairs }: TagLanguage): TagPair | undefined =>
   pairs.find(({ holds }) => holds === 'values' || holds === 'anything');
 
-/** A content between the ends of a pair, as people write it. */
+/** A content between the ends of a pair, as people write it. Equal ends touch it. */
 export const writtenIn = ({ open, close }: Pick<TagPair, 'open' | 'close'>, content: string): string =>
-  open.length > 1 && close.length > 1 ? `${open} ${content} ${close}` : `${open}${content}${close}`;
+  open.length > 1 && close.length > 1 && open !== close ? `${open} ${content} ${close}` : `${open}${content}${close}`;
+
+/** A value's tag as this language writes it, with a form of its digits where its values have one. */
+export function valueTag(language: TagLanguage, content: string): string | null {
+  const pair = valuePair(language);
+  if (!pair) return null;
+  const forms = language.formatsBehind ?? [];
+  // As it is, else with two digits behind the point.
+  const form = forms.find((one) => !/[Ndif]/.test(one)) ?? forms.find((one) => one.includes('N')) ?? forms[0] ?? '';
+  return `${writtenIn(pair, content)}${form.replace('N', '2')}`;
+}
 
 /** A tag of this language, for messages. */
 export const shownTag = (language: TagLanguage): string =>
