@@ -479,7 +479,8 @@ export class ExpressionReader {
       const message = `${name} is given ${args.length} argument${args.length === 1 ? '' : 's'}; it is written ${signature}.`;
       throw new NotRead(this.#span(from), message, true);
     }
-    return this.#part(from, { type: 'call', name: name as FunctionName, args } as const);
+    const fn = this.#span(from, stop);
+    return this.#part(from, { type: 'call', name: name as FunctionName, args, fn } as const);
   }
 
   // Calls of other languages
@@ -498,7 +499,7 @@ export class ExpressionReader {
       this.#at = from + dot;
       const of = this.#part(from, { type: 'name', name: written.slice(0, dot) } as const);
       this.#at = end + 1;
-      return this.#call(written.slice(dot + 1), [of, ...this.#arguments(')')], from);
+      return this.#call(written.slice(dot + 1), [of, ...this.#arguments(')')], from, from, from + dot + 1);
     }
     if (opens && brackets) {
       this.#at++;
@@ -509,11 +510,15 @@ export class ExpressionReader {
     return args.length > 0 ? this.#call(written, args, from) : null;
   }
 
-  /** @param start Where the call begins, where a value stands in front of the function's name. */
-  #call(written: string, args: readonly Expr[], from: number, start = from): Expr {
+  /**
+   * @param start Where the call begins, where a value stands in front of the function's name.
+   * @param at Where that name stands.
+   */
+  #call(written: string, args: readonly Expr[], from: number, start = from, at = from): Expr {
     const fn = this.#language.functions.get(written);
     const called = fn && callOf(fn, args);
-    if (called) return this.#part(start, called);
+    const place = this.#span(at, at + written.length);
+    if (called) return this.#part(start, called.type === 'call' ? { ...called, fn: place } : called);
     const expr = this.#foreign(
       from,
       fn ? 'form' : 'function',
@@ -522,7 +527,7 @@ export class ExpressionReader {
       args,
       fn !== undefined && fn.is !== 'ours',
     );
-    return { ...expr, span: this.#span(start) };
+    return { ...expr, span: this.#span(start), ...(expr.type === 'foreign' ? { fn: place } : {}) };
   }
 
   /** `f a b`: values that follow with nothing between. */
@@ -653,7 +658,7 @@ export class ExpressionReader {
     const own = this.#text.slice(from, end);
     if (this.#text[end] === '(' && this.#language.methods) {
       this.#at = end + 1;
-      return this.#call(own, [of, ...this.#arguments(')')], start);
+      return this.#call(own, [of, ...this.#arguments(')')], start, start, from);
     }
     if (of.type === 'index' && of.own === null) {
       this.#at = end;

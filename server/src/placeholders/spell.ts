@@ -39,7 +39,10 @@ export class Speller {
   not(arg: Spelt | null): Spelt | null {
     const sign = this.#signOf('not');
     if (sign === null || !arg) return null;
-    return { text: `${sign}${isWord(sign) ? ' ' : ''}${within(arg, ATOM)}`, tie: UNARY };
+    // A word may take all that follows it.
+    return isWord(sign)
+      ? { text: `${sign} ${within(arg, ATOM)}`, tie: LOOSE_FILTER }
+      : { text: `${sign}${within(arg, ATOM)}`, tie: UNARY };
   }
 
   binary(op: BinaryOp, left: Spelt | null, right: Spelt | null): Spelt | null {
@@ -50,11 +53,8 @@ export class Speller {
     if (this.#inFront && isWord(sign))
       return { text: `${sign} ${within(left, ATOM)} ${within(right, ATOM)}`, tie: LOOSE_FILTER };
     const tie = TIES[does];
-    // Which of two and, or, powers or comparisons comes first may be told by no rule.
-    const mixed = does === 'and' || does === 'or' || does === 'power' || tie === TIES.equal || tie === TIES.less;
-    const [least, behind] = mixed ? [tie + (does === 'and' || does === 'or' ? 0 : 1), tie + 1] : [tie, tie + 1];
-    const first = within(left, this.#isMixed(does, left) ? ATOM : least);
-    return { text: `${first} ${sign} ${within(right, this.#isMixed(does, right) ? ATOM : behind)}`, tie };
+    const first = within(left, this.#isMixed(does, left) ? ATOM : leastOf(does));
+    return { text: `${first} ${sign} ${within(right, this.#isMixed(does, right) ? ATOM : leastOf(does, 1))}`, tie };
   }
 
   /** `a and b` inside of `or`: other languages group them as they like. */
@@ -77,7 +77,9 @@ export class Speller {
     const [form] = this.#grammar.calls;
     const [first, ...rest] = args;
     if (written === null || !form || !first || !isWhole(rest)) return null;
-    return calledAs(form, written, first, rest, this.#separator());
+    const call = calledAs(form, written, first, rest, this.#separator());
+    // Among words in front of one another a call has to stand in brackets.
+    return this.#inFront ? { ...call, tie: LOOSE_FILTER } : call;
   }
 
   /** What this language calls a function, for messages: `max()`. */
@@ -144,6 +146,13 @@ export class Speller {
         return null;
     }
   }
+}
+
+/** How tightly the sides of an operator have to bind. What a rule of the language may group otherwise is put in brackets. */
+function leastOf(does: Exclude<Operation, 'not'>, more = 0): number {
+  if (does === 'power') return ATOM;
+  const tie = TIES[does];
+  return tie >= TIES.equal && tie <= TIES.less ? TIES.less + 1 : tie + more;
 }
 
 const within = ({ text, tie }: Spelt, least: number): string => (tie < least ? `(${text})` : text);

@@ -1,7 +1,7 @@
 import { endOf } from './forms.ts';
 import type { Related, Section, Tag } from './nodes.ts';
 import { type ProblemList, quote, report } from './problems.ts';
-import { statementPair, type TagLanguage } from './tagStyle.ts';
+import { endsOf, statementPair, type TagLanguage } from './tagStyle.ts';
 
 // What is told of tags that open, part or close no section, in the language's own spelling.
 
@@ -72,14 +72,7 @@ function closingTag(t: Told, section: Section | undefined): string {
 /** The ends that a tag is written with, so that its partner is shown in the same. */
 function delimitersOf({ text, language }: Told, tag: Tag | undefined): readonly [string, string] {
   const usual = statementPair(language);
-  if (tag) {
-    const { start, end } = tag.span;
-    const fits = language.pairs
-      .filter(({ open, close }) => text.startsWith(open, start) && text.endsWith(close, end))
-      .sort((a, b) => b.open.length - a.open.length)[0];
-    if (fits) return [fits.open, fits.close];
-    const mark = language.lineMarks.find((one) => text.startsWith(one, start));
-    if (mark !== undefined) return [mark, ''];
-  }
+  const own = tag && endsOf(language, text, tag);
+  if (own) return [own.open, own.close];
   return usual ? [usual.open, usual.close] : [language.lineMarks[0] ?? '{{', language.lineMarks.length > 0 ? '' : '}}'];
 }

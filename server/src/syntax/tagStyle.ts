@@ -1,3 +1,5 @@
+import type { Span } from '../text/span.ts';
+
 /**
  * How a placeholder language writes its tags and steers with them: the whole of it. A plain value, read from a vocabulary
  * file; nothing here follows one program.
@@ -108,6 +110,28 @@ export function valueTag(language: TagLanguage, content: string): string | null 
 /** A tag of this language, for messages. */
 export const shownTag = (language: TagLanguage): string =>
   writtenIn(valuePair(language) ?? { open: '{{', close: '}}' }, '…');
+
+/** The ends that a tag is written with; of a statement on its own row its sign and nothing. undefined: none of the language's. */
+export function endsOf(
+  { pairs, lineMarks }: TagLanguage,
+  text: string,
+  { span, format, closed }: TagPlaces,
+): Pick<TagPair, 'open' | 'close'> | undefined {
+  const end = format?.start ?? span.end;
+  const opened = pairs
+    .filter(({ open }) => text.startsWith(open, span.start))
+    .sort((a, b) => b.open.length - a.open.length || b.close.length - a.close.length);
+  const fits = closed ? opened.find(({ close }) => text.endsWith(close, end)) : undefined;
+  const mark = lineMarks.find((one) => text.startsWith(one, span.start));
+  return fits ?? (mark === undefined ? opened[0] : { open: mark, close: '' });
+}
+
+/** A tag as far as its ends go. */
+interface TagPlaces {
+  readonly span: Span;
+  readonly format?: Span;
+  readonly closed: boolean;
+}
 
 /** The pair that its statements stand in; undefined where they make rows of their own, or there are none. */
 export const statementPair = ({ pairs }: TagLanguage): TagPair | undefined =>
