@@ -1,6 +1,7 @@
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { tooLarge } from '../files/read.ts';
 import type { Finding } from '../rules/rule.ts';
+import type { NotFollowed } from '../service/notFollowed.ts';
 import { severitiesOf, weighed } from '../service/severity.ts';
 import { vocabularyNote } from '../service/vocabularyFile.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
@@ -24,6 +25,8 @@ export interface CheckedDocument {
   readonly choice: MachineChoice | null;
   /** Something in a machine file that only other files show. */
   readonly extra: Finding | null;
+  /** Of a vocabulary file: what open sequences have of its language that cannot be followed. */
+  readonly notFollowed: readonly NotFollowed[];
   /** null for machine and vocabulary files, and for texts that are too large. */
   readonly analysis: Analysis | null;
   readonly findings: readonly Finding[];
@@ -56,11 +59,13 @@ export interface SessionParts {
   readonly roles: Readonly<Record<string, Role>>;
   /** A text has grown past the size limit, or is below it again. */
   readonly sizeChanged: (uri: string) => void;
+  /** What sequences have of a vocabulary's language that cannot be followed is something else now; its canonical URI. */
+  readonly notFollowedChanged: (uri: string) => void;
 }
 
 /** Checks documents and remembers the results by version, machine, role and settings. */
 export function makeSession(parts: SessionParts): Session {
-  const { engine, runner, documents, settings, chooser, roles, sizeChanged } = parts;
+  const { engine, runner, documents, settings, chooser, roles, sizeChanged, notFollowedChanged } = parts;
   const running = new Map<string, Running>();
   const results = new Map<string, CheckedDocument>();
   const chosenRoles = new Map(Object.entries(roles).map(([uri, role]) => [canonical(uri), role]));
@@ -69,18 +74,20 @@ export function makeSession(parts: SessionParts): Session {
 
   /** All that is said belongs to the version at the beginning; null where the text has changed before it was said. */
   const checkNow = function* (base: State): Pieces<CheckedDocument | null> {
-    const { document, version, settings: held, choice, extra } = base;
+    const { document, version, settings: held, choice, extra, notFollowed } = base;
     const { uri } = document;
     const role = roleOf(uri);
     const { whole, analysis: kept, hadAnalysis } = stillTrue(results.get(uri), base, role);
     if (whole) return whole;
+    const before = results.get(uri);
+    const toldBefore = before ? toldTo(before) : null;
     // The last analysis goes before the next is made: of a long program two at a time are a burden.
     results.delete(uri);
     const text = document.getText();
     let analysis: Analysis | null = null;
     let findings: readonly Finding[] = [];
     if (!choice) {
-      findings = [...findingsOfFile(engine, document, text, held), ...(extra ? [extra] : [])];
+      findings = [...findingsOfFile(engine, document, text, held, notFollowed), ...(extra ? [extra] : [])];
     } else if (text.length <= held.largestText) {
       const isCurrent = () => documents.get(uri) === document && document.version === version;
       const again = () => engine.analyze(text, role, choice.file?.machine ?? null, choice.names.vocabulary);
@@ -94,8 +101,30 @@ export function makeSession(parts: SessionParts): Session {
     const told = weighed(findings, severitiesOf(choice?.file?.machine?.rules, held.rules));
     const checked: CheckedDocument = { ...base, analysis, findings, told };
     results.set(uri, checked);
+    tellVocabularies(toldBefore, toldTo(checked));
     if (hadAnalysis !== null && hadAnalysis !== (checked.analysis !== null)) sizeChanged(uri);
     return checked;
+  };
+
+  /** What a text tells its vocabulary file. */
+  const toldTo = ({ choice, analysis }: CheckedDocument): Told | null => {
+    const uri = choice?.names.uri ?? null;
+    const all = analysis && uri !== null ? engine.notFollowed(analysis) : [];
+    return uri === null || all.length === 0 ? null : { uri: canonical(uri), all };
+  };
+
+  const tellVocabularies = (before: Told | null, now: Told | null): void => {
+    if (sameTold(before, now)) return;
+    for (const uri of new Set([before, now].flatMap((told) => told?.uri ?? []))) notFollowedChanged(uri);
+  };
+
+  /** What the open sequences that are read with a vocabulary file tell it. */
+  const toldOf = (uri: string): readonly NotFollowed[] => {
+    const all = [...results.values()].flatMap((checked) => {
+      const told = toldTo(checked);
+      return told?.uri === canonical(uri) ? told.all : [];
+    });
+    return all.length > 0 ? all : NOTHING;
   };
 
   /** One check for all who ask for the same. */
@@ -118,7 +147,8 @@ export function makeSession(parts: SessionParts): Session {
       const extra = isMachineDocument(document) ? await chooser.ofMachine(uri, document.getText()) : null;
       // It may have been closed, or closed and opened again, meanwhile.
       if (documents.get(uri) !== document) return null;
-      const state = { document, version: document.version, settings: held, choice, extra };
+      const notFollowed = isVocabularyDocument(document) ? toldOf(uri) : NOTHING;
+      const state = { document, version: document.version, settings: held, choice, extra, notFollowed };
       const checked = await join(state, asked);
       if (checked) return checked;
       // Whoever does not mind an edit gets what is true of the new text.
@@ -157,7 +187,9 @@ export function makeSession(parts: SessionParts): Session {
       else chosenRoles.delete(canonical(uri));
     },
     forget(uri) {
+      const last = results.get(uri);
       results.delete(uri);
+      if (last) tellVocabularies(toldTo(last), null);
       running.delete(uri);
     },
   };
@@ -179,7 +211,8 @@ function stillTrue(last: CheckedDocument | undefined, now: State, role: Role) {
     last.choice?.reason === now.choice?.reason &&
     last.choice?.note === now.choice?.note &&
     last.choice?.names.fault === now.choice?.names.fault &&
-    last.extra?.message === now.extra?.message;
+    last.extra?.message === now.extra?.message &&
+    sameList(last.notFollowed, now.notFollowed);
   return {
     whole: same ? last : null,
     analysis: sameAnalysis ? last.analysis : null,
@@ -188,11 +221,17 @@ function stillTrue(last: CheckedDocument | undefined, now: State, role: Role) {
 }
 
 /** What is wrong in a machine or vocabulary file. */
-function findingsOfFile(engine: Engine, document: TextDocument, text: string, held: Settings): readonly Finding[] {
+function findingsOfFile(
+  engine: Engine,
+  document: TextDocument,
+  text: string,
+  held: Settings,
+  notFollowed: readonly NotFollowed[],
+): readonly Finding[] {
   const names = isVocabularyDocument(document);
   const long = tooLong(text.length, held, names);
   if (long) return [long];
-  return names ? engine.checkVocabularyFile(text) : engine.checkMachineFile(text);
+  return names ? engine.checkVocabularyFile(text, notFollowed) : engine.checkMachineFile(text);
 }
 
 /** What a check begins with. */
@@ -209,7 +248,20 @@ const isSame = (a: State, b: State): boolean =>
   a.version === b.version &&
   a.settings === b.settings &&
   a.choice === b.choice &&
-  a.extra?.message === b.extra?.message;
+  a.extra?.message === b.extra?.message &&
+  sameList(a.notFollowed, b.notFollowed);
+
+/** What a text tells the vocabulary file that it is read with. */
+interface Told {
+  readonly uri: string;
+  readonly all: readonly NotFollowed[];
+}
+
+const NOTHING: readonly NotFollowed[] = Object.freeze([]);
+const sameList = (a: readonly NotFollowed[], b: readonly NotFollowed[]): boolean =>
+  a === b || (a.length === b.length && a.every(({ is, written }, i) => is === b[i]?.is && written === b[i].written));
+const sameTold = (a: Told | null, b: Told | null): boolean =>
+  a?.uri === b?.uri && sameList(a?.all ?? NOTHING, b?.all ?? NOTHING);
 
 /** The work, left off with null once `holds` does not hold any more. */
 function* whileTrue<T>(holds: () => boolean, work: Pieces<T>): Pieces<T | null> {
