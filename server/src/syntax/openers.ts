@@ -52,6 +52,10 @@ export interface Search {
   readonly problems: ProblemList;
   readonly work: ParserWork;
   openers: readonly Opener[];
+  /** Where an unclosed tag with nothing in it ended last; -1: the last one held something. */
+  emptyUntil: number;
+  /** Whether a stretch that is never closed has been told. */
+  rawTold: boolean;
   /** Up to here the text has been read: where the last tag ends, with the white space that it takes. */
   until: number;
 }

@@ -41,8 +41,10 @@ export function reportNoBranch(t: Told, tag: Tag, before: Section | undefined): 
   tell(t, 'stray-close', tag, `${shown(t, tag)} ${why}`, opening(before));
 }
 
-export function reportUnclosedSection(t: Told, section: Section, cutBy: Tag | null): void {
-  const message = `The section ${shown(t, section.open)} is never closed. Put ${closingTag(t, section)} where it is to end.`;
+/** @param left How many more there are that are not told. */
+export function reportUnclosedSection(t: Told, section: Section, cutBy: Tag | null, left: number): void {
+  const more = left > 0 ? ` So it is with ${left} more ${left === 1 ? 'section' : 'sections'}.` : '';
+  const message = `The section ${shown(t, section.open)} is never closed. Put ${closingTag(t, section)} where it is to end.${more}`;
   const related = cutBy ? [{ span: cutBy.span, message: 'The section around it is closed here.' }] : [];
   tell(t, 'unclosed-section', section.open, message, related);
 }

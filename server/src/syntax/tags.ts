@@ -42,7 +42,16 @@ export function* findingTags(
   const pace = new Pace();
   const tags: Tag[] = [];
   const reading = readingOf(language);
-  const search: Search = { text, reading, problems, work, openers: openersOf(reading), until: 0 };
+  const search: Search = {
+    text,
+    reading,
+    problems,
+    work,
+    openers: openersOf(reading),
+    rawTold: false,
+    emptyUntil: -1,
+    until: 0,
+  };
   let from = 0;
   for (;;) {
     const start = nextPlace(text, search.openers, from, work);
@@ -113,8 +122,12 @@ function endRaw(s: Search, tags: Tag[], from: number): number {
   const at = text.indexOf(close, from);
   work.steps += (at < 0 ? text.length : at) - from + 1;
   if (at >= 0) tags.push(rawTag(at, at + close.length, true));
-  else reportUnclosedRaw(s, begin, close);
-  s.until = at < 0 ? text.length : at + close.length;
+  else if (!s.rawTold) {
+    reportUnclosedRaw(s, begin, close);
+    s.rawTold = true;
+  }
+  // While it is typed the text behind its row is read as before.
+  s.until = at < 0 ? endOfRow(s, from, text.length) : at + close.length;
   return s.until;
 }
 
