@@ -12,6 +12,7 @@ import { type Documents, decidesOthers, isMachineDocument, isVocabularyDocument 
 import type { Analysis, Engine } from './engine.ts';
 import type { OpenedMachine } from './machines.ts';
 import type { MachineItem, CheckState as MachineState, Status } from './messages.ts';
+import { makeNotFollowed, sameList } from './notFollowed.ts';
 import type { Runner, Task } from './runner.ts';
 import { RAISE_LARGEST_MACHINE_FILE, type Settings, type SettingsStore } from './settings.ts';
 import { canonical, folderOf, nameOf, schemeOf, shown } from './uri.ts';
@@ -68,6 +69,7 @@ export function makeSession(parts: SessionParts): Session {
   const { engine, runner, documents, settings, chooser, roles, sizeChanged, notFollowedChanged } = parts;
   const running = new Map<string, Running>();
   const results = new Map<string, CheckedDocument>();
+  const untold = makeNotFollowed(engine, results, notFollowedChanged);
   const chosenRoles = new Map(Object.entries(roles).map(([uri, role]) => [canonical(uri), role]));
 
   const roleOf = (uri: string): Role => chosenRoles.get(canonical(uri)) ?? defaultRole(uri);
@@ -80,7 +82,7 @@ export function makeSession(parts: SessionParts): Session {
     const { whole, analysis: kept, hadAnalysis } = stillTrue(results.get(uri), base, role);
     if (whole) return whole;
     const before = results.get(uri);
-    const toldBefore = before ? toldTo(before) : null;
+    const toldBefore = before ? untold.by(before) : null;
     // The last analysis goes before the next is made: of a long program two at a time are a burden.
     results.delete(uri);
     const text = document.getText();
@@ -101,30 +103,9 @@ export function makeSession(parts: SessionParts): Session {
     const told = weighed(findings, severitiesOf(choice?.file?.machine?.rules, held.rules));
     const checked: CheckedDocument = { ...base, analysis, findings, told };
     results.set(uri, checked);
-    tellVocabularies(toldBefore, toldTo(checked));
+    untold.tell(toldBefore, untold.by(checked));
     if (hadAnalysis !== null && hadAnalysis !== (checked.analysis !== null)) sizeChanged(uri);
     return checked;
-  };
-
-  /** What a text tells its vocabulary file. */
-  const toldTo = ({ choice, analysis }: CheckedDocument): Told | null => {
-    const uri = choice?.names.uri ?? null;
-    const all = analysis && uri !== null ? engine.notFollowed(analysis) : [];
-    return uri === null || all.length === 0 ? null : { uri: canonical(uri), all };
-  };
-
-  const tellVocabularies = (before: Told | null, now: Told | null): void => {
-    if (sameTold(before, now)) return;
-    for (const uri of new Set([before, now].flatMap((told) => told?.uri ?? []))) notFollowedChanged(uri);
-  };
-
-  /** What the open sequences that are read with a vocabulary file tell it. */
-  const toldOf = (uri: string): readonly NotFollowed[] => {
-    const all = [...results.values()].flatMap((checked) => {
-      const told = toldTo(checked);
-      return told?.uri === canonical(uri) ? told.all : [];
-    });
-    return all.length > 0 ? all : NOTHING;
   };
 
   /** One check for all who ask for the same. */
@@ -147,7 +128,7 @@ export function makeSession(parts: SessionParts): Session {
       const extra = isMachineDocument(document) ? await chooser.ofMachine(uri, document.getText()) : null;
       // It may have been closed, or closed and opened again, meanwhile.
       if (documents.get(uri) !== document) return null;
-      const notFollowed = isVocabularyDocument(document) ? toldOf(uri) : NOTHING;
+      const notFollowed = isVocabularyDocument(document) ? untold.to(uri) : [];
       const state = { document, version: document.version, settings: held, choice, extra, notFollowed };
       const checked = await join(state, asked);
       if (checked) return checked;
@@ -189,7 +170,7 @@ export function makeSession(parts: SessionParts): Session {
     forget(uri) {
       const last = results.get(uri);
       results.delete(uri);
-      if (last) tellVocabularies(toldTo(last), null);
+      if (last) untold.tell(untold.by(last), null);
       running.delete(uri);
     },
   };
@@ -250,18 +231,6 @@ const isSame = (a: State, b: State): boolean =>
   a.choice === b.choice &&
   a.extra?.message === b.extra?.message &&
   sameList(a.notFollowed, b.notFollowed);
-
-/** What a text tells the vocabulary file that it is read with. */
-interface Told {
-  readonly uri: string;
-  readonly all: readonly NotFollowed[];
-}
-
-const NOTHING: readonly NotFollowed[] = Object.freeze([]);
-const sameList = (a: readonly NotFollowed[], b: readonly NotFollowed[]): boolean =>
-  a === b || (a.length === b.length && a.every(({ is, written }, i) => is === b[i]?.is && written === b[i].written));
-const sameTold = (a: Told | null, b: Told | null): boolean =>
-  a?.uri === b?.uri && sameList(a?.all ?? NOTHING, b?.all ?? NOTHING);
 
 /** The work, left off with null once `holds` does not hold any more. */
 function* whileTrue<T>(holds: () => boolean, work: Pieces<T>): Pieces<T | null> {
