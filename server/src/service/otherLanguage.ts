@@ -47,7 +47,9 @@ export function carried(text: string, from: Vocabulary, to: Vocabulary): readonl
     // Where both write expressions alike, what the writer wrote stays.
     const same = expr && !from.grammar && !to.grammar ? renamed(text, tag, expr, nameOf) : undefined;
     const content = expr ? (same === undefined ? spellerOf(to).whole(expr, nameOf) : same) : null;
-    const written = tag.closed ? carriedTag(tag, content, to, forms.get(opened.get(tag) as Tag)) : null;
+    // A section over a list goes through it, which a word that only asks whether would not.
+    const isList = expr?.type === 'name' && from.names.get(expr.name)?.kind === 'list';
+    const written = tag.closed ? carriedTag(tag, content, to, isList, forms.get(opened.get(tag) as Tag)) : null;
     if (written === null || (written.isRow && !isAlone(text, tag))) return null;
     forms.set(tag, written.form);
     edits.push({ span: tag.span, text: written.text });
@@ -60,6 +62,7 @@ function carriedTag(
   tag: Tag,
   content: Spelt | null,
   to: Vocabulary,
+  isList: boolean,
   opener: StatementForm | undefined,
 ): WrittenStatement | null {
   const style = tagStyleOf(to);
@@ -67,18 +70,19 @@ function carriedTag(
     const text = tagWith(to, content);
     return text === null ? null : { text, isRow: false };
   }
-  const is = statementOf(tag);
+  const is = statementOf(tag, isList);
   const takesNothing = is === 'end' || is === 'else';
   if (is === null || (!takesNothing && !content)) return null;
+  if (is === 'each') return statementText(style, is, { LIST: content?.text ?? '' });
   return statementText(style, is, takesNothing || !content ? {} : { CONDITION: content.text }, opener);
 }
 
 /** What statement a tag is, by its word or by its mark; null where it is none that both languages may have. */
-function statementOf(tag: Tag): StatementKind | null {
+function statementOf(tag: Tag, isList: boolean): StatementKind | null {
   if (tag.kind === 'close') return 'end';
   if (tag.kind === 'inverted') return 'unless';
   if (tag.kind !== 'section') return null;
-  if (tag.keyword === undefined) return 'if';
+  if (tag.keyword === undefined) return isList ? 'each' : 'if';
   return tag.keyword === 'if' || tag.keyword === 'elseIf' || tag.keyword === 'else' ? tag.keyword : null;
 }
 

@@ -181,6 +181,16 @@ describe('a text that another vocabulary describes', () => {
     expect(back('M104 S<<pick(tip)>>\n', WORDS)).toBeNull();
   });
 
+  it('goes through a list only where the other one can do so without a name for the element', () => {
+    const text = '{{# tools }}\nG4 P40\n{{/}}\n';
+    const loops = { ...WORDS, names: { ...NAMES, tools: { standsFor: 'tools' } } };
+    expect(carry(text, loops)).toBeNull();
+    const each = { ...loops, keywords: { ...WORDS.keywords, each: 'through LIST' } };
+    expect(carry(text, each)).toEqual(['<< through tools >>', '<< done >>']);
+    const named = { ...loops, keywords: { ...WORDS.keywords, each: 'for ITEM in LIST' } };
+    expect(carry(text, named)).toBeNull();
+  });
+
   it('has statements on rows of their own only where their tags stand alone', () => {
     const rows = { ...WORDS, delimiters: [['<<', '>>', 'values']], lineStatements: ['@'] };
     expect(carry('{{# heat.nozzle.first > 200 }}\nM107\n{{/}}\n', rows)).toEqual(['@when tip > 200', '@done']);
