@@ -4,7 +4,8 @@ import type { Grammar } from '../placeholders/grammar.ts';
 
 /** Why a name cannot be written in a tag; null where it can. */
 export function nameFault(name: string): string | null {
-  if (name.length > 100) return `This name has ${name.length} characters; a name may have 100. Shorten it.`;
+  if (name.length > 100)
+    return `${quoted(`${name.slice(0, 40)}…`)} cannot be used as a name: it has ${name.length} characters, and a name may have 100. Shorten it.`;
   const { expr } = parseExpression(name, 0);
   if (expr?.type === 'name' && expr.name === name && name !== '.') return null;
   return `${quoted(name)} cannot be used as a name: names are letters, digits and _, joined by dots, and begin with a letter, such as part.top.`;
@@ -12,7 +13,8 @@ export function nameFault(name: string): string | null {
 
 /** The same in a language that says itself how names are written. */
 export function nameFaultIn(name: string, { names, operators, words }: Grammar): string | null {
-  if (name.length > 100) return `This name has ${name.length} characters; a name may have 100. Shorten it.`;
+  if (name.length > 100)
+    return `${quoted(`${name.slice(0, 40)}…`)} cannot be used as a name: it has ${name.length} characters, and a name may have 100. Shorten it.`;
   const wrong = [...name].find((char) => !/[\p{L}\p{N}_.]/u.test(char) && !names.letters.includes(char));
   const shown = quoted(name);
   if (wrong !== undefined) {
