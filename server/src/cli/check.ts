@@ -40,6 +40,7 @@ export async function checkFiles(request: CheckRequest, world: Io): Promise<Exit
   const look = { color: io.color && request.color, quiet: request.quiet };
   const asked = new Set(expanded.inputs.map(({ absolute }) => absolute));
   const used = new Map<string, FileReport>();
+  const notFollowed = new Map<string, FileReport>();
   const reports: FileReport[] = [];
   const chosen: Chosen[] = [];
   const inText = request.format === 'text' && request.fix !== 'dry run';
@@ -56,15 +57,26 @@ export async function checkFiles(request: CheckRequest, world: Io): Promise<Exit
     if (checked.failed) failed = true;
     for (const told of checked.reports) take(told);
     for (const { path, told } of checked.used) if (!used.has(path)) used.set(path, told);
+    for (const { path, told } of checked.notFollowed) notFollowed.set(path, joined(told, notFollowed.get(path)));
   }
   progress.clear();
   // A machine file that is wrong in places gives wrong answers: its findings are told even where nobody asked for it.
   for (const [path, told] of used) {
-    if (!asked.has(path) && told.findings.length > 0) take(told);
+    const whole = joined(told, notFollowed.get(path));
+    if (!asked.has(path) && whole.findings.length > 0) take(whole);
   }
+  // What a file that was asked for has itself is told already.
+  for (const [path, told] of notFollowed) if (asked.has(path)) take(told);
   const code = failed ? 2 : reports.some(hasError) ? 1 : 0;
   finish(reports, chosen, { request, code, failures, io });
   return code;
+}
+
+/** Two reports of one file as one, with each finding once. */
+function joined(one: FileReport, more: FileReport | undefined): FileReport {
+  if (!more) return one;
+  const told = new Set(one.findings.map(({ message }) => message));
+  return { ...one, findings: [...one.findings, ...more.findings.filter(({ message }) => !told.has(message))] };
 }
 
 /** What is printed when all files are done. */

@@ -11,7 +11,7 @@ import type { Finder, FoundMachine } from './machines.ts';
 import { bytesOf, inputText, LARGE, LONGEST_TEXT, NO_TEXT, reasonOf, withFile } from './opened.ts';
 import { checkStream, withExcerpts } from './programText.ts';
 import { type FileReport, toldOf, type Whole } from './report.ts';
-import { analyzed, machineReport, textReport, unreadReport, vocabularyReport } from './wholeText.ts';
+import { analyzed, machineReport, notFollowedReport, textReport, unreadReport, vocabularyReport } from './wholeText.ts';
 
 /** Checks one file, whatever it is. Never rejects. */
 export async function checkFile(job: FileCheck, world: Io, finder: Finder): Promise<FileOutcome> {
@@ -127,5 +127,10 @@ export async function checkFile(job: FileCheck, world: Io, finder: Finder): Prom
     ? await checkInput().catch((error: unknown) => ({ reason: reasonOf(error) }))
     : await checkOnDisk();
   if (refused !== null) fail(refused.reason);
-  return { reports, used: [...used].map(([path, told]) => ({ path, told })), failed, errors };
+  const unread = reports.flatMap((report) => report.notFollowed ?? []);
+  const { names } = unread.length > 0 ? await finder.find(job.absolute, job.pick) : { names: null };
+  const notFollowed = names
+    ? [{ path: names.path, told: toldOf(notFollowedReport(io.shorten(names.path), names.text, unread), false) }]
+    : [];
+  return { reports, used: [...used].map(([path, told]) => ({ path, told })), notFollowed, failed, errors };
 }

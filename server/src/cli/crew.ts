@@ -49,7 +49,7 @@ function crewOf(long: readonly Sized[], io: Io, count: number, read: (bytes: num
       const checked = await helper.check(job, read).catch((error: unknown): FileOutcome => {
         alive = false;
         const errors = `bookend: cannot check ${job.path}: its helper ended: ${reasonOf(error)}.\n`;
-        return { reports: [], used: [], failed: true, errors };
+        return { reports: [], used: [], notFollowed: [], failed: true, errors };
       });
       deliver.get(one)?.(checked);
       if (!alive && queue.length > 0) {

@@ -29,6 +29,8 @@ export interface FileOutcome {
   readonly reports: readonly FileReport[];
   /** Machine and vocabulary files that were used, by absolute path. */
   readonly used: readonly { readonly path: string; readonly told: FileReport }[];
+  /** What a vocabulary file is told by the texts that were read with it, by its absolute path. */
+  readonly notFollowed: FileOutcome['used'];
   /** Whether something could not be done. */
   readonly failed: boolean;
   /** What is to be written to standard error. */

@@ -3,6 +3,7 @@ import type { Verdict } from '../check/verdict.ts';
 import type { ProgramReport } from '../program/report.ts';
 import { RULES } from '../rules/all.ts';
 import type { Finding, Severity, When } from '../rules/rule.ts';
+import type { NotFollowed } from '../service/notFollowed.ts';
 import type { Trace } from '../simulate/trace.ts';
 import type { Role } from '../syntax/role.ts';
 import type { LineIndex } from '../text/lines.ts';
@@ -73,6 +74,8 @@ export interface FileReport {
   readonly summary: Summary | null;
   /** null for all but programs. */
   readonly program: ProgramReport | null;
+  /** What its tags have that Bookend cannot follow, which is told in the vocabulary file. Absent: nothing. */
+  readonly notFollowed?: readonly NotFollowed[];
 }
 
 /** What was checked in one piece. */
@@ -93,6 +96,7 @@ export interface Whole {
   /** Commands and tags that working out the fixes of one finding may go through. */
   readonly fixWork: number;
   readonly fixed: readonly FixedRow[] | null;
+  readonly notFollowed?: readonly NotFollowed[];
 }
 
 /**
@@ -138,6 +142,7 @@ export function toldOf(whole: Whole, withFixes: boolean): FileReport {
     })),
     summary: trace && verdict && summaryOf(trace, verdict, lines),
     program: null,
+    ...(whole.notFollowed?.length ? { notFollowed: whole.notFollowed } : {}),
   };
 }
 

@@ -2,6 +2,7 @@ import { readMachine } from '../machineFile/load.ts';
 import { type Analysis, analyze } from '../service/analyze.ts';
 import { fixesOf } from '../service/fixes.ts';
 import { checkMachineFile } from '../service/machineFile.ts';
+import { type NotFollowed, notFollowedFindings, notFollowedIn } from '../service/notFollowed.ts';
 import { weighed } from '../service/severity.ts';
 import {
   checkVocabularyFile,
@@ -47,9 +48,15 @@ export const unreadReport = (path: string, reason: string): Whole => ({
   ],
 });
 
-export const vocabularyReport = (path: string, text: string): Whole => ({
+export const vocabularyReport = (path: string, text: string, notFollowed: readonly NotFollowed[] = []): Whole => ({
   ...plainFile(path, text),
-  findings: checkVocabularyFile(text),
+  findings: checkVocabularyFile(text, notFollowed),
+});
+
+/** Of a vocabulary file only what sequences have of its language that Bookend cannot follow. */
+export const notFollowedReport = (path: string, text: string, notFollowed: readonly NotFollowed[]): Whole => ({
+  ...plainFile(path, text),
+  findings: notFollowedFindings(text, notFollowed),
 });
 
 /** `fault` and `names`: the vocabulary file that it names, or why that is not used. */
@@ -94,6 +101,7 @@ export function textReport(path: string, entry: string | null, text: string, rol
     trace,
     verdict,
     note,
+    notFollowed: notFollowedIn(analysis),
     fixes: (finding) => fixesOf(analysis, finding),
     fixWork: 1 + analysis.commands.length + analysis.tree.tags.length,
   };

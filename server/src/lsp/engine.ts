@@ -11,6 +11,7 @@ import { type FilledIn, fillingIn } from '../service/fillIn.ts';
 import { fixingAll, safeFixing } from '../service/fixAll.ts';
 import { type HoverText, hover } from '../service/hover.ts';
 import { checkMachineFile } from '../service/machineFile.ts';
+import { type NotFollowed, notFollowedIn } from '../service/notFollowed.ts';
 import { signatureHelp } from '../service/signatureHelp.ts';
 import { type Outline, symbols } from '../service/symbols.ts';
 import { checkVocabularyFile } from '../service/vocabularyFile.ts';
@@ -40,7 +41,9 @@ export interface Engine {
   signatureHelp: typeof signatureHelp;
   readMachine(text: string): { readonly machine: Machine | null };
   readVocabulary(text: string): { readonly vocabulary: VocabularyFile | null };
-  checkVocabularyFile(text: string): readonly Finding[];
+  checkVocabularyFile: typeof checkVocabularyFile;
+  /** What a text has of its placeholder language that cannot be followed; the same list for the same analysis. */
+  notFollowed(analysis: Analysis): readonly NotFollowed[];
   draftVocabulary: typeof draftingVocabulary;
   checkMachineFile(text: string): readonly Finding[];
   vocabularyFor(machine: Machine | null, file?: VocabularyFile | null): Vocabulary;
@@ -60,6 +63,7 @@ export const engine: Engine = {
   readMachine,
   readVocabulary,
   checkVocabularyFile,
+  notFollowed: notFollowedIn,
   draftVocabulary: draftingVocabulary,
   checkMachineFile,
   vocabularyFor,

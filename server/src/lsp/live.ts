@@ -60,11 +60,14 @@ export interface Begun {
   begin(urgency: Urgency, uri: string | null): Asked;
   /** A text has grown past the size limit, or is below it again. */
   sizeChanged(uri: string): void;
+  /** What sequences tell a vocabulary file is something else now. */
+  notFollowedChanged(uri: string): void;
 }
 
 /** Makes all that a session is, as the client's abilities and options want it. */
 export function makeLive(params: InitializeParams, begun: Begun): Live {
-  const { connection, runtime, engine, documents, runner, schedule, asking, begin, sizeChanged } = begun;
+  const { connection, runtime, engine, documents, runner, schedule, asking, begin, sizeChanged, notFollowedChanged } =
+    begun;
   const abilities = readAbilities(params);
   const options = readInitOptions(params.initializationOptions);
   const roots = new Set(rootsOf(params));
@@ -82,7 +85,7 @@ export function makeLive(params: InitializeParams, begun: Begun): Live {
   const chooser = makeChooser(machines, documents, roots, options.picks, trust);
   const session = makeSession({
     ...{ engine, runner, documents, settings, chooser, roles: options.roles },
-    sizeChanged,
+    ...{ sizeChanged, notFollowedChanged },
   });
   const publisher = abilities.pull
     ? NO_PUBLISHER

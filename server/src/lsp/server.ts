@@ -29,7 +29,7 @@ import { makeRunner } from './runner.ts';
 import { makeSchedule } from './schedule.ts';
 import { isRecord } from './settings.ts';
 import { makeSparing } from './sparing.ts';
-import { isInside, nameOf, shown } from './uri.ts';
+import { canonical, isInside, nameOf, shown } from './uri.ts';
 
 export type { Runtime } from './live.ts';
 
@@ -107,7 +107,14 @@ export function startServer(connection: Connection, runtime: Runtime, engine: En
   }
 
   const sizeChanged = (uri: string): void => tellStatus({ uri });
-  const begun: Begun = { connection, runtime, engine, documents, runner, schedule, asking, begin, sizeChanged };
+  const notFollowedChanged = (uri: string): void => {
+    const file = documents.all().find((document) => canonical(document.uri) === uri);
+    if (!live || !file) return;
+    if (live.abilities.refresh) send(connection.sendRequest(DiagnosticRefreshRequest.type));
+    live.publisher.edited(file);
+  };
+  const told = { sizeChanged, notFollowedChanged };
+  const begun: Begun = { connection, runtime, engine, documents, runner, schedule, asking, begin, ...told };
 
   connection.onInitialize((params) => {
     live = makeLive(params, begun);

@@ -1,6 +1,7 @@
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { tooLarge } from '../files/read.ts';
 import type { Finding } from '../rules/rule.ts';
+import type { NotFollowed } from '../service/notFollowed.ts';
 import { severitiesOf, weighed } from '../service/severity.ts';
 import { vocabularyNote } from '../service/vocabularyFile.ts';
 import { type Role, roleOfName } from '../syntax/role.ts';
@@ -11,6 +12,7 @@ import { type Documents, decidesOthers, isMachineDocument, isVocabularyDocument 
 import type { Analysis, Engine } from './engine.ts';
 import type { OpenedMachine } from './machines.ts';
 import type { MachineItem, CheckState as MachineState, Status } from './messages.ts';
+import { makeNotFollowed, sameList } from './notFollowed.ts';
 import type { Runner, Task } from './runner.ts';
 import { RAISE_LARGEST_MACHINE_FILE, type Settings, type SettingsStore } from './settings.ts';
 import { canonical, folderOf, nameOf, schemeOf, shown } from './uri.ts';
@@ -24,6 +26,8 @@ export interface CheckedDocument {
   readonly choice: MachineChoice | null;
   /** Something in a machine file that only other files show. */
   readonly extra: Finding | null;
+  /** Of a vocabulary file: what open sequences have of its language that cannot be followed. */
+  readonly notFollowed: readonly NotFollowed[];
   /** null for machine and vocabulary files, and for texts that are too large. */
   readonly analysis: Analysis | null;
   readonly findings: readonly Finding[];
@@ -56,31 +60,36 @@ export interface SessionParts {
   readonly roles: Readonly<Record<string, Role>>;
   /** A text has grown past the size limit, or is below it again. */
   readonly sizeChanged: (uri: string) => void;
+  /** What sequences have of a vocabulary's language that cannot be followed is something else now; its canonical URI. */
+  readonly notFollowedChanged: (uri: string) => void;
 }
 
 /** Checks documents and remembers the results by version, machine, role and settings. */
 export function makeSession(parts: SessionParts): Session {
-  const { engine, runner, documents, settings, chooser, roles, sizeChanged } = parts;
+  const { engine, runner, documents, settings, chooser, roles, sizeChanged, notFollowedChanged } = parts;
   const running = new Map<string, Running>();
   const results = new Map<string, CheckedDocument>();
+  const untold = makeNotFollowed(engine, results, notFollowedChanged);
   const chosenRoles = new Map(Object.entries(roles).map(([uri, role]) => [canonical(uri), role]));
 
   const roleOf = (uri: string): Role => chosenRoles.get(canonical(uri)) ?? defaultRole(uri);
 
   /** All that is said belongs to the version at the beginning; null where the text has changed before it was said. */
   const checkNow = function* (base: State): Pieces<CheckedDocument | null> {
-    const { document, version, settings: held, choice, extra } = base;
+    const { document, version, settings: held, choice, extra, notFollowed } = base;
     const { uri } = document;
     const role = roleOf(uri);
     const { whole, analysis: kept, hadAnalysis } = stillTrue(results.get(uri), base, role);
     if (whole) return whole;
+    const before = results.get(uri);
+    const toldBefore = before ? untold.by(before) : null;
     // The last analysis goes before the next is made: of a long program two at a time are a burden.
     results.delete(uri);
     const text = document.getText();
     let analysis: Analysis | null = null;
     let findings: readonly Finding[] = [];
     if (!choice) {
-      findings = [...findingsOfFile(engine, document, text, held), ...(extra ? [extra] : [])];
+      findings = [...findingsOfFile(engine, document, text, held, notFollowed), ...(extra ? [extra] : [])];
     } else if (text.length <= held.largestText) {
       const isCurrent = () => documents.get(uri) === document && document.version === version;
       const again = () => engine.analyze(text, role, choice.file?.machine ?? null, choice.names.vocabulary);
@@ -94,6 +103,7 @@ export function makeSession(parts: SessionParts): Session {
     const told = weighed(findings, severitiesOf(choice?.file?.machine?.rules, held.rules));
     const checked: CheckedDocument = { ...base, analysis, findings, told };
     results.set(uri, checked);
+    untold.tell(toldBefore, untold.by(checked));
     if (hadAnalysis !== null && hadAnalysis !== (checked.analysis !== null)) sizeChanged(uri);
     return checked;
   };
@@ -118,7 +128,8 @@ export function makeSession(parts: SessionParts): Session {
       const extra = isMachineDocument(document) ? await chooser.ofMachine(uri, document.getText()) : null;
       // It may have been closed, or closed and opened again, meanwhile.
       if (documents.get(uri) !== document) return null;
-      const state = { document, version: document.version, settings: held, choice, extra };
+      const notFollowed = isVocabularyDocument(document) ? untold.to(uri) : [];
+      const state = { document, version: document.version, settings: held, choice, extra, notFollowed };
       const checked = await join(state, asked);
       if (checked) return checked;
       // Whoever does not mind an edit gets what is true of the new text.
@@ -157,7 +168,9 @@ export function makeSession(parts: SessionParts): Session {
       else chosenRoles.delete(canonical(uri));
     },
     forget(uri) {
+      const last = results.get(uri);
       results.delete(uri);
+      if (last) untold.tell(untold.by(last), null);
       running.delete(uri);
     },
   };
@@ -179,7 +192,8 @@ function stillTrue(last: CheckedDocument | undefined, now: State, role: Role) {
     last.choice?.reason === now.choice?.reason &&
     last.choice?.note === now.choice?.note &&
     last.choice?.names.fault === now.choice?.names.fault &&
-    last.extra?.message === now.extra?.message;
+    last.extra?.message === now.extra?.message &&
+    sameList(last.notFollowed, now.notFollowed);
   return {
     whole: same ? last : null,
     analysis: sameAnalysis ? last.analysis : null,
@@ -188,11 +202,17 @@ function stillTrue(last: CheckedDocument | undefined, now: State, role: Role) {
 }
 
 /** What is wrong in a machine or vocabulary file. */
-function findingsOfFile(engine: Engine, document: TextDocument, text: string, held: Settings): readonly Finding[] {
+function findingsOfFile(
+  engine: Engine,
+  document: TextDocument,
+  text: string,
+  held: Settings,
+  notFollowed: readonly NotFollowed[],
+): readonly Finding[] {
   const names = isVocabularyDocument(document);
   const long = tooLong(text.length, held, names);
   if (long) return [long];
-  return names ? engine.checkVocabularyFile(text) : engine.checkMachineFile(text);
+  return names ? engine.checkVocabularyFile(text, notFollowed) : engine.checkMachineFile(text);
 }
 
 /** What a check begins with. */
@@ -209,7 +229,8 @@ const isSame = (a: State, b: State): boolean =>
   a.version === b.version &&
   a.settings === b.settings &&
   a.choice === b.choice &&
-  a.extra?.message === b.extra?.message;
+  a.extra?.message === b.extra?.message &&
+  sameList(a.notFollowed, b.notFollowed);
 
 /** The work, left off with null once `holds` does not hold any more. */
 function* whileTrue<T>(holds: () => boolean, work: Pieces<T>): Pieces<T | null> {

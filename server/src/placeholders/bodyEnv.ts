@@ -1,7 +1,7 @@
 import type { Section } from '../syntax/nodes.ts';
 import { NO_FACTS } from './affine.ts';
 import { headOf, repeats } from './elements.ts';
-import type { LoopNames } from './statements.ts';
+import type { LoopNames, LoopRole } from './statements.ts';
 import { type Expressions, tagValue } from './tags.ts';
 import { besides, type Env, type Value } from './value.ts';
 
@@ -13,8 +13,7 @@ export function bodyEnv(section: Section, turn: number, expressions: Expressions
   if (!repeats(section)) return env;
   const read = expressions.get(section.open);
   const value = tagValue(section.open, expressions, env);
-  if (read?.loop && (read.loop.item !== null || read.loop.index !== null))
-    return loopEnv(read.loop, value, turn, read.first ?? null, env);
+  if (read?.loop) return loopEnv(read.loop, value, turn, read.first ?? null, env);
   if (value.type !== 'list') return inside(env, (name) => (name === '.' ? value : env(name)));
   const own = elementOf(value, turn) ?? NONE;
   if (own.size === 0) return inside(env, (name) => (name === '.' ? undefined : env(name)));
@@ -22,14 +21,37 @@ export function bodyEnv(section: Section, turn: number, expressions: Expressions
   return inside(env, (name) => (name === '.' || heads.has(headOf(name)) ? own.get(name) : env(name)));
 }
 
-/** The names of a statement over a list: its item, the item's own names, and the index from the language's first on. */
-function loopEnv({ item, index }: LoopNames, value: Value, turn: number, first: 0 | 1 | null, env: Env): Env {
-  const own = value.type === 'list' ? elementOf(value, turn) : null;
+/** The names in a section over a list: its item, the item's own names, the element's number, whether it is first or last. */
+function loopEnv({ roles, opens }: LoopNames, value: Value, turn: number, first: 0 | 1 | null, env: Env): Env {
+  const own = (value.type === 'list' ? elementOf(value, turn) : null) ?? NONE;
+  const heads = new Set(opens ? [...own.keys()].map(headOf) : []);
+  const items = [...roles].flatMap(([name, role]) => (role === 'item' ? [name] : []));
   return inside(env, (name) => {
-    if (name === index) return indexAt(value, turn, first);
-    if (item === null || headOf(name) !== headOf(item)) return env(name);
-    return own?.get(name === item ? '.' : name.slice(item.length + 1));
+    const role = roles.get(name);
+    if (role === 'item') return own.get('.');
+    if (role !== undefined) return loopValue(role, value, turn, first);
+    if (heads.has(headOf(name)) || (opens && name === '.')) return own.get(name);
+    const item = items.find((one) => headOf(name) === headOf(one));
+    return item === undefined ? env(name) : own.get(name.slice(item.length + 1));
   });
+}
+
+function loopValue(role: Exclude<LoopRole, 'item'>, value: Value, turn: number, first: 0 | 1 | null): Value {
+  switch (role) {
+    case 'index':
+      return indexAt(value, turn, first);
+    case 'indexFrom0':
+      return indexAt(value, turn, 0);
+    case 'indexFrom1':
+      return indexAt(value, turn, 1);
+    case 'isFirst':
+      return { type: 'flag', is: turn >= 0 ? turn === 0 : null };
+    case 'isLast': {
+      const { lo, hi } = value.type === 'list' ? value.length : { lo: 0, hi: Number.POSITIVE_INFINITY };
+      // The last one of a list that may be longer is the last in some jobs.
+      return { type: 'flag', is: turn < 0 ? null : turn < lo - 1 ? false : lo === hi && turn === hi - 1 ? true : null };
+    }
+  }
 }
 
 /** Both origins where nobody says from which a language counts. */

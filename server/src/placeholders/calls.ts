@@ -8,7 +8,7 @@ type Bare<T> = T extends unknown ? Omit<T, 'span' | 'rules'> : never;
 export type Placeless = Bare<Expr>;
 
 /** Digits behind the point that are still written out. */
-const MOST_DIGITS = 20;
+export const MOST_DIGITS = 20;
 
 /** null: the function is given too few or too many arguments, or ones that say nothing to us. */
 export function callOf(fn: LanguageFunction, args: readonly Expr[]): Placeless | null {

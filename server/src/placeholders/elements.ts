@@ -138,18 +138,20 @@ function scopeOver({ name, key }: Meant, outer: Scope | null): Scope | null {
   return { list: name, own, heads: new Set([...own.keys()].map(headOf)), outer };
 }
 
-/** What a statement over a list names in it: `tip`, `tip.size`, and the index. Without names of its own it is as Mustache's. */
-function scopeOfLoop(loop: LoopNames, over: Meant | undefined, outer: Scope | null): Scope | null {
-  const { item, index } = loop;
-  if (item === null && index === null) return over ? scopeOver(over, outer) : outer;
+/** What a section over a list names in it: `tip`, `tip.size`, and the index; the element's own names where it names no item. */
+function scopeOfLoop({ roles, opens }: LoopNames, over: Meant | undefined, outer: Scope | null): Scope {
   const own = new Map<string, Meant>();
   const list = over?.name ?? anyName('', 'list');
-  for (const one of over?.name.items ?? []) {
-    const name = item === null ? one.name : one.name === '.' ? item : `${item}.${one.name}`;
+  const items = over?.name.items ?? [];
+  const put = (name: string, one: Name): unknown =>
     own.set(name, { name: { ...one, name }, key: elementKey(over?.key ?? '', one.name) });
+  for (const [word, role] of roles) {
+    if (role === 'item') {
+      for (const one of items) put(one.name === '.' ? word : `${word}.${one.name}`, one);
+      if (!own.has(word)) own.set(word, { name: anyName(word, 'number'), key: word });
+    } else own.set(word, { name: anyName(word, role.startsWith('is') ? 'flag' : 'count'), key: word });
   }
-  if (item !== null && !own.has(item)) own.set(item, { name: anyName(item, 'number'), key: item });
-  if (index !== null) own.set(index, { name: anyName(index, 'count'), key: index });
+  if (opens) for (const one of items) put(one.name, one);
   return { list, own, heads: new Set([...own.keys()].map(headOf)), outer };
 }
 

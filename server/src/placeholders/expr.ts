@@ -46,7 +46,8 @@ export type Expr = Part &
         /** Two ways of a text that met: either was worked out further up. */
         readonly met?: true;
       }
-    | { readonly type: 'call'; readonly name: AnyFunction; readonly args: readonly Expr[] }
+    /** `fn`: where the function's name stands. */
+    | { readonly type: 'call'; readonly name: AnyFunction; readonly args: readonly Expr[]; readonly fn?: Span }
     /** An element of a list, or its own name `own` (`tips[1].size`). */
     | {
         readonly type: 'index';
@@ -74,6 +75,8 @@ export type Expr = Part &
         readonly written: string;
         readonly gives: Gives | null;
         readonly args: readonly Expr[];
+        /** Where the name of the function stands, where it is one. */
+        readonly fn?: Span;
       }
   );
 

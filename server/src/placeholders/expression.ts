@@ -28,6 +28,8 @@ export interface ExpressionProblem {
 export interface ParsedExpression {
   readonly expr: Expr | null;
   readonly problem: ExpressionProblem | null;
+  /** It is no tag after all, but a remark in brackets, and stays as it is written. */
+  readonly remark?: true;
   /** What of it Bookend cannot follow, which is no fault of the text; absent: nothing. */
   readonly unfollowed?: readonly Unfollowed[];
   /** The name that the tag sets to this. */

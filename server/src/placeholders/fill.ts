@@ -11,7 +11,7 @@ import { envOf as envIn, type Given, outputOf, singleValueOf, type Unsettled, wh
 import type { Language } from './language.ts';
 import type { Rules } from './rules.ts';
 import { takenBy } from './standalone.ts';
-import { goesThrough, isUnconditional } from './statements.ts';
+import { goesThrough, isUnconditional, type LoopRole } from './statements.ts';
 import { type Expressions, readExpressions } from './tags.ts';
 import type { Value } from './value.ts';
 
@@ -175,7 +175,7 @@ function* runTags(run: Run, root: Frame): Pieces<void> {
     for (let turn = open.at(-1); turn && turn.ends === i; turn = open.at(-1)) {
       turn.at++;
       if (turn.list && turn.at < turn.list.length) {
-        frame = bodyFrame(run, turn.section, turn.list[turn.at], turn.at, turn.outside);
+        frame = bodyFrame(run, turn.section, turn.list, turn.at, turn.outside);
         at = takenBy(text, tags, turn.opens).end;
         i = turn.opens + 1;
         again = true;
@@ -203,7 +203,7 @@ function* runTags(run: Run, root: Frame): Pieces<void> {
           outside: frame,
           before: loops ? new Map(run.sets) : null,
         });
-        frame = bodyFrame(run, section, values[0], 0, frame);
+        frame = bodyFrame(run, section, values, 0, frame);
         i++;
       } else {
         // What closes it still takes its row away, and may open the next.
@@ -283,13 +283,29 @@ function outcomeOf(run: Run, open: Tag, frame: Frame): { readonly found: Data; r
 }
 
 /** The frame of a section's body: the list's element, and by the language's statement its names. */
-function bodyFrame(run: Run, section: Section, value: Data, at: number, outside: Frame): Frame {
+function bodyFrame(run: Run, section: Section, list: readonly Data[], at: number, outside: Frame): Frame {
+  const value = list[at];
   const loop = run.expressions.get(section.open)?.loop;
-  if (!loop || (loop.item === null && loop.index === null)) return push(value, outside);
+  if (!loop) return push(value, outside);
   const names: Record<string, Data> = {};
-  if (loop.item !== null) names[loop.item] = value;
-  if (loop.index !== null) names[loop.index] = run.first === null ? NOT_STATED : run.first + at;
-  return push(names, outside);
+  for (const [name, role] of loop.roles)
+    names[name] = role === 'item' ? value : countOf(role, at, list.length, run.first);
+  const named = push(names, outside);
+  return loop.opens ? push(value, named) : named;
+}
+
+/** What a loop's word is at the element with this number, from 0. */
+function countOf(role: Exclude<LoopRole, 'item'>, at: number, length: number, first: 0 | 1 | null): Data {
+  switch (role) {
+    case 'isFirst':
+      return at === 0;
+    case 'isLast':
+      return at === length - 1;
+    case 'index':
+      return first === null ? NOT_STATED : first + at;
+    default:
+      return role === 'indexFrom0' ? at : at + 1;
+  }
 }
 
 /** An index in a language of which nobody says where it begins. */
@@ -319,7 +335,7 @@ function leaveLoop(run: Run, before: ReadonlyMap<string, SetName>): void {
 const isTrue = (value: Data): boolean => (Array.isArray(value) ? value.length > 0 : Boolean(value));
 
 function fillTag(run: Run, tag: Tag, frame: Frame): void {
-  if (!tag.closed) {
+  if (!tag.closed || run.expressions.get(tag)?.remark) {
     copy(run, tag.span.start, tag.span.end);
     return;
   }

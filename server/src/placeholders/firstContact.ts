@@ -46,6 +46,7 @@ function isStrange(text: string, vocabulary: Vocabulary): boolean {
   const exact = new Set(known);
   // `chamber` is meant for `heat.chamber`.
   const ends = new Set(known.flatMap((name) => name.split('.').at(-1) ?? []));
+  const statements = tagStyleOf(vocabulary).statements.flatMap(({ form }) => /^[^\sA-Z]+/.exec(form)?.[0] ?? []);
   const odd = known.filter((name) => !/^[\p{L}_$][\p{L}\p{N}_$.]*$/u.test(name));
   const words = new Set<string>();
   let tags = 0;
@@ -56,6 +57,9 @@ function isStrange(text: string, vocabulary: Vocabulary): boolean {
       const inner = text.slice(at + open.length, Math.min(end, at + 400));
       // What is still being written holds the next tag, or goes over a line end.
       if (/^[!=]|[\r\n]/.test(inner) || inner.includes(open)) continue;
+      // A statement of the language's own.
+      const first = /^\S*/.exec(inner.trim())?.[0] ?? '';
+      if (statements.includes(first)) return false;
       tags++;
       for (const [word] of inner
         .replace(/"[^"]*"|'[^']*'/g, '')

@@ -25,6 +25,9 @@ export interface Grammar {
   readonly functions: ReadonlyMap<string, LanguageFunction>;
   /** Forms in which a value's digits are given behind it, with N for their number: `:.Nf`, `:0.N` (zeros count). */
   readonly formats: readonly string[];
+  /** The same directly behind a tag's close, as a part of the tag: `d`, `.Nf`. Without N: whole (`d`, `i`), as it is (`s`). */
+  readonly formatsBehind: readonly string[];
+  readonly loops: LoopWords;
   /** Index of a list's first element; null: not stated. */
   readonly firstIndex: 0 | 1 | null;
   /** null: those of ECMA-262, as in our own language. */
@@ -60,6 +63,17 @@ export interface Operator {
   /** Equal without turning one type into another (`===`). */
   readonly strict?: true;
 }
+
+/** Names that mean something in every loop: the element, its number, whether it is the first or the last. */
+export interface LoopWords {
+  readonly item: readonly string[];
+  readonly indexFrom0: readonly string[];
+  readonly indexFrom1: readonly string[];
+  readonly isFirst: readonly string[];
+  readonly isLast: readonly string[];
+}
+
+export const NO_LOOP_WORDS: LoopWords = { item: [], indexFrom0: [], indexFrom1: [], isFirst: [], isLast: [] };
 
 /** Which characters make a name. */
 export interface NameForm {

@@ -1,5 +1,7 @@
+import { type DigitForm, digitForm } from '../syntax/digitForms.ts';
 import { once } from '../text/once.ts';
-import type { BinaryOp } from './expr.ts';
+import { MOST_DIGITS, type Placeless } from './calls.ts';
+import type { BinaryOp, Expr } from './expr.ts';
 import type { CallForm, Grammar, LanguageFunction, Operation, Operator } from './grammar.ts';
 
 /** A `Grammar` as the reader wants it: tables made once. Holds nothing that changes while reading. */
@@ -14,6 +16,8 @@ export interface Language {
   readonly parting: Signs<'choice'>;
   readonly words: Signs<'true' | 'false' | 'nothing'>;
   readonly formats: readonly FormatForm[];
+  /** Those that stand behind a tag's close, to its very end. */
+  readonly formatsBehind: readonly FormatForm[];
   readonly filters: Signs<':' | '('>;
   readonly brackets: boolean;
   readonly methods: boolean;
@@ -72,12 +76,9 @@ export interface ChoiceForm {
 }
 export type ChoiceSlot = 'YES' | 'CONDITION' | 'NO';
 
-export interface FormatForm {
-  readonly at: RegExp;
-  /** Whether the digits are told by as many zeros. */
-  readonly zeros: boolean;
-  /** Whether a form without digits cuts off what is behind the point. */
-  readonly whole: boolean;
+export interface FormatForm extends DigitForm {
+  /** What a form without digits says: without what is behind the point, with six digits (ISO C 7.21.6.1), or as it is. */
+  readonly without: 'whole' | 'six' | 'as it is';
 }
 
 const escaped = (text: string): string => text.replace(/[\\^$.*+?()[\]{}|/-]/g, '\\$&');
@@ -110,6 +111,7 @@ export function languageOf(grammar: Grammar, names: Iterable<string> = []): Lang
     parting: new Signs(choices.flatMap(({ parts }) => parts.filter((part) => typeof part !== 'string'))),
     words: new Signs(words),
     formats: grammar.formats.flatMap(formatOf),
+    formatsBehind: grammar.formatsBehind.flatMap(formatOf),
     filters: new Signs(
       grammar.calls.flatMap((form) =>
         form.is === 'filter' && form.sign.trim() !== '' ? [signOf(form.sign, form.behind, anyCase)] : [],
@@ -141,12 +143,19 @@ const isSlot = (part: string): part is ChoiceSlot => part === 'YES' || part === 
 
 function formatOf(form: string): FormatForm[] {
   if (form.trim() === '') return [];
-  const zeros = /0\.N/.test(form);
-  const source = escaped(form).replace('N', zeros ? '(0+)' : '(\\d{1,2})');
-  return [
-    { at: new RegExp(`${source}(?![\\p{L}\\p{N}_])`, 'yu'), zeros, whole: !form.includes('N') && /d/.test(form) },
-  ];
+  const without = /[di]/.test(form) ? 'whole' : form.includes('f') ? 'six' : 'as it is';
+  return [{ ...digitForm(form), without }];
 }
+
+/** An expression as a format that was found writes it. `found`: of the form's own regular expression. */
+export function formattedAs(arg: Expr, { zeros, without }: FormatForm, found: RegExpExecArray): Placeless | null {
+  const [, digits] = found;
+  if (digits !== undefined)
+    return { type: 'format', arg, digits: zeros ? digits.length : Math.min(MOST_DIGITS, Number(digits)) };
+  if (without === 'as it is') return null;
+  return without === 'whole' ? { type: 'format', arg, digits: 0, whole: true } : { type: 'format', arg, digits: SIX };
+}
+const SIX = 6;
 
 /** Texts by what they are written as, found in a text at a place, the longest first. */
 export class Lengths<T> {

@@ -1,4 +1,4 @@
-import type { Grammar } from './grammar.ts';
+import { type Grammar, NO_LOOP_WORDS } from './grammar.ts';
 import type { Rules } from './rules.ts';
 
 const FUNCTION_NAMES = ['min', 'max', 'abs', 'round', 'floor', 'ceil'] as const;
@@ -30,6 +30,8 @@ export const OURS: Grammar = {
   calls: [{ is: 'brackets' }],
   functions: new Map(FUNCTION_NAMES.map((name) => [name, { is: 'ours', name }])),
   formats: [],
+  formatsBehind: [],
+  loops: NO_LOOP_WORDS,
   firstIndex: 0,
   rules: null,
 };

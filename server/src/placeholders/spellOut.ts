@@ -1,10 +1,13 @@
 import { between, openedBy } from '../syntax/at.ts';
 import type { Line, Tag, Tree } from '../syntax/nodes.ts';
-import { type StatementKind, statementPair } from '../syntax/tagStyle.ts';
+import { statementText, type WrittenStatement } from '../syntax/writeStatement.ts';
 import { slice } from '../text/span.ts';
 import { conditionKey } from './canonical.ts';
 import type { Scopes } from './elements.ts';
 import { type Expr, namesIn } from './expression.ts';
+
+import { spellerOf } from './limited.ts';
+import { tieOf } from './spell.ts';
 import type { Expressions } from './tags.ts';
 import { tagStyleOf, type Vocabulary } from './vocabulary.ts';
 
@@ -30,8 +33,6 @@ const LONGEST = 60_000;
  */
 export function spellOut(text: SpeltLine): string | null {
   const { tree } = text;
-  // Another language of expressions may have no way to write a condition's opposite.
-  if (text.vocabulary.grammar) return null;
   if (tree.rest || tree.text.length > LONGEST || tree.tags.some(({ kind }) => kind === 'delimiters')) return null;
   const parts: string[] = [];
   let at = 0;
@@ -39,7 +40,10 @@ export function spellOut(text: SpeltLine): string | null {
   for (const line of tree.lines) {
     const conditions = conditionsOn(text, line);
     if (!conditions) continue;
-    const part = tree.text.slice(at, line.span.start) + waysOfLine(text, line, [...conditions.values()], new Map());
+    const ways = waysOfLine(text, line, [...conditions.values()], new Map());
+    // Its language has no way to write this.
+    if (ways === null) return null;
+    const part = tree.text.slice(at, line.span.start) + ways;
     length += part.length;
     if (length > LONGEST) return null;
     parts.push(part);
@@ -56,7 +60,8 @@ function conditionsOn({ tree, expressions, scopes }: SpeltLine, line: Line): Map
   const conditions = new Map<string, Expr>();
   const add = (expr: Expr): unknown => conditions.set(conditionKey(expr).key, expr);
   for (const tag of between(tree.tags, line.span)) {
-    if (!tag.closed || tag.kind === 'partial') return null;
+    // A name that is set, or white space that is taken away, would be so for each way.
+    if (!tag.closed || tag.kind === 'partial' || tag.kind === 'set' || tag.takes) return null;
     const isOpen = tag.kind === 'section' || tag.kind === 'inverted';
     if (tag.span.start < line.span.start || (isOpen && !endsOn(tree, tag, line))) return null;
     if (tag.kind === 'close' && !beginsOn(tree, tag, line)) return null;
@@ -109,25 +114,28 @@ const hasLetters = (expr: Expr): boolean =>
   (expr.type === 'text' && !/^[+-]?(\d+\.?\d*|\.\d+)$/.test(expr.value)) ||
   (expr.type === 'choice' && (hasLetters(expr.yes) || hasLetters(expr.no)));
 
-/** A line in every way in which these conditions can turn out, each in sections of its own. */
-function waysOfLine(text: SpeltLine, line: Line, conditions: readonly Expr[], way: Way): string {
+/** A line in every way in which these conditions can turn out, each in sections of its own; null: it cannot be written so. */
+function waysOfLine(text: SpeltLine, line: Line, conditions: readonly Expr[], way: Way): string | null {
   const [first, ...rest] = conditions;
   if (!first) return lineIn(text, line, way);
-  const style = tagStyleOf(text.vocabulary);
-  const { open, close } = statementPair(style) ?? { open: '{{', close: '}}' };
-  const form = (wanted: StatementKind) => style.statements.find(({ is }) => is === wanted)?.form;
-  const [opens, ends] = [form('if'), form('end') ?? '/'];
-  const condition = slice(text.tree.text, first.span);
   const { key, holds: same } = conditionKey(first);
-  return [true, false]
-    .map((holds) => {
-      const inner = waysOfLine(text, line, rest, new Map(way).set(key, holds === same));
-      const asked = holds || opens === undefined ? condition : `!(${condition})`;
-      const mark = opens ?? (holds ? '#' : '^');
-      const said = mark.includes('CONDITION') ? mark.replace('CONDITION', () => asked) : `${mark} ${asked}`;
-      return `${open}${said} ${close}\n${inner}\n${open}${ends}${close}`;
-    })
-    .join('\n');
+  const [yes, no] = [true, false].map((holds) => {
+    const inner = waysOfLine(text, line, rest, new Map(way).set(key, holds === same));
+    const opens = asked(text, first, holds);
+    const ends = statementText(tagStyleOf(text.vocabulary), 'end', {}, opens?.form);
+    return inner === null || !opens || !ends ? null : `${opens.text}\n${inner}\n${ends.text}`;
+  });
+  return yes && no ? `${yes}\n${no}` : null;
+}
+
+/** What opens a section for a condition, or for its opposite. */
+function asked({ tree, vocabulary }: SpeltLine, condition: Expr, holds: boolean): WrittenStatement | null {
+  const style = tagStyleOf(vocabulary);
+  const source = slice(tree.text, condition.span);
+  const opposite = holds ? null : statementText(style, 'unless', { CONDITION: source });
+  if (holds || opposite) return opposite ?? statementText(style, 'if', { CONDITION: source });
+  const not = spellerOf(vocabulary).not({ text: source, tie: tieOf(condition) });
+  return not && statementText(style, 'if', { CONDITION: not.text });
 }
 
 /** The line as it is where the conditions turn out like this. */

@@ -1,5 +1,6 @@
 import type { Section, Tag } from '../syntax/nodes.ts';
 import { type Span, slice } from '../text/span.ts';
+import type { LoopWords } from './grammar.ts';
 
 // What a tag states besides a value, as this room needs it: the syntax room says in which places of its form what stands.
 
@@ -8,10 +9,14 @@ interface Placed {
   readonly slots?: { readonly [slot in 'ITEM' | 'INDEX' | 'NAME']?: Span };
 }
 
-/** The names that a section over a list gives in it; null where the form has none. */
+/** What a name in a loop stands for; `index`: counted from where the language counts lists. */
+export type LoopRole = 'index' | keyof LoopWords;
+
+/** The names that a section over a list gives in it. */
 export interface LoopNames {
-  readonly item: string | null;
-  readonly index: string | null;
+  readonly roles: ReadonlyMap<string, LoopRole>;
+  /** Whether the element's own names are found there without another in front, since its form names no item. */
+  readonly opens: boolean;
 }
 
 const keywordOf = (tag: Tag): string | undefined => tag.keyword;
@@ -24,13 +29,26 @@ export const setNameOf = (tag: Tag, text: string, isName: (name: string) => stri
   return name === null ? null : isName(name);
 };
 
-/** What a statement that goes through a list names in it; null where the tag is none. */
-export function loopNamesOf(tag: Tag, text: string, bare: (name: string) => string): LoopNames | null {
-  if (keywordOf(tag) !== 'each') return null;
+/**
+ * What a section over a list names in it: what its own form says, and the words that the language has for any loop. null
+ * where the tag opens none, or nothing is named.
+ */
+export function loopNamesOf(
+  tag: Tag,
+  text: string,
+  bare: (name: string) => string,
+  words: LoopWords,
+): LoopNames | null {
+  if (tag.kind !== 'section' || !goesThrough(tag)) return null;
+  const roles = new Map<string, LoopRole>();
+  for (const role of ROLES) for (const word of words[role]) roles.set(bare(word), role);
   const { ITEM, INDEX } = slotsOf(tag);
   const [item, index] = [textIn(text, ITEM), textIn(text, INDEX)];
-  return { item: item === null ? null : bare(item), index: index === null ? null : bare(index) };
+  if (index !== null) roles.set(bare(index), 'index');
+  if (item !== null) roles.set(bare(item), 'item');
+  return roles.size > 0 ? { roles, opens: item === null } : null;
 }
+const ROLES = ['item', 'indexFrom0', 'indexFrom1', 'isFirst', 'isLast'] as const;
 
 /** Whether a tag's branch is filled in without a condition of its own. */
 export const isUnconditional = (tag: Tag): boolean => tag.keyword === 'else' || keywordOf(tag) === 'switch';

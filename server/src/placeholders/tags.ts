@@ -1,11 +1,13 @@
+import { lineAt } from '../syntax/at.ts';
 import type { Section, Tag, Tree, WordValue } from '../syntax/nodes.ts';
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
 import { exact, join, type Known, negate } from './bounds.ts';
 import { asNumber, evaluate, render, truth, truthIn } from './evaluate.ts';
 import { type Expr, type ParsedExpression, parseExpression } from './expression.ts';
+import { NO_LOOP_WORDS } from './grammar.ts';
 import { mayBeList } from './kinds.ts';
-import type { Language } from './language.ts';
+import { formattedAs, type Language } from './language.ts';
 import { settle } from './sets.ts';
 import {
   goesThrough,
@@ -33,7 +35,13 @@ export function* readingExpressions(tree: Tree, language?: Language): Pieces<Exp
   for (const tag of tree.tags) {
     if (!hasExpression(tag)) continue;
     const text = slice(tree.text, tag.inner);
-    parsed.set(tag, stated(tag, tree.text, readAs(tag, text, language), language));
+    const read = readAs(tag, text, language);
+    parsed.set(
+      tag,
+      isRemark(tree, tag, read)
+        ? { expr: null, problem: null, remark: true }
+        : stated(tag, tree.text, withFormat(tag, tree.text, read, language), language),
+    );
     // Reading one takes time as its text is long.
     if (pace.due(1 + (text.length >> 4))) yield;
   }
@@ -46,6 +54,18 @@ export function* readingExpressions(tree: Tree, language?: Language): Pieces<Exp
   return settled?.expressions ?? parsed;
 }
 
+/**
+ * Whether a tag is a remark of its writer's in brackets, `; [was 205]`: words in a comment that are no expression, where
+ * tags stand between single signs, as people use them for themselves.
+ */
+function isRemark(tree: Tree, { kind, span, inner }: Tag, { expr, unfollowed }: ParsedExpression): boolean {
+  if (kind !== 'value' || (expr && !unfollowed)) return false;
+  if (inner.start - span.start !== 1 || span.end - inner.end !== 1 || !PROSE.test(slice(tree.text, inner)))
+    return false;
+  return lineAt(tree, span.start).comments.some(({ span: { start, end } }) => start < span.start && span.end <= end);
+}
+const PROSE = /^\p{L}[\p{L}\p{N}.'-]*(?:,? [\p{L}\p{N}.'-]+)+[.!?]?$/u;
+
 /** A case may have several values, parted by commas. */
 function readAs(tag: Tag, text: string, language: Language | undefined): ParsedExpression {
   const read = parseExpression(text, tag.inner.start, language);
@@ -54,12 +74,28 @@ function readAs(tag: Tag, text: string, language: Language | undefined): ParsedE
   return list.expr?.type === 'list' && !list.unfollowed ? list : read;
 }
 
+/** A value with the form of its digits behind its tag's close. */
+function withFormat(tag: Tag, text: string, read: ParsedExpression, language: Language | undefined): ParsedExpression {
+  const { format } = tag;
+  const arg = read.expr;
+  if (!format || !arg || !language) return read;
+  for (const form of language.formatsBehind) {
+    form.at.lastIndex = format.start;
+    const found = form.at.exec(text);
+    if (!found || form.at.lastIndex !== format.end) continue;
+    const written = formattedAs(arg, form, found);
+    const { span, rules } = arg;
+    return written ? { ...read, expr: { ...written, span, ...(rules ? { rules } : {}) } as Expr } : read;
+  }
+  return read;
+}
+
 /** What the tag's statement makes of its expression. */
 function stated(tag: Tag, text: string, read: ParsedExpression, language: Language | undefined): ParsedExpression {
   const bare = (name: string): string => bareName(name, language);
   const sets = setNameOf(tag, text, bare);
   if (sets !== null) return { ...read, sets };
-  const loop = loopNamesOf(tag, text, bare);
+  const loop = loopNamesOf(tag, text, bare, language?.grammar.loops ?? NO_LOOP_WORDS);
   return loop ? { ...read, loop, first: language ? language.grammar.firstIndex : 0 } : read;
 }
 

@@ -2,6 +2,7 @@ import { shownCode } from '../commands/bind.ts';
 import { findRecordWord, type WordRecord } from '../commands/record.ts';
 import type { Known } from '../placeholders/bounds.ts';
 import { mayBeNoNumber } from '../placeholders/kinds.ts';
+import { shownLimit } from '../placeholders/limited.ts';
 import type { Filling } from '../placeholders/tags.ts';
 import type { Step } from '../simulate/trace.ts';
 import type { Word } from '../syntax/nodes.ts';
@@ -112,15 +113,16 @@ function faultsOf(view: View, step: Step, word: Word, known: WordRecord, reading
       about,
       ...(severity ? { severity } : {}),
       certain: both(both(there, isNumber), happens) === 'all',
-      message: `${message}${advice(known, about)}`,
+      message: `${message}${advice(view, known, about)}`,
     });
   return found;
 }
 
 /** How a number that is worked out is kept within what its word takes. */
-function advice({ min, max }: WordRecord, about: OutOfRange['about']): string {
-  if (about === 'small' && min !== undefined) return ` Keep it there with max(…, ${num(min)}).`;
-  return about === 'big' && max !== undefined ? ` Keep it there with min(…, ${num(max)}).` : '';
+function advice({ vocabulary }: View, { min, max }: WordRecord, about: OutOfRange['about']): string {
+  const [by, end] = about === 'small' ? (['max', min] as const) : (['min', about === 'big' ? max : undefined] as const);
+  const call = end === undefined ? null : shownLimit(vocabulary, by, end);
+  return call === null ? '' : ` Keep it there with ${call}.`;
 }
 
 /** Whether a text or a flag may stand where a number belongs, which `unit-mismatch` tells. */

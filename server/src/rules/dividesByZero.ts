@@ -2,6 +2,7 @@ import { type Division, divisionsIn, rulesOutZero } from '../placeholders/diviso
 import { boundsEnv } from '../placeholders/environment.ts';
 import { evaluate } from '../placeholders/evaluate.ts';
 import { namesIn } from '../placeholders/expression.ts';
+import { spellerOf } from '../placeholders/limited.ts';
 import type { Env } from '../placeholders/value.ts';
 import { slice } from '../text/span.ts';
 import type { Report, Rule, View } from './rule.ts';
@@ -40,9 +41,10 @@ function divisions(view: View, env: Env): (readonly [TagPlace, Division])[] {
     .flatMap((place) => divisionsIn(place.expr, place.env).map((division) => [place, division] as const));
 }
 
-/** Most texts have none, and the others are run for many jobs. */
-function hasDivision({ tree, expressions }: View): boolean {
-  for (const [tag, { expr }] of expressions) if (expr && /[/%]/.test(slice(tree.text, tag.inner))) return true;
+/** Most texts have none, and the others are run for many jobs. Other languages may have words for it. */
+function hasDivision({ tree, expressions, vocabulary }: View): boolean {
+  for (const [tag, { expr }] of expressions)
+    if (expr && (vocabulary.grammar || /[/%]/.test(slice(tree.text, tag.inner)))) return true;
   return false;
 }
 
@@ -60,9 +62,10 @@ function byZero(view: View, place: TagPlace, division: Division, all: Env): Repo
   const names = sayNames(divisor, all, view.machine);
   const what = division.expr.op === '%' ? 'The remainder of a division' : 'A division';
   const always = any.lo === 0 && any.hi === 0;
+  const above = spellerOf(view.vocabulary).shownFunction('max');
   return {
     span,
     certain: place.there === true && division.done === true && value.lo === 0 && value.hi === 0,
-    message: `${what} by “${text}”, which ${always ? 'is' : 'can be'} 0${names ? ` (${names})` : ''}: there is no such number, so nothing that a machine can read would be filled in. ${always ? 'Divide by something else.' : 'Keep it above 0 with max(), or leave the line out where it is 0.'}`,
+    message: `${what} by “${text}”, which ${always ? 'is' : 'can be'} 0${names ? ` (${names})` : ''}: there is no such number, so nothing that a machine can read would be filled in. ${always ? 'Divide by something else.' : `${above === null ? 'Leave' : `Keep it above 0 with ${above}, or leave`} the line out where it is 0.`}`,
   };
 }

@@ -1,5 +1,6 @@
 import { wordFor } from '../commands/wordFor.ts';
 import { type Bounds, eachOf, isSame, subtract } from '../placeholders/bounds.ts';
+import { spellerOf, tagWith } from '../placeholders/limited.ts';
 import { machinePosition } from '../simulate/motion.ts';
 import type { Move, State } from '../simulate/state.ts';
 import type { Step } from '../simulate/trace.ts';
@@ -7,7 +8,7 @@ import { unknownIn } from './blind.ts';
 import { stepsOf } from './byLine.ts';
 import { commandAt, linesAbove, linesBelow, withValue, wordOf } from './edits.ts';
 import { atLeast, both, either, type Jobs, less, most, not } from './jobs.ts';
-import { tagOf } from './lines.ts';
+import { nameFor } from './lines.ts';
 import type { Finding, Fix, Report, Rule, View } from './rule.ts';
 import { num, onTheMachine, range, wordSpan } from './say.ts';
 import { wordMeant } from './words.ts';
@@ -222,10 +223,11 @@ const lifted = (height: string, relative: boolean): string[] => {
 
 /** A height above the part as this text writes it; null where it has no names for that. */
 function heightTag(view: View): string | null {
-  const names = [`${partOf(view)}.top`, 'reach.top'].map((name) => view.vocabulary.standIns?.get(name) ?? name);
-  const tag = tagOf(view, `${partOf(view)}.top`);
-  const [top = '', reach = ''] = names;
-  return tag && tagOf(view, 'reach.top') ? tag.replace(top, `min(${top} + 5, ${reach})`) : null;
+  const [top, reach] = [nameFor(view, `${partOf(view)}.top`), nameFor(view, 'reach.top')];
+  if (top === null || reach === null) return null;
+  const speller = spellerOf(view.vocabulary);
+  const above = speller.binary('+', speller.name(top), speller.number(5));
+  return tagWith(view.vocabulary, speller.call('min', [above, speller.name(reach)]));
 }
 
 /**

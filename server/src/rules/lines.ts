@@ -1,8 +1,7 @@
 import type { BoundCommand } from '../commands/bind.ts';
-import { tagStyleOf } from '../placeholders/vocabulary.ts';
+import { spellerOf, tagWith } from '../placeholders/limited.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Line, Tree, Word } from '../syntax/nodes.ts';
-import { valuePair } from '../syntax/tagStyle.ts';
 import { once } from '../text/once.ts';
 import { slice } from '../text/span.ts';
 import { commandsThat } from './byLine.ts';
@@ -16,18 +15,21 @@ const isFilled = ({ vocabulary, tree, role }: View): boolean =>
   vocabulary.filled === true || (role === 'program' && tree.tags.length === 0);
 
 /**
- * A tag for a built-in name as this text writes it: `{{ heat.bed.first }}`; null where there is no such name here, or
+ * A tag for a built-in name as this text’s language writes it: `{{ heat.bed.first }}`; null where there is no such name here, or
  * where a tag would be of no use.
  */
 export function tagOf(view: View, builtIn: string): string | null {
+  const name = nameFor(view, builtIn);
+  return name === null ? null : tagWith(view.vocabulary, spellerOf(view.vocabulary).name(name));
+}
+
+/** What a built-in name is called in the tags of this text; null where no tag here may have it. */
+export function nameFor(view: View, builtIn: string): string | null {
   if (isFilled(view)) return null;
   const { vocabulary, tree, role } = view;
   const name = vocabulary.names.get(vocabulary.standIns?.get(builtIn) ?? builtIn);
-  if (!name || (name.roles && !name.roles.includes(role)) || setsDelimiters(tree)) return null;
-  const { open, close } = valuePair(tagStyleOf(vocabulary)) ?? { open: '{{', close: '}}' };
-  if (close === '') return `${open}${name.name}`;
-  if (open === close) return `${open}${name.name}${close}`;
-  return open.length > 1 ? `${open} ${name.name} ${close}` : `${open}${name.name}${close}`;
+  if (!name || name.hidden || (name.roles && !name.roles.includes(role)) || setsDelimiters(tree)) return null;
+  return name.name;
 }
 
 const setsDelimiters = once(({ tags }: Tree) => tags.some(({ kind }) => kind === 'delimiters'));

@@ -1,6 +1,6 @@
 import { targetKeys } from '../commands/quantity.ts';
+import { limited } from '../placeholders/limited.ts';
 import { Pace } from '../text/pieces.ts';
-import { slice } from '../text/span.ts';
 import { noMachine, unknownIn } from './blind.ts';
 import { ROUNDING } from './computedNumber.ts';
 import { commandAt, withValue, wordOf } from './edits.ts';
@@ -59,9 +59,10 @@ export const tooHot: Rule = inPieces({
     if (!word || !max) return [];
     const [part, more] = word.value?.type === 'filled' ? word.value.parts : [];
     const tag = part && !more && 'type' in part ? part : null;
-    const limit = `min(${tag ? slice(view.tree.text, tag.inner) : ''}, ${num(max)})`;
-    if (!tag && word.value?.type !== 'number') return [];
-    const edit = tag ? { span: tag.inner, text: limit } : withValue(word, num(max));
+    const expr = tag ? view.expressions.get(tag)?.expr : null;
+    const text = tag && expr ? limited(view.vocabulary, view.tree, tag, expr, { most: max }) : null;
+    if (tag ? text === null : word.value?.type !== 'number') return [];
+    const edit = tag && text !== null ? { span: tag.inner, text } : withValue(word, num(max));
     return [{ title: `Set no more than ${num(max)} °C`, edits: [edit], safe: false, preferred: true }];
   },
 });

@@ -3,7 +3,9 @@ import { findRecordWord } from '../commands/record.ts';
 import type { WordUnit } from '../commands/unit.ts';
 import { checkTypes, type Type, typePhrase } from '../placeholders/types.ts';
 import { isLength, isPlain, isTemperature, readUnit, sameUnit, type Unit } from '../placeholders/units.ts';
+import { tagStyleOf } from '../placeholders/vocabulary.ts';
 import type { Tag, Word, WordValue } from '../syntax/nodes.ts';
+import { statementText } from '../syntax/writeStatement.ts';
 import { Pace } from '../text/pieces.ts';
 import { type Span, slice } from '../text/span.ts';
 import { inPieces } from './inPieces.ts';
@@ -18,18 +20,22 @@ export const unitMismatch: Rule = inPieces({
   *check(view, report) {
     const pace = new Pace();
     const types = new Map<Tag, Type>();
+    const { text: open = null } = statementText(tagStyleOf(view.vocabulary), 'each', ANY_LOOP) ?? {};
+    const loop = open === null ? '' : `, ${open}`;
     for (const [tag, { expr }] of view.expressions) {
       if (pace.due()) yield;
       if (!expr) continue;
       const { type, problems } = checkTypes(expr, (name) => view.scopes.find(tag, name)?.name);
       for (const problem of problems) report(problem);
       if (tag.kind !== 'value') continue;
-      if (type.type === 'list')
-        report({
-          span: expr.span,
-          message: `“${slice(view.tree.text, expr.span)}” is a list, of which no text can be made. A section over it, {{# … }}, is filled in once for each of its elements.`,
-        });
-      else if (problems.length === 0) types.set(tag, type);
+      // What a list gives that is written out is a rule of another language.
+      if (type.type === 'list') {
+        if (!view.vocabulary.grammar)
+          report({
+            span: expr.span,
+            message: `“${slice(view.tree.text, expr.span)}” is a list, of which no text can be made. A section over it${loop}${open === null ? '' : ','} is filled in once for each of its elements.`,
+          });
+      } else if (problems.length === 0) types.set(tag, type);
     }
     if (types.size === 0) return;
     for (const command of view.commands) {
@@ -85,6 +91,7 @@ interface Place {
   readonly fits: (unit: Unit) => boolean;
 }
 
+const ANY_LOOP = { LIST: '…', ITEM: '…', INDEX: '…' };
 const one = (...units: readonly string[]): Unit[] => units.flatMap((text) => readUnit(text) ?? []);
 const plainOr =
   (...units: readonly string[]) =>

@@ -1,10 +1,10 @@
 import { withKeys } from '../placeholders/elements.ts';
 import { boundsEnv, jobEnv } from '../placeholders/environment.ts';
 import { asNumber, evaluate } from '../placeholders/evaluate.ts';
+import { limited } from '../placeholders/limited.ts';
 import type { Edit, Finding } from '../rules/rule.ts';
 import { lineAt, wordAt } from '../syntax/at.ts';
 import type { Tag, Word } from '../syntax/nodes.ts';
-import { slice } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import { ownerOf, ranOf } from './steps.ts';
 
@@ -49,10 +49,12 @@ export function clampEdit(a: Analysis, finding: Finding, to: 'reach' | 'bed' = '
   const [low, high] = [lowName, highName].map((name) => limitOf(a, tag, name));
   const under = low !== null && low !== undefined && value.lo < low + margin - TOLERANCE;
   const over = high !== null && high !== undefined && value.hi > high - margin + TOLERANCE;
-  const inner = slice(a.tree.text, tag.inner);
-  const upper = over ? `min(${inner}, ${highName}${margin > 0 ? ` - ${margin}` : ''})` : inner;
-  const text = under ? `max(${upper}, ${lowName}${margin > 0 ? ` + ${margin}` : ''})` : upper;
-  return under || over ? { span: tag.inner, text } : null;
+  if (!under && !over) return null;
+  const text = limited(a.vocabulary, a.tree, tag, expr, {
+    least: under ? { name: lowName, plus: margin } : null,
+    most: over ? { name: highName, plus: -margin } : null,
+  });
+  return text === null ? null : { span: tag.inner, text };
 }
 
 function loneTag({ value }: Word): Tag | null {

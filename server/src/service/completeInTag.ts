@@ -1,39 +1,42 @@
 import { findRecordWord } from '../commands/record.ts';
 import type { WordUnit } from '../commands/unit.ts';
 import { visible } from '../placeholders/environment.ts';
-import { FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
+import { OURS } from '../placeholders/ours.ts';
 import { type Name, tagStyleOf } from '../placeholders/vocabulary.ts';
 import { lastBefore, type Place } from '../syntax/at.ts';
 import type { Tag, Tree } from '../syntax/nodes.ts';
+import { endsOf } from '../syntax/tagStyle.ts';
 import { once } from '../text/once.ts';
 import { type Span, slice } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import type { CompletionItem } from './completionItem.ts';
 import { plain } from './phrase.ts';
 import { ownerOf } from './steps.ts';
-import { functionFacts, nameDetail, nameFacts } from './tagFacts.ts';
+import { functionFacts, functionHelp, functionsOf, nameDetail, nameFacts } from './tagFacts.ts';
+import { placeIn } from './tagToken.ts';
 
 /** Names and functions where an expression in a tag wants a value; the open section's text in a closing tag. */
-export function completeInTag(a: Analysis, place: Place, tag: Tag, offset: number): CompletionItem[] {
+export function completeInTag(a: Analysis, at: Place, tag: Tag, offset: number): CompletionItem[] {
   const inside = insideOf(a, tag);
   if (offset < inside.start || offset > inside.end) return [];
   if (tag.keyword === 'else' || tag.keyword === 'end') return [];
   if (tag.kind === 'close') return completeClose(a, tag, inside, offset);
-  if (tag.kind !== 'value' && tag.kind !== 'section' && tag.kind !== 'inverted') return [];
+  if (!['value', 'section', 'inverted', 'set'].includes(tag.kind)) return [];
   const { text } = a.tree;
-  const token = tokenAt(text, inside, offset);
-  const before = text.slice(inside.start, token.start);
-  if (/^\d/.test(slice(text, token)) || !wantsValue(before)) return [];
+  const place = placeIn(a.vocabulary, text, inside, offset);
+  const { token, before } = place;
+  if (/^\d+(\.\d*)?$/.test(slice(text, token)) || place.wants === null) return [];
   const edit = editOf(a, tag, inside, token, before);
-  const rank = rankFor(a, place, tag);
+  const written = [...functionsOf(a.vocabulary).keys()];
+  if (place.wants === 'function') return written.flatMap((name, i) => functionItem(a, name, edit, i, false));
+  const rank = rankFor(a, at, tag);
   // Inside a list's section the elements' own names come first, and hide those that begin like them.
   const outer = visible(a.vocabulary).filter((name) => a.scopes.find(tag, name.name)?.key === name.name);
   const names = [...a.scopes.elements(tag), ...outer]
     .map((name, i) => ({ name, i, rank: rank(name) }))
     .sort((one, other) => one.rank - other.rank || one.i - other.i)
-    .map(({ name }, i) => nameItem(a, name, edit, i));
-  const functions = (Object.keys(FUNCTIONS) as FunctionName[]).map((name, i) => functionItem(name, edit, i));
-  return [...names, ...functions];
+    .map(({ name }, i) => nameItem(a, name, edit, i, place.mark));
+  return [...names, ...written.flatMap((name, i) => functionItem(a, name, edit, i, true))];
 }
 
 /** Between the delimiters, kind mark not counted. An unclosed tag reaches to its end. */
@@ -67,11 +70,7 @@ export function delimitersAt(
 ): { readonly open: string; readonly close: string } {
   const set = lastBefore(settingsOf(tree), tag.span.start - 1);
   if (set) return set;
-  const pairs = tagStyleOf(vocabulary).pairs.filter(({ open }) => tree.text.startsWith(open, tag.span.start));
-  const { open, close } = pairs.sort((one, other) => other.open.length - one.open.length)[0] ?? {
-    open: '{{',
-    close: '}}',
-  };
+  const { open, close } = endsOf(tagStyleOf(vocabulary), tree.text, tag) ?? { open: '{{', close: '}}' };
   return { open, close };
 }
 
@@ -84,21 +83,6 @@ const settingsOf = once(({ tags, text }: Tree) =>
   }),
 );
 
-/** The name or number under the cursor. */
-function tokenAt(text: string, inside: Span, offset: number): Span {
-  let { start, end } = { start: offset, end: offset };
-  while (start > inside.start && /[\w.]/.test(text.charAt(start - 1))) start--;
-  while (end < inside.end && /[\w.]/.test(text.charAt(end))) end++;
-  return { start, end };
-}
-
-/** Whether an expression that begins like this goes on with a value, rather than with an operator or within a text. */
-function wantsValue(before: string): boolean {
-  const withoutTexts = before.replace(/"[^"]*"|'[^']*'/g, '0');
-  if (/["']/.test(withoutTexts)) return false;
-  return !/[\w.)\]}]\s*$/.test(withoutTexts);
-}
-
 /** What is replaced, and what stands before and behind the inserted name. */
 interface Edit {
   readonly span: Span;
@@ -109,7 +93,9 @@ interface Edit {
 /** Keeps blanks inside the delimiters, and closes a tag that is not closed on its row. */
 function editOf(a: Analysis, tag: Tag, inside: Inside, token: Span, before: string): Edit {
   const { text } = a.tree;
-  const lead = before === '' && inside.mark === '' ? ' ' : '';
+  // Where an end is one sign, people write the name beside it; equal ends have to touch it.
+  const wide = inside.open.length > 1 && inside.close.length > 1 && inside.open !== inside.close;
+  const lead = before === '' && inside.mark === '' && wide && !tag.keyword ? ' ' : '';
   const rest = text.slice(token.end, inside.end);
   const row = /^[^\r\n]*/.exec(text.slice(token.end, token.end + 1000))?.[0] ?? '';
   const across = tag.closed && row.length < inside.end - token.end && !a.expressions.get(tag)?.expr;
@@ -121,35 +107,53 @@ function editOf(a: Analysis, tag: Tag, inside: Inside, token: Span, before: stri
   const open = (before.match(/\(/g) ?? []).length > (before.match(/\)/g) ?? []).length;
   if (open) return { span: token, lead, tail: '' };
   const part = inside.close.startsWith('}') ? (/^[ \t]*\}(?!\})/.exec(row)?.[0].length ?? 0) : 0;
-  const gap = inside.mark === '' || /^\s/.test(before) ? ' ' : '';
+  const gap = wide && (inside.mark === '' || /^\s/.test(before)) ? ' ' : '';
   return { span: { start: token.start, end: token.end + part }, lead, tail: gap + inside.close };
 }
 
-function nameItem(a: Analysis, name: Name, edit: Edit, index: number): CompletionItem {
+function nameItem(a: Analysis, name: Name, edit: Edit, index: number, mark: string): CompletionItem {
   return {
     label: name.name,
     kind: 'placeholder',
     detail: nameDetail(name),
     documentation: `**${plain(name.name)}**\n\n${nameFacts(a, name).join('\n\n')}`,
     span: edit.span,
-    text: edit.lead + name.name + edit.tail,
+    text: edit.lead + mark + name.name + edit.tail,
     sort: `0${String(index).padStart(4, '0')}`,
     filter: name.name,
   };
 }
 
-function functionItem(name: FunctionName, edit: Edit, index: number): CompletionItem {
-  return {
-    label: name,
-    kind: 'function',
-    detail: FUNCTIONS[name].signature,
-    documentation: functionFacts(name),
-    span: edit.span,
-    text: `${edit.lead}${name}(`,
-    sort: `1${String(index).padStart(4, '0')}`,
-    filter: name,
-  };
+/** @param asValue Whether a value is wanted, rather than what is done with the one in front of a sign. */
+function functionItem(a: Analysis, name: string, edit: Edit, index: number, asValue: boolean): CompletionItem[] {
+  const help = functionHelp(a.vocabulary, name);
+  const [form] = (a.vocabulary.grammar ?? OURS).calls.filter(
+    ({ is }) => (is !== 'filter' && is !== 'method') === asValue,
+  );
+  if (!help || !form) return [];
+  const opens =
+    form.is === 'words'
+      ? ' '
+      : form.is === 'filter' && help.most < 2
+        ? ''
+        : form.is === 'filter'
+          ? FILTER[form.behind]
+          : '(';
+  return [
+    {
+      label: name,
+      kind: 'function',
+      detail: help.signature,
+      documentation: functionFacts(help),
+      span: edit.span,
+      text: `${edit.lead}${name}${opens}`,
+      sort: `1${String(index).padStart(4, '0')}`,
+      filter: name,
+    },
+  ];
 }
+
+const FILTER = { ':': ': ', '(': '(' } as const;
 
 /** Lower ranks come first: names that a job of this role gives, of the kind that the word at hand takes. */
 function rankFor(a: Analysis, { line, word }: Place, tag: Tag): (name: Name) => number {

@@ -2,7 +2,7 @@ import { type BoundCommand, shownCode } from '../commands/bind.ts';
 import { describeCommand, describeWord } from '../commands/describe.ts';
 import { findRecordWord } from '../commands/record.ts';
 import { visible } from '../placeholders/environment.ts';
-import { type Expr, FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
+import type { Expr } from '../placeholders/expression.ts';
 import { closedBy, openedBy, placeAt } from '../syntax/at.ts';
 import type { Command, Line, Tag, Word } from '../syntax/nodes.ts';
 import { type Span, slice, touches } from '../text/span.ts';
@@ -10,7 +10,15 @@ import type { Analysis } from './analyze.ts';
 import { commandFacts, neverBecause } from './commandFacts.ts';
 import { bullets, capital, code, paragraphs, plain } from './phrase.ts';
 import { boundOf, common, ownerOf, type Ran, ranOf } from './steps.ts';
-import { expressionText, functionFacts, nameFacts, partAt, sectionFacts } from './tagFacts.ts';
+import {
+  expressionText,
+  type FunctionHelp,
+  functionFacts,
+  functionHelp,
+  nameFacts,
+  partAt,
+  sectionFacts,
+} from './tagFacts.ts';
 import { wordFacts } from './wordFacts.ts';
 
 /** What is shown for a place: Markdown, and the stretch of text that it is about. */
@@ -127,13 +135,12 @@ interface About {
 /** The name or function that a part of an expression is; null for operators and plain values. */
 function partPage(a: Analysis, tag: Tag, part: Expr): About | null {
   if (part.type === 'name') return namePage(a, tag, part.name, part.span);
-  if (part.type === 'call' && part.name in FUNCTIONS) {
-    return {
-      span: { start: part.span.start, end: part.span.start + part.name.length },
-      page: functionPage(part.name as FunctionName, `Here: ${expressionText(a, tag, part)}.`),
-    };
-  }
-  return null;
+  if ((part.type !== 'call' && part.type !== 'foreign') || !part.fn) return null;
+  const written = slice(a.tree.text, part.fn);
+  const help = functionHelp(a.vocabulary, written);
+  if (help) return { span: part.fn, page: functionPage(help, `Here: ${expressionText(a, tag, part)}.`) };
+  const unknown = `${code(written)} is a function that the vocabulary does not declare, so what it gives is unknown.`;
+  return { span: part.fn, page: unknown };
 }
 
 function namePage(a: Analysis, tag: Tag, written: string, span: Span): About {
@@ -144,7 +151,7 @@ function namePage(a: Analysis, tag: Tag, written: string, span: Span): About {
   return { span, page: `**${plain(name.name)}** (${kind})\n\n${nameFacts(a, name).join('\n\n')}` };
 }
 
-const functionPage = (name: FunctionName, more: string): string => paragraphs([functionFacts(name), more]);
+const functionPage = (help: FunctionHelp, more: string): string => paragraphs([functionFacts(help), more]);
 
 /** In an expression that cannot be read: the name or function that stands at the offset by its letters. */
 function looseName(a: Analysis, tag: Tag, offset: number): About | null {
@@ -155,7 +162,8 @@ function looseName(a: Analysis, tag: Tag, offset: number): About | null {
   const found = text.slice(start, end);
   if (offset < tag.inner.start || offset > tag.inner.end || !/^[A-Za-z_]/.test(found)) return null;
   const span = { start, end };
-  if (Object.hasOwn(FUNCTIONS, found)) return { span, page: functionPage(found as FunctionName, '') };
+  const help = functionHelp(a.vocabulary, found);
+  if (help) return { span, page: functionPage(help, '') };
   return visible(a.vocabulary).some((n) => n.name === found) ? namePage(a, tag, found, span) : null;
 }
 

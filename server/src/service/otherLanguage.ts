@@ -1,12 +1,16 @@
 import { readJson } from '../machineFile/json.ts';
 import { visible } from '../placeholders/environment.ts';
-import { namesIn } from '../placeholders/expression.ts';
+import { type Expr, namesIn } from '../placeholders/expression.ts';
 import { firstContact } from '../placeholders/firstContact.ts';
+import { languageFor } from '../placeholders/languageFor.ts';
+import { spellerOf, tagWith } from '../placeholders/limited.ts';
+import { type Spelt, tieOf } from '../placeholders/spell.ts';
 import { type Expressions, readExpressions } from '../placeholders/tags.ts';
 import { tagStyleOf, type Vocabulary } from '../placeholders/vocabulary.ts';
-import type { Tag } from '../syntax/nodes.ts';
+import type { Tag, Tree } from '../syntax/nodes.ts';
 import { parse } from '../syntax/parse.ts';
-import { SLOTS, type StatementKind, statementPair, type TagLanguage, valuePair } from '../syntax/tagStyle.ts';
+import type { StatementForm, StatementKind } from '../syntax/tagStyle.ts';
+import { statementText, type WrittenStatement } from '../syntax/writeStatement.ts';
 import { changeBetween, type Edit } from '../text/edit.ts';
 import { span } from '../text/span.ts';
 import { added, styleIn } from './declareCommands.ts';
@@ -22,48 +26,75 @@ export function describes(vocabulary: Vocabulary, text: string): boolean {
 function read(
   text: string,
   vocabulary: Vocabulary,
-): { readonly tags: readonly Tag[]; readonly expressions: Expressions } {
+): { readonly tree: Tree; readonly tags: readonly Tag[]; readonly expressions: Expressions } {
   const tree = parse(text, { tags: tagStyleOf(vocabulary) });
-  return { tags: tree.tags, expressions: readExpressions(tree) };
+  return { tree, tags: tree.tags, expressions: readExpressions(tree, languageFor(vocabulary)) };
 }
 
 /**
- * The text written in another vocabulary's language: each name as the one that stands for the same there, sections by
- * its words. null: something in it cannot be written there.
+ * The text written in another vocabulary's language: each name as the one that stands for the same there, expressions
+ * by its operators and functions, sections by its words. null: something in it cannot be written there.
  */
 export function carried(text: string, from: Vocabulary, to: Vocabulary): readonly Edit[] | null {
-  const { tags, expressions } = read(text, from);
-  const nameOf = carriedNames(from, to);
-  const style = tagStyleOf(to);
-  const ends = { value: valuePair(style), other: statementPair(style) };
+  const { tree, tags, expressions } = read(text, from);
   if (tags.length === 0) return null;
+  const nameOf = carriedNames(from, to);
+  const opened = new Map(tree.sections.flatMap(({ chain, close }) => (close ? [[close, chain] as const] : [])));
+  const forms = new Map<Tag, StatementForm | undefined>();
   const edits: Edit[] = [];
   for (const tag of tags) {
-    const inner = carriedInner(text, tag, expressions, nameOf);
-    const mark = markOf(tag, tagStyleOf(from), style);
-    const pair = tag.kind === 'value' ? ends.value : ends.other;
-    if (inner === null || mark === null || !pair || !tag.closed) return null;
-    const gap = tag.kind === 'value' ? ' ' : '';
-    const end = tag.kind === 'value' || inner !== '' ? ' ' : '';
-    const between = mark !== '' && inner !== '' ? ' ' : gap;
-    edits.push({
-      span: tag.span,
-      text: `${pair.open}${mark}${inner === '' ? '' : between}${inner}${end}${pair.close}`,
-    });
+    const expr = expressions.get(tag)?.expr;
+    // Where both write expressions alike, what the writer wrote stays.
+    const same = expr && !from.grammar && !to.grammar ? renamed(text, tag, expr, nameOf) : undefined;
+    const content = expr ? (same === undefined ? spellerOf(to).whole(expr, nameOf) : same) : null;
+    // A section over a list goes through it, which a word that only asks whether would not.
+    const isList = expr?.type === 'name' && from.names.get(expr.name)?.kind === 'list';
+    const written = tag.closed ? carriedTag(tag, content, to, isList, forms.get(opened.get(tag) as Tag)) : null;
+    if (written === null || (written.isRow && !isAlone(text, tag))) return null;
+    forms.set(tag, written.form);
+    edits.push({ span: tag.span, text: written.text });
   }
   return edits;
 }
 
-/** What a tag holds, with each name as the other vocabulary has it; null: one has no name there. */
-function carriedInner(
-  text: string,
+/** One tag in the other language; null: it has nothing for it. */
+function carriedTag(
   tag: Tag,
-  expressions: Expressions,
-  nameOf: (name: string) => string | null,
-): string | null {
-  if (tag.kind === 'close' || tag.keyword === 'else') return '';
-  const expr = expressions.get(tag)?.expr;
-  if (!expr) return null;
+  content: Spelt | null,
+  to: Vocabulary,
+  isList: boolean,
+  opener: StatementForm | undefined,
+): WrittenStatement | null {
+  const style = tagStyleOf(to);
+  if (tag.kind === 'value') {
+    const text = tagWith(to, content);
+    return text === null ? null : { text, isRow: false };
+  }
+  const is = statementOf(tag, isList);
+  const takesNothing = is === 'end' || is === 'else';
+  if (is === null || (!takesNothing && !content)) return null;
+  if (is === 'each') return statementText(style, is, { LIST: content?.text ?? '' });
+  return statementText(style, is, takesNothing || !content ? {} : { CONDITION: content.text }, opener);
+}
+
+/** What statement a tag is, by its word or by its mark; null where it is none that both languages may have. */
+function statementOf(tag: Tag, isList: boolean): StatementKind | null {
+  if (tag.kind === 'close') return 'end';
+  if (tag.kind === 'inverted') return 'unless';
+  if (tag.kind !== 'section') return null;
+  if (tag.keyword === undefined) return isList ? 'each' : 'if';
+  return tag.keyword === 'if' || tag.keyword === 'elseIf' || tag.keyword === 'else' ? tag.keyword : null;
+}
+
+/** Whether nothing else stands on a tag's row. */
+function isAlone(text: string, { span: { start, end } }: Tag): boolean {
+  const before = /[^\r\n]*$/.exec(text.slice(Math.max(0, start - 200), start))?.[0] ?? '';
+  const behind = /^[^\r\n]*/.exec(text.slice(end, end + 200))?.[0] ?? '';
+  return before.trim() === '' && behind.trim() === '';
+}
+
+/** What a tag holds, with each name as the other vocabulary has it; null: one has no name there. */
+function renamed(text: string, tag: Tag, expr: Expr, nameOf: (name: string) => string | null): Spelt | null {
   let written = '';
   let at = tag.inner.start;
   for (const { name, span: place } of [...namesIn(expr)].sort((a, b) => a.span.start - b.span.start)) {
@@ -72,25 +103,7 @@ function carriedInner(
     written += text.slice(at, place.start) + other;
     at = place.end;
   }
-  return written + text.slice(at, tag.inner.end);
-}
-
-/** The word or mark that makes a tag part of a section in the other language; '' for a value, null where it has none. */
-function markOf(tag: Tag, from: TagLanguage, to: TagLanguage): string | null {
-  if (tag.kind === 'value') return '';
-  const plain = (language: TagLanguage): boolean => language.statements.length === 0;
-  if (tag.kind === 'inverted') return plain(from) && plain(to) ? '^' : wordOf(to, 'unless');
-  if (tag.kind === 'close') return wordOf(to, 'end') ?? (plain(to) ? '/' : null);
-  if (tag.kind !== 'section') return null;
-  if (tag.keyword === 'elseIf' || tag.keyword === 'else') return wordOf(to, tag.keyword);
-  if (tag.keyword !== undefined && tag.keyword !== 'if') return null;
-  return wordOf(to, 'if') ?? (plain(to) ? '#' : null);
-}
-
-/** The words of a statement that has its condition behind them, or none; null where the language has no such form. */
-function wordOf({ statements }: TagLanguage, wanted: StatementKind): string | null {
-  const form = statements.find(({ is }) => is === wanted)?.form.replace(/ CONDITION$/, '');
-  return form === undefined || SLOTS.some((slot) => form.includes(slot)) ? null : form;
+  return { text: written + text.slice(at, tag.inner.end), tie: tieOf(expr) };
 }
 
 function carriedNames(from: Vocabulary, to: Vocabulary): (name: string) => string | null {

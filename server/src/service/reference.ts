@@ -136,7 +136,7 @@ function placeholdersFilePage(): string {
   ].join('\n');
   return page('The vocabulary file', [
     'A vocabulary file says how the program that fills a sequence in writes its placeholders, and which names it has. It is JSON with comments, named `NAME.placeholders.json`. A machine file names the one that its sequences use (`placeholders`); where none does, the only one in the sequence’s folder or the nearest folder above holds. Bookend brings no other program’s vocabulary: write your own, or let it be drafted from a sequence that you have, with the command “Draft a Placeholder Vocabulary from This Sequence” or `bookend draft-placeholders FILE`.',
-    'A wrong value is a finding at its place and counts as left out; the other facts are still used. The machine’s own names (`bed.*`, `reach.*`, `home.*`, `nozzle.diameter`, `filament.diameter`) can be used in every sequence.',
+    'A wrong value is a finding at its place and counts as left out; the other facts are still used. The machine’s own names (`bed.*`, `reach.*`, `home.*`, `nozzle.diameter`, `filament.diameter`) can be used in every sequence, except those that begin with a name of the file’s own (`filament` to `filament.diameter`).',
     `\`\`\`jsonc\n${example}\n\`\`\``,
     ['| property | needed | meaning |', '|---|---|---|', ...propertyRows(root, '')].join('\n'),
     '## A whole language',

@@ -2,9 +2,9 @@ import { findNodeAtLocation } from 'jsonc-parser';
 import { readJson } from '../machineFile/json.ts';
 import { spanOf } from '../machineFile/walk.ts';
 import { headOf } from '../placeholders/elements.ts';
-import { parseExpression } from '../placeholders/expression.ts';
 import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { type Span, touches } from '../text/span.ts';
+import { nameFault, nameFaultIn } from '../vocabulary/nameFaults.ts';
 import { readVocabulary } from '../vocabulary/read.ts';
 import { namePlace, unquoted } from './definition.ts';
 import { type NamedText, usesOf } from './uses.ts';
@@ -51,9 +51,9 @@ export function newNameFault(
   to: string,
   texts: readonly NamedText[],
 ): string | null {
-  const { expr } = parseExpression(to.slice(0, 101), 0);
-  if (to.length > 100 || expr?.type !== 'name' || expr.name !== to || to === '.')
-    return `“${to.slice(0, 60)}” cannot be used as a name: names are letters, digits and _, joined by dots, and begin with a letter, such as part.top.`;
+  const { grammar } = vocabulary;
+  const fault = grammar ? nameFaultIn(to, grammar) : nameFault(to);
+  if (fault !== null) return fault;
   if (to === name) return null;
   if (texts.some(({ tree }) => tree.rest !== null))
     return `“${name}” is used in a text that is too long to be read whole, so not all of its places are known. Split that text first.`;

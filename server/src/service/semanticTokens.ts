@@ -1,6 +1,6 @@
 import { isFilament, isTemperature } from '../commands/quantity.ts';
 import { findRecordWord, type WordRecord } from '../commands/record.ts';
-import { type Expr, FUNCTIONS } from '../placeholders/expression.ts';
+import type { Expr } from '../placeholders/expression.ts';
 import { lineAt } from '../syntax/at.ts';
 import type { Line, Tag, Word } from '../syntax/nodes.ts';
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
@@ -105,9 +105,7 @@ function addExpr(a: Analysis, tokens: Token[], tag: Tag, expr: Expr): void {
       tokens.push({ span, type: 'variable', modifier: name.fromMachine ? 'defaultLibrary' : null });
   } else if (expr.type === 'number') tokens.push({ span, type: 'number', modifier: null });
   else if (expr.type === 'text') tokens.push({ span, type: 'string', modifier: null });
-  else if (expr.type === 'call' && Object.hasOwn(FUNCTIONS, expr.name)) {
-    const end = span.start + expr.name.length;
-    tokens.push({ span: { start: span.start, end }, type: 'function', modifier: 'defaultLibrary' });
-  }
+  else if ((expr.type === 'call' || expr.type === 'foreign') && expr.fn)
+    tokens.push({ span: expr.fn, type: 'function', modifier: expr.type === 'call' ? 'defaultLibrary' : null });
   for (const child of children(expr)) addExpr(a, tokens, tag, child);
 }

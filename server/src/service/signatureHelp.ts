@@ -1,13 +1,15 @@
 import { describeWord } from '../commands/describe.ts';
 import { joinOf } from '../commands/joining.ts';
 import { writtenCode } from '../commands/record.ts';
-import { FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
+import { OURS } from '../placeholders/ours.ts';
+import type { Vocabulary } from '../placeholders/vocabulary.ts';
 import { commandBefore, placeAt } from '../syntax/at.ts';
 import type { Tag } from '../syntax/nodes.ts';
 import type { Span } from '../text/span.ts';
 import type { Analysis } from './analyze.ts';
 import { plain } from './phrase.ts';
 import { boundOf, common, ownerOf, ranOf } from './steps.ts';
+import { type FunctionHelp, functionHelp, functionsOf } from './tagFacts.ts';
 
 /** The function or command whose arguments or words are being written. */
 export interface SignatureText {
@@ -32,18 +34,18 @@ const LONGEST = 4000;
 export function signatureHelp(a: Analysis, offset: number): SignatureText | null {
   if (!(offset >= 0 && offset <= a.tree.text.length)) return null;
   const { tag, comment } = placeAt(a.tree, offset);
-  if (tag) return functionHelp(a, tag, offset);
+  if (tag) return helpInTag(a, tag, offset);
   return comment && offset > comment.span.start ? null : commandHelp(a, offset);
 }
 
-function functionHelp(a: Analysis, tag: Tag, offset: number): SignatureText | null {
-  if (!['value', 'section', 'inverted'].includes(tag.kind) || offset < tag.inner.start) return null;
+function helpInTag(a: Analysis, tag: Tag, offset: number): SignatureText | null {
+  if (!['value', 'section', 'inverted', 'set'].includes(tag.kind) || offset < tag.inner.start) return null;
   if (offset - tag.inner.start > LONGEST) return null;
   // A cursor between the halves of the closing delimiter is in no argument.
   if (tag.closed && /\S/.test(a.tree.text.slice(tag.inner.end, offset))) return null;
-  const call = callAround(a.tree.text.slice(tag.inner.start, offset));
+  const call = callAround(a.vocabulary, a.tree.text.slice(tag.inner.start, offset));
   if (!call) return null;
-  const { signature, does, most } = FUNCTIONS[call.name];
+  const { signature, does, most } = call.help;
   const parameters = parametersOf(signature);
   const active = Number.isFinite(most) ? call.commas : Math.min(call.commas, parameters.length - 1);
   return { signature, does, parameters, pages: [], active };
@@ -79,29 +81,46 @@ function commandHelp(a: Analysis, offset: number): SignatureText | null {
 }
 
 interface Call {
-  readonly name: FunctionName;
+  readonly help: FunctionHelp;
   readonly commas: number;
 }
 
 /** The innermost bracket of a function that is open at the end of a text. */
-function callAround(text: string): Call | null {
-  const open: { name: string; commas: number }[] = [];
+function callAround(vocabulary: Vocabulary, text: string): Call | null {
+  const quotes = vocabulary.grammar?.quotes ?? OURS.quotes;
+  const open: { before: string; commas: number }[] = [];
   for (let i = 0; i < text.length; i++) {
     const c = text.charAt(i);
-    if (c === '"' || c === "'") {
+    if (quotes.includes(c)) {
       while (++i < text.length && text.charAt(i) !== c) if (text.charAt(i) === '\\') i++;
       if (i >= text.length) return null;
     } else if (c === '(') {
-      open.push({ name: /([\w.]+)\s*$/.exec(text.slice(Math.max(0, i - 40), i))?.[1] ?? '', commas: 0 });
+      open.push({ before: text.slice(Math.max(0, i - 100), i).trimEnd(), commas: 0 });
     } else if (c === ')') open.pop();
-    else if (c === ',') {
+    else if (c === ',' || (c === ';' && vocabulary.grammar)) {
       const call = open.at(-1);
       if (call) call.commas++;
     }
   }
-  for (let call = open.pop(); call; call = open.pop())
-    if (Object.hasOwn(FUNCTIONS, call.name)) return { name: call.name as FunctionName, commas: call.commas };
+  for (let call = open.pop(); call; call = open.pop()) {
+    const help = functionBefore(vocabulary, call.before);
+    // Behind a sign the value in front of it is the first argument.
+    if (help) return { help: help.help, commas: call.commas + (help.behindSign ? 1 : 0) };
+  }
   return null;
+}
+
+/** The function whose name ends a text, the longest of them; whether it stands behind the sign of a call. */
+function functionBefore(
+  vocabulary: Vocabulary,
+  text: string,
+): { readonly help: FunctionHelp; readonly behindSign: boolean } | null {
+  const names = [...functionsOf(vocabulary).keys()].sort((a, b) => b.length - a.length);
+  const name = names.find((one) => text.endsWith(one) && !/[\p{L}\p{N}_]$/u.test(text.slice(0, -one.length)));
+  const help = name === undefined ? null : functionHelp(vocabulary, name);
+  const before = text.slice(0, text.length - (name?.length ?? 0)).trimEnd();
+  const signs = vocabulary.grammar?.calls.flatMap((form) => (form.is === 'filter' ? [form.sign] : [])) ?? [];
+  return help && { help, behindSign: signs.some((sign) => before.endsWith(sign)) };
 }
 
 function parametersOf(signature: string): Span[] {

@@ -1,7 +1,9 @@
 import { withKeys } from '../placeholders/elements.ts';
 import { anyValueOf, boundsEnv } from '../placeholders/environment.ts';
 import { evaluate } from '../placeholders/evaluate.ts';
-import { childrenOf, type Expr, FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
+import { childrenOf, type Expr, FUNCTIONS, type FunctionName, LENT, type LentFunction } from '../placeholders/expr.ts';
+import type { LanguageFunction } from '../placeholders/grammar.ts';
+import { OURS } from '../placeholders/ours.ts';
 import { repetitions } from '../placeholders/tags.ts';
 import type { Value } from '../placeholders/value.ts';
 import type { Name, Vocabulary } from '../placeholders/vocabulary.ts';
@@ -50,9 +52,36 @@ export function nameDetail(name: Name): string {
   return value.type === 'unknown' ? name.kind : valueText(value, name.unit);
 }
 
+/** A function as a text's language has it. */
+export interface FunctionHelp {
+  /** By the language's own name: `lesser(a, b, …)`. */
+  readonly signature: string;
+  readonly does: string;
+  /** How many arguments it takes at most. */
+  readonly most: number;
+}
+
+/** What a function of a vocabulary's language is, by its own name there; null: it has none of that name. */
+export function functionHelp(vocabulary: Vocabulary, written: string): FunctionHelp | null {
+  const meant = functionsOf(vocabulary).get(written);
+  if (!meant) return null;
+  if (meant.is === 'ours') {
+    const { signature, does, most } =
+      meant.name in FUNCTIONS ? FUNCTIONS[meant.name as FunctionName] : LENT[meant.name as LentFunction];
+    return { signature: signature.replace(/^\w+/, () => written), does, most };
+  }
+  const range = meant.is === 'number' && meant.range ? `, ${figure(meant.range.lo)} to ${figure(meant.range.hi)}` : '';
+  const gives = { number: 'a number', text: 'a text', flag: 'true or false' }[meant.is];
+  const does = `A function of this placeholder language: it gives ${gives}${range}. Bookend does not know which.`;
+  return { signature: `${written}(…)`, does, most: Number.POSITIVE_INFINITY };
+}
+
+/** The functions of a vocabulary's language, by its own names. */
+export const functionsOf = ({ grammar }: Vocabulary): ReadonlyMap<string, LanguageFunction> =>
+  (grammar ?? OURS).functions;
+
 /** A function's signature and what it gives. */
-export const functionFacts = (name: FunctionName): string =>
-  `${code(FUNCTIONS[name].signature)}\n\n${FUNCTIONS[name].does}`;
+export const functionFacts = ({ signature, does }: FunctionHelp): string => `${code(signature)}\n\n${does}`;
 
 /** Everything that an expression in a tag can be, with its unit: "41 to 243 mm". */
 export function expressionText(a: Analysis, tag: Tag, expr: Expr): string {

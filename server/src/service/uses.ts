@@ -11,7 +11,7 @@ import { type Span, slice, touches } from '../text/span.ts';
 import { budgetOf, preparing } from './analyze.ts';
 
 /** A text as far as its placeholder names go: no run, no rules. */
-export type NamedText = Pick<View, 'tree' | 'expressions' | 'scopes'>;
+export type NamedText = Pick<View, 'tree' | 'expressions' | 'scopes' | 'vocabulary'>;
 
 /** One place where a placeholder name stands. */
 export interface NameUse {
@@ -41,20 +41,27 @@ export function* readingNamedText(
     budgetOf(role),
     languageFor(vocabulary),
   );
-  return { tree, expressions, scopes: scopesOf(tree, expressions, vocabulary) };
+  return { tree, expressions, scopes: scopesOf(tree, expressions, vocabulary), vocabulary };
 }
 
 /** Every placeholder name of a text, in order. Closing tags that repeat their section's expression count too. */
-export function usesOf({ tree, expressions, scopes }: NamedText): NameUse[] {
+export function usesOf({ tree, expressions, scopes, vocabulary }: NamedText): NameUse[] {
   const uses: NameUse[] = [];
   const add = (expr: Expr, tag: Tag): void => {
     for (const { name, span } of namesIn(expr))
       if (name !== '.') uses.push({ span, key: scopes.find(tag, name)?.key ?? name, tag });
   };
-  for (const [tag, { expr }] of expressions) if (expr) add(expr, tag);
+  for (const [tag, { expr, sets }] of expressions) {
+    if (expr) add(expr, tag);
+    const place = sets === undefined ? undefined : tag.slots?.NAME;
+    // A sign in front of the name is no part of it.
+    if (sets !== undefined && place && tree.text.endsWith(sets, place.end))
+      uses.push({ span: { start: place.end - sets.length, end: place.end }, key: sets, tag });
+  }
+  const language = languageFor(vocabulary);
   for (const { open, close } of tree.sections) {
-    if (close?.kind !== 'close' || close.keyword || close.inner.start === close.inner.end) continue;
-    const { expr } = parseExpression(slice(tree.text, close.inner), close.inner.start);
+    if (close?.kind !== 'close' || close.inner.start === close.inner.end) continue;
+    const { expr } = parseExpression(slice(tree.text, close.inner), close.inner.start, language);
     if (expr) add(expr, open);
   }
   return uses.sort((a, b) => a.span.start - b.span.start);

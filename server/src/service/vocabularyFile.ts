@@ -4,19 +4,20 @@ import type { Finding } from '../rules/rule.ts';
 import { upsideDown } from '../vocabulary/bind.ts';
 import type { VocabularyFile } from '../vocabulary/file.ts';
 import { readVocabulary } from '../vocabulary/read.ts';
+import { type NotFollowed, notFollowedFindings } from './notFollowed.ts';
 
 /** The rule's id of everything that concerns vocabulary files. */
 const RULE = 'vocabulary-file';
 
-/** What is wrong with a vocabulary file, at its place in that file. */
-export function checkVocabularyFile(text: string): Finding[] {
-  return readVocabulary(text).problems.map(({ span, message, severity }) => ({
-    rule: RULE,
-    severity,
-    span,
-    message,
-    when: null,
-  }));
+/**
+ * What is wrong with a vocabulary file, at its place in that file.
+ * @param notFollowed What sequences have of its language that Bookend cannot follow.
+ */
+export function checkVocabularyFile(text: string, notFollowed: readonly NotFollowed[] = []): Finding[] {
+  const wrong = readVocabulary(text).problems.map(
+    ({ span, message, severity }): Finding => ({ rule: RULE, severity, span, message, when: null }),
+  );
+  return [...wrong, ...notFollowedFindings(text, notFollowed)];
 }
 
 /** Why a vocabulary does not fit a machine, in a sentence; null where it does. */

@@ -78,6 +78,31 @@ export function partners(statements: readonly StatementForm[]): ReadonlyMap<Stat
   return found;
 }
 
+/** The forms of a kind, those first that are named after what they belong to; without those named after something else. */
+export function formsFor(
+  statements: readonly StatementForm[],
+  is: StatementKind,
+  opener?: StatementForm,
+): readonly StatementForm[] {
+  const all = statements.filter((one) => one.is === is);
+  if (!opener || (is !== 'end' && is !== 'else')) return all;
+  const named = partners(statements);
+  return [...all.filter((one) => named.get(one)?.has(opener)), ...all.filter((one) => !named.has(one))];
+}
+
+/** A form with these texts in its places; null where it has one of which there is no text. */
+export function withSlots({ is, form }: StatementForm, texts: { readonly [slot in FormSlot]?: string }): string | null {
+  const whole = (form.match(PIECE) ?? []).some(isSlot) ? form : form + IMPLIED[is];
+  let lacks = false;
+  const written = whole.replace(PIECE, (piece) => {
+    if (!isSlot(piece)) return piece;
+    const text = texts[piece];
+    if (text === undefined) lacks = true;
+    return text ?? '';
+  });
+  return lacks ? null : written;
+}
+
 /** How a section that this tag opens is closed, with what the form repeats of it; null where a Mustache mark does. */
 export function endOf(statements: readonly StatementForm[], open: Tag | undefined, text: string): string | null {
   const ends = statements.filter(({ is }) => is === 'end');

@@ -149,6 +149,8 @@ export interface Tag {
    * takes: the condition, an `each`'s list, the value of a `switch`, `case` or `set`, the name of an `include`.
    */
   readonly inner: Span;
+  /** The form of its digits behind the close (`d`, `.2f`), with which the tag ends. Absent: there is none. */
+  readonly format?: Span;
   /** What its language's statement does. Absent: no statement, or one that a Mustache mark makes. */
   readonly keyword?: StatementKind;
   /** The form in which the statement is written. */

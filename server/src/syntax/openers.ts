@@ -1,3 +1,4 @@
+import { type DigitForm, digitForm } from './digitForms.ts';
 import { formsOf, type StatementShape } from './forms.ts';
 import type { CommentScan } from './looseTags.ts';
 import type { ProblemList } from './problems.ts';
@@ -41,6 +42,8 @@ export interface TagReading {
   readonly quotes: readonly string[];
   readonly forms: readonly StatementShape[];
   readonly marks: string;
+  /** What may follow a value's close as a part of its tag. */
+  readonly formats: readonly DigitForm[];
 }
 
 /** Where tags are looked for. */
@@ -50,6 +53,10 @@ export interface Search {
   readonly problems: ProblemList;
   readonly work: ParserWork;
   openers: readonly Opener[];
+  /** Where an unclosed tag with nothing in it ended last; -1: the last one held something. */
+  emptyUntil: number;
+  /** Whether a stretch that is never closed has been told. */
+  rawTold: boolean;
   /** Up to here the text has been read: where the last tag ends, with the white space that it takes. */
   until: number;
   /** Where comments are; null where no tag depends on it. */
@@ -61,6 +68,7 @@ export const readingOf = (language: TagLanguage): TagReading => ({
   quotes: language.quotes ?? ['"', "'"],
   forms: formsOf(language.statements),
   marks: marksOf(language),
+  formats: (language.formatsBehind ?? []).map(digitForm),
 });
 
 /** Of openers at one place the longest counts; of those that are alike the one that stands first here. */

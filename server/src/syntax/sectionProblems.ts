@@ -1,7 +1,7 @@
 import { endOf } from './forms.ts';
 import type { Related, Section, Tag } from './nodes.ts';
 import { type ProblemList, quote, report } from './problems.ts';
-import { statementPair, type TagLanguage } from './tagStyle.ts';
+import { endsOf, statementPair, type TagLanguage } from './tagStyle.ts';
 
 // What is told of tags that open, part or close no section, in the language's own spelling.
 
@@ -41,8 +41,10 @@ export function reportNoBranch(t: Told, tag: Tag, before: Section | undefined): 
   tell(t, 'stray-close', tag, `${shown(t, tag)} ${why}`, opening(before));
 }
 
-export function reportUnclosedSection(t: Told, section: Section, cutBy: Tag | null): void {
-  const message = `The section ${shown(t, section.open)} is never closed. Put ${closingTag(t, section)} where it is to end.`;
+/** @param left How many more there are that are not told. */
+export function reportUnclosedSection(t: Told, section: Section, cutBy: Tag | null, left: number): void {
+  const more = left > 0 ? ` So it is with ${left} more ${left === 1 ? 'section' : 'sections'}.` : '';
+  const message = `The section ${shown(t, section.open)} is never closed. Put ${closingTag(t, section)} where it is to end.${more}`;
   const related = cutBy ? [{ span: cutBy.span, message: 'The section around it is closed here.' }] : [];
   tell(t, 'unclosed-section', section.open, message, related);
 }
@@ -72,14 +74,7 @@ function closingTag(t: Told, section: Section | undefined): string {
 /** The ends that a tag is written with, so that its partner is shown in the same. */
 function delimitersOf({ text, language }: Told, tag: Tag | undefined): readonly [string, string] {
   const usual = statementPair(language);
-  if (tag) {
-    const { start, end } = tag.span;
-    const fits = language.pairs
-      .filter(({ open, close }) => text.startsWith(open, start) && text.endsWith(close, end))
-      .sort((a, b) => b.open.length - a.open.length)[0];
-    if (fits) return [fits.open, fits.close];
-    const mark = language.lineMarks.find((one) => text.startsWith(one, start));
-    if (mark !== undefined) return [mark, ''];
-  }
+  const own = tag && endsOf(language, text, tag);
+  if (own) return [own.open, own.close];
   return usual ? [usual.open, usual.close] : [language.lineMarks[0] ?? '{{', language.lineMarks.length > 0 ? '' : '}}'];
 }

@@ -34,6 +34,9 @@ export function pairSections(
   return { sections: pairing.sections, after };
 }
 
+/** Sections without an end, and ends without a section, that are told of one text. */
+const MOST_ALIKE = 20;
+
 class SectionPairing {
   readonly sections: Building[] = [];
   readonly #open: Building[] = [];
@@ -57,12 +60,23 @@ class SectionPairing {
     return this.#open.at(-1) ?? null;
   }
 
+  /** Whether one more tag that closes or parts nothing is told: a thousand of them have one cause. */
+  #isTold(): boolean {
+    return this.#strays++ < MOST_ALIKE;
+  }
+  #strays = 0;
+
   /** Tells the sections that are never closed. A branch of a switch is not told beside it. */
   tellOpen(goesOn: boolean): void {
+    // A tag that is still being written has been told itself.
     const never = [...(goesOn ? [] : this.#open), ...this.#cut]
-      .filter(({ subject, met }) => subject === null && !met)
+      .filter(({ subject, met, open }) => subject === null && !met && open.closed)
       .sort((a, b) => a.open.span.start - b.open.span.start);
-    for (const section of never) reportUnclosedSection(this.told, section, section.cutBy);
+    const told = never.slice(0, MOST_ALIKE);
+    for (const [i, section] of told.entries()) {
+      const left = i === MOST_ALIKE - 1 ? never.length - MOST_ALIKE : 0;
+      reportUnclosedSection(this.told, section, section.cutBy, left);
+    }
   }
 
   #begin(tag: Tag, before: Building | null): void {
@@ -91,8 +105,9 @@ class SectionPairing {
         ? opensSwitch || before.subject !== null
         : keyword === 'else' || !(opensSwitch || before.subject)) &&
       this.#belongs(tag, before);
-    if (!fits) reportNoBranch(this.told, tag, before);
-    else if (opensSwitch) this.#begin(tag, null);
+    if (!fits) {
+      if (tag.closed && this.#isTold()) reportNoBranch(this.told, tag, before);
+    } else if (opensSwitch) this.#begin(tag, null);
     else {
       this.#end(before, tag);
       this.#begin(tag, before);
@@ -110,6 +125,7 @@ class SectionPairing {
     const name = this.#textOf(tag);
     const target = this.#targetOf(tag, name);
     if (!target) {
+      if (!tag.closed || !this.#isTold()) return;
       const cut = this.#cutFor(tag, name);
       if (cut) reportCrossed(this.told, tag, cut.open, cut.cutBy);
       else reportStray(this.told, tag, this.#open.at(-1));

@@ -7,8 +7,13 @@ import { quote, report } from './problems.ts';
 
 type Told = Pick<Search, 'text' | 'problems'>;
 
-export function reportUnclosed({ text, problems }: Told, tag: Tag, close: string): void {
+export function reportUnclosed(s: Search, tag: Tag, close: string): void {
+  const { text, problems } = s;
   const { start, end } = tag.span;
+  // Of openers in a row, with nothing between them, the first is told.
+  const follows = s.emptyUntil === start;
+  s.emptyUntil = tag.inner.start === tag.inner.end ? end : -1;
+  if (follows) return;
   const message = `The tag ${quote(text, start, end)} is not closed, so nothing is filled in and the text goes to the machine as it stands. Close it with "${close}".`;
   const body = text.slice(tag.inner.start, Math.min(tag.inner.end, tag.inner.start + 100));
   const name = /^([\w.]+)[ \t]*\}?$/.exec(body);

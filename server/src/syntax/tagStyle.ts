@@ -1,3 +1,5 @@
+import type { Span } from '../text/span.ts';
+
 /**
  * How a placeholder language writes its tags and steers with them: the whole of it. A plain value, read from a vocabulary
  * file; nothing here follows one program.
@@ -20,6 +22,8 @@ export interface TagLanguage {
   readonly statements: readonly StatementForm[];
   /** What texts of its expressions stand in: a close within them closes no tag. Absent: `"` and `'`. */
   readonly quotes?: readonly string[];
+  /** Forms of digits that stand directly behind a value's close and belong to its tag: `d`, `.Nf`. Absent: none. */
+  readonly formatsBehind?: readonly string[];
 }
 
 /**
@@ -89,13 +93,45 @@ export function marksOf({ statements }: TagLanguage): string {
 export const valuePair = ({ pairs }: TagLanguage): TagPair | undefined =>
   pairs.find(({ holds }) => holds === 'values' || holds === 'anything');
 
-/** A content between the ends of a pair, as people write it. */
+/** A content between the ends of a pair, as people write it. Equal ends touch it. */
 export const writtenIn = ({ open, close }: Pick<TagPair, 'open' | 'close'>, content: string): string =>
-  open.length > 1 && close.length > 1 ? `${open} ${content} ${close}` : `${open}${content}${close}`;
+  open.length > 1 && close.length > 1 && open !== close ? `${open} ${content} ${close}` : `${open}${content}${close}`;
+
+/** A value's tag as this language writes it, with a form of its digits where its values have one. */
+export function valueTag(language: TagLanguage, content: string): string | null {
+  const pair = valuePair(language);
+  if (!pair) return null;
+  const forms = language.formatsBehind ?? [];
+  // As it is, else with two digits behind the point.
+  const form = forms.find((one) => !/[Ndif]/.test(one)) ?? forms.find((one) => one.includes('N')) ?? forms[0] ?? '';
+  return `${writtenIn(pair, content)}${form.replace('N', '2')}`;
+}
 
 /** A tag of this language, for messages. */
 export const shownTag = (language: TagLanguage): string =>
   writtenIn(valuePair(language) ?? { open: '{{', close: '}}' }, '…');
+
+/** The ends that a tag is written with; of a statement on its own row its sign and nothing. undefined: none of the language's. */
+export function endsOf(
+  { pairs, lineMarks }: TagLanguage,
+  text: string,
+  { span, format, closed }: TagPlaces,
+): Pick<TagPair, 'open' | 'close'> | undefined {
+  const end = format?.start ?? span.end;
+  const opened = pairs
+    .filter(({ open }) => text.startsWith(open, span.start))
+    .sort((a, b) => b.open.length - a.open.length || b.close.length - a.close.length);
+  const fits = closed ? opened.find(({ close }) => text.endsWith(close, end)) : undefined;
+  const mark = lineMarks.find((one) => text.startsWith(one, span.start));
+  return fits ?? (mark === undefined ? opened[0] : { open: mark, close: '' });
+}
+
+/** A tag as far as its ends go. */
+interface TagPlaces {
+  readonly span: Span;
+  readonly format?: Span;
+  readonly closed: boolean;
+}
 
 /** The pair that its statements stand in; undefined where they make rows of their own, or there are none. */
 export const statementPair = ({ pairs }: TagLanguage): TagPair | undefined =>

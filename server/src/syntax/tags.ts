@@ -1,5 +1,6 @@
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { span } from '../text/span.ts';
+import { digitsEnd } from './digitForms.ts';
 import { isBracketOfRs274, passTag } from './looseTags.ts';
 import { delimitersTag, setDelimiters, tripleTag } from './mustacheTags.ts';
 import { extentOf, type Tag } from './nodes.ts';
@@ -43,7 +44,12 @@ export function* findingTags(
   const reading = readingOf(language);
   const openers = openersOf(reading);
   const comments = openers.some(({ kind }) => kind === 'equal') ? { to: 0, begun: 0 } : null;
-  const search: Search = { text, reading, problems, work, openers, until: 0, comments };
+  const search: Search = {
+    ...{ text, reading, problems, work, openers, comments },
+    rawTold: false,
+    emptyUntil: -1,
+    until: 0,
+  };
   let from = 0;
   for (;;) {
     const start = nextPlace(text, search.openers, from, work);
@@ -115,8 +121,12 @@ function endRaw(s: Search, tags: Tag[], from: number): number {
   const at = text.indexOf(close, from);
   work.steps += (at < 0 ? text.length : at) - from + 1;
   if (at >= 0) tags.push(rawTag(at, at + close.length, true));
-  else reportUnclosedRaw(s, begin, close);
-  s.until = at < 0 ? text.length : at + close.length;
+  else if (!s.rawTold) {
+    reportUnclosedRaw(s, begin, close);
+    s.rawTold = true;
+  }
+  // While it is typed the text behind its row is read as before.
+  s.until = at < 0 ? endOfRow(s, from, text.length) : at + close.length;
   return s.until;
 }
 
@@ -183,8 +193,15 @@ function readPair(s: Search, one: Opener, start: number, body: number): Tag | nu
     return withTrims(s, tag, { before: opened !== null, behind: false });
   }
   const trims = trimsOf(s, body, at);
-  const tag = contentTag(s, pair, span(start, at + pair.close.length), trims.from, trims.to, true);
+  const tag = withFormat(s, contentTag(s, pair, span(start, at + pair.close.length), trims.from, trims.to, true));
   return withTrims(s, tag.kind === 'delimiters' ? setDelimiters(s, tag) : tag, trims);
+}
+
+/** A value's tag with the form of its digits behind its close. */
+function withFormat({ text, reading }: Search, tag: Tag): Tag {
+  const { end } = tag.span;
+  const to = tag.kind === 'value' ? digitsEnd(text, end, reading.formats) : end;
+  return to > end ? { ...tag, span: span(tag.span.start, to), format: span(end, to) } : tag;
 }
 
 function openBefore({ text, work }: Search, open: string, from: number, to: number): number {

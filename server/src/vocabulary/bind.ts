@@ -1,6 +1,6 @@
 import type { Machine } from '../machine/machine.ts';
 import { type Bounds, bounds } from '../placeholders/bounds.ts';
-import { withElements } from '../placeholders/elements.ts';
+import { headOf, withElements } from '../placeholders/elements.ts';
 import { asNumber, evaluate } from '../placeholders/evaluate.ts';
 import type { Name, NameKind, Vocabulary } from '../placeholders/vocabulary.ts';
 import type { DeclaredName, RangeEnd, VocabularyFile } from './file.ts';
@@ -16,6 +16,8 @@ export function bindVocabulary(usual: readonly Name[], machine: Machine | null, 
   for (const { name, standsFor } of file.names) if (standsFor !== null) standIns.set(standsFor, name);
   const byName = new Map(usual.map((one) => [one.name, one]));
   const real = (name: string): string => standIns.get(name) ?? name;
+  // Below a value of the file's own nothing of the machine's is found.
+  const covered = new Set(file.names.map(({ name }) => name));
   const names = new Map<string, Name>();
   for (const one of usual) {
     if (standIns.has(one.name)) continue;
@@ -26,7 +28,7 @@ export function bindVocabulary(usual: readonly Name[], machine: Machine | null, 
       ...(atLeast ? { atLeast: real(atLeast) } : {}),
       ...(atMost ? { atMost: real(atMost) } : {}),
     };
-    const shown = one.fromMachine || one.hidden || file.extendsBuiltIn;
+    const shown = (one.fromMachine && !covered.has(headOf(one.name))) || one.hidden || file.extendsBuiltIn;
     names.set(one.name, shown ? related : { ...related, hidden: true });
   }
   for (const declared of file.names) {

@@ -6,6 +6,7 @@ import { spanOf, type Walk } from '../machineFile/walk.ts';
 import {
   type CallForm,
   type Grammar,
+  type LoopWords,
   type NameForm,
   NO_RULES,
   type Operation,
@@ -49,6 +50,8 @@ export function soundGrammar(
     calls,
     functions: nodes.functions ? readFunctions(walk, nodes.functions, taken) : OURS.functions,
     formats: soundFormats(walk, given.formats),
+    formatsBehind: usable(walk, 'expressions.formatsBehind', given.formatsBehind ?? [], formFault, 'The format'),
+    loops: soundLoops(walk, given.loops),
     firstIndex: given.firstIndex ?? null,
     // Of another language nothing is taken as known that its file does not state.
     rules: rules ? soundRules(walk, rules, nodes.bareList) : NO_RULES,
@@ -203,14 +206,47 @@ function callOf(form: string): CallForm | null {
 }
 
 function soundFormats(walk: Walk, given: Given['formats']): readonly string[] {
-  const faultOf = (form: string): string | null => {
-    const slots = form.match(/N/g)?.length ?? 0;
-    if (slots !== 1) return 'must have one N, where the number of digits stands, such as ":.Nf".';
-    return /^[\p{L}\p{N}_\s(]/u.test(form)
+  const faultOf = (form: string, others: readonly string[]): string | null =>
+    /^[\p{L}\p{N}_\s(]/u.test(form)
       ? 'begins as a name, a number or a call does. Write the sign that parts it from the value first.'
-      : null;
-  };
+      : formFault(form, others);
   return usable(walk, 'expressions.formats', given ?? [], faultOf, 'The format');
+}
+
+function formFault(form: string, others: readonly string[]): string | null {
+  if (form.trim() !== form || /\s/.test(form) || form === '')
+    return 'has a space in it, which may stand anywhere in a text. Remove the space.';
+  if (form.split('N').length > 2) return 'has N twice. Write it once, where the number of digits stands.';
+  if (/^N/.test(form)) return 'begins with N, so that every figure behind a value would be one. Write its sign first.';
+  return others.includes(form) ? 'stands in the list twice. Remove one of them.' : null;
+}
+
+/** The words that mean something in every loop; each means one thing. */
+function soundLoops(walk: Walk, given: Given['loops']): LoopWords {
+  const taken = new Map<string, string>();
+  const of = (role: keyof LoopWords): readonly string[] =>
+    waysIn(walk, given?.[role], `expressions.loops.${role}`).flatMap(([written, path]) => {
+      const word = written.trim();
+      const other = taken.get(word);
+      const fault = !/^[@$]?[\p{L}_][\p{L}\p{N}_.-]*$|^\.$/u.test(word)
+        ? 'cannot be read as a name. Write letters, digits, _ and dots, with @ or $ before them perhaps.'
+        : other !== undefined
+          ? `is also expressions.loops.${other}, so the two cannot be told apart. Correct one of them.`
+          : null;
+      if (fault === null) {
+        taken.set(word, role);
+        return [word];
+      }
+      tell(walk, path, `The word ${quoted(written)} ${fault} Until then it is not used.`);
+      return [];
+    });
+  return {
+    item: of('item'),
+    indexFrom0: of('indexFrom0'),
+    indexFrom1: of('indexFrom1'),
+    isFirst: of('isFirst'),
+    isLast: of('isLast'),
+  };
 }
 
 function soundRules(walk: Walk, given: NonNullable<VocabularyRoot['rules']>, bareList: Node | null): Rules {

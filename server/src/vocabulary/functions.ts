@@ -1,7 +1,7 @@
 import { getNodeValue, type Node } from 'jsonc-parser';
 import { listOf, quoted } from '../machineFile/complaint.ts';
 import { spanOf, type Walk } from '../machineFile/walk.ts';
-import { FUNCTIONS, type FunctionName } from '../placeholders/expression.ts';
+import { type AnyFunction, FUNCTIONS, LENT } from '../placeholders/expr.ts';
 import type { LanguageFunction } from '../placeholders/grammar.ts';
 import { nearest } from '../text/nearest.ts';
 import type { Taken } from './taken.ts';
@@ -52,10 +52,10 @@ function nameFault(name: string, taken: Taken): string | null {
 }
 
 function meantBy(node: Node, name: string, report: (at: Node, message: string) => void): LanguageFunction | null {
-  const ours = Object.keys(FUNCTIONS);
+  const ours = [...Object.keys(FUNCTIONS), ...Object.keys(LENT)];
   if (node.type === 'string') {
     const target = String(node.value);
-    if (ours.includes(target)) return { is: 'ours', name: target as FunctionName };
+    if (ours.includes(target)) return { is: 'ours', name: target as AnyFunction };
     const near = nearest(target, ours)[0];
     const hint = near === undefined ? ` They are ${listOf(ours)}.` : ` Did you mean ${quoted(near)}?`;
     report(

@@ -30,6 +30,8 @@ export function soundLanguage(
   const raw = soundRaw(walk, file.raw, pairs);
   const trims = soundTrims(walk, file.trims, pairs);
   const says = [file.delimiters, file.lineStatements, file.keywords, file.escapes, file.raw, file.trims];
-  if (says.every((one) => one === undefined)) return null;
-  return { pairs, lineMarks, escapes, raw, trims, statements, quotes };
+  if (says.every((one) => one === undefined) && !grammar?.formatsBehind.length) return null;
+  const formats = grammar?.formatsBehind ?? [];
+  const tags: TagLanguage = { pairs, lineMarks, escapes, raw, trims, statements, quotes };
+  return formats.length > 0 ? { ...tags, formatsBehind: formats } : tags;
 }

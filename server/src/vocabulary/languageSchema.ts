@@ -135,7 +135,7 @@ const operators = Object.fromEntries(
 
 const FUNCTIONS = about(
   'Functions',
-  'Functions by the language’s own names, each with the one of Bookend’s that does the same (min, max, abs, round, floor, ceil), or with what is known of its result. Left out: those of Bookend by their own names.',
+  'Functions by the language’s own names, each with the one of Bookend’s that does the same (min, max, abs, round, floor, ceil; also trunc without the fraction, fixed with so many digits, default and filled for a missing value, length, first, last and join of lists, upper and lower of texts), or with what is known of its result. Left out: those of Bookend by their own names.',
   { examples: [{ lesser: 'min', pick: { gives: 'number', range: [0, 10] }, label: { gives: 'text' } }] },
 );
 const functions = Rec(
@@ -229,8 +229,31 @@ const expressions = {
   ),
   formats: signs(
     'Formats',
-    'How the number of digits is written behind a value; N stands for it. Left out: not at all.',
-    [':.Nf'],
+    'How the form of a number is written behind a value inside the tag. N is the number of digits after the point. Without N: d or i cut the fraction off, f gives six digits, others leave the value as it is. Left out: not at all.',
+    [':.Nf', ':d'],
+  ),
+  formatsBehind: signs(
+    'Formats behind',
+    'The same directly behind the delimiter that closes a tag, where they are part of the tag. Left out: not at all.',
+    ['d', '.Nf'],
+  ),
+  loops: Optional(
+    Obj(
+      {
+        item: ways('Item', 'The element. Left out: only the name that the loop gives it, or a dot.', 'this'),
+        indexFrom0: ways(
+          'Index from 0',
+          'The number of the element; the first is 0. Left out: there is none.',
+          '@index',
+        ),
+        indexFrom1: ways('Index from 1', 'The number of the element; the first is 1. Left out: there is none.', 'turn'),
+        isFirst: ways('Is first', 'Whether it is the first element. Left out: there is none.', '@first'),
+        isLast: ways('Is last', 'Whether it is the last element. Left out: there is none.', '@last'),
+      },
+      about('Loops', 'Names that have a meaning inside every loop. Left out: there are none.', {
+        examples: [{ item: 'this', indexFrom0: '@index' }],
+      }),
+    ),
   ),
   firstIndex: Optional(
     Union(
@@ -252,7 +275,12 @@ const rules = {
   zeroHolds: flag('Zero holds', 'Whether 0 counts as true in a condition.'),
   emptyTextHolds: flag('Empty text holds', 'Whether a text without characters counts as true.'),
   emptyListHolds: flag('Empty list holds', 'Whether a list without elements counts as true.'),
+  zeroTextHolds: flag('Zero text holds', 'Whether the text "0" counts as true.'),
   wholeDivision: flag('Whole division', 'Whether 7 / 2 is 3.'),
+  wholePart: oneOf('Whole part', 'Where a negative quotient without its fraction goes.', {
+    down: '-7 / 2 gives -4.',
+    'toward 0': '-7 / 2 gives -3.',
+  }),
   rounding: oneOf('Rounding', 'Where halves go when a value is rounded.', {
     up: '2.5 gives 3, -2.5 gives -2.',
     'to even': '2.5 gives 2, 3.5 gives 4.',
@@ -264,7 +292,8 @@ const rules = {
   }),
   power: oneOf('Power', 'How a power goes with a sign before it, and with a second power.', {
     'before a sign': '-2 ** 2 gives -4, 2 ** 3 ** 2 gives 512.',
-    'after a sign': '-2 ** 2 gives 4, 2 ** 3 ** 2 gives 64.',
+    'after a sign': '-2 ** 2 gives 4, 2 ** 3 ** 2 gives 512.',
+    'left to right': '-2 ** 2 gives 4, 2 ** 3 ** 2 gives 64.',
   }),
   andOr: oneOf('And, or', 'How “and” and “or” group without brackets.', {
     'and first': 'a or b and c is a or (b and c).',

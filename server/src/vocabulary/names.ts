@@ -39,7 +39,7 @@ export function readNames(walk: Walk, node: Node, grammar: Grammar | null): Decl
     if (!entry) continue;
     const fault = grammar ? nameFaultIn(entry.name, grammar) : nameFault(entry.name);
     if (fault) {
-      report(entry.span, fault);
+      report(entry.span, `${fault} Until then it is not used.`);
       continue;
     }
     const alike = grammar?.names.caseMatters === false ? spelled.get(entry.name.toLowerCase()) : undefined;

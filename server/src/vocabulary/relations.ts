@@ -28,7 +28,8 @@ export function withoutShadows(walk: Walk, names: Names, extendsBuiltIn: boolean
     else byName.set(one.name, one);
   }
   // Names of others that a dotted name must not run through, and the names of this file.
-  const others = [...own, ...(extendsBuiltIn ? builtIn.keys() : [])];
+  // Where only the file's names may be written, the machine's give way to them (`filament` to `filament.diameter`).
+  const others = extendsBuiltIn ? [...own, ...builtIn.keys()] : [];
   const folders = new Set(others.flatMap(prefixes));
   const plain = new Set(
     extendsBuiltIn ? [...builtIn.values()].filter(({ kind }) => kind !== 'list').map(({ name }) => name) : [],

@@ -26,7 +26,7 @@ const OF: Readonly<
   case: { may: ['VALUE'], needs: [] },
   set: { may: ['NAME', 'VALUE'], needs: ['NAME', 'VALUE'] },
   include: { may: ['NAME'], needs: ['NAME'], behind: true },
-  end: { may: [], needs: [] },
+  end: { may: ['CONDITION', 'LIST', 'NAME'], needs: [] },
 };
 const KINDS = Object.keys(OF) as readonly StatementForm['is'][];
 

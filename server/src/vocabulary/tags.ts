@@ -168,9 +168,10 @@ function escapeFault(written: string, gives: string, pairs: readonly TagPair[]):
   if (pairs.some(({ open }) => open === written))
     return 'is also a delimiter, which could then never open a tag. Remove one of them.';
   const signs = pairs.flatMap(({ open, close }) => (close === '' ? [open] : [open, close]));
-  return signs.some((sign) => written.includes(sign) || sign.startsWith(written))
+  // Some double the sign with which a delimiter begins: %% where tags are %(name)d.
+  return signs.some((sign) => written.includes(sign.charAt(0)))
     ? null
-    : `has no delimiter in it (${signs.join(' ')}), so it is copied as it is anyway. Remove it, or correct it.`;
+    : `has no sign of a delimiter in it (${signs.join(' ')}), so it is copied as it is anyway. Remove it, or correct it.`;
 }
 
 /** Stretches that are copied as they are. */

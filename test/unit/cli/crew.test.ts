@@ -33,7 +33,7 @@ function slowHelpers(fail: string | null, done: string[]): Partial<Io> {
         const [file] = JSON.parse(out).files;
         const told = { ...file, entry: null, note: null, undecided: [], fixed: null, program: null };
         const findings = file.findings.map((one: object) => ({ ...one, count: 1, excerpt: null }));
-        return { reports: [{ ...told, findings }], used: [], failed: false, errors: '' };
+        return { reports: [{ ...told, findings }], used: [], notFollowed: [], failed: false, errors: '' };
       },
       end: () => void done.push('end'),
     }),

@@ -58,7 +58,7 @@ describe('each way of a line becomes a line of its own', () => {
       }),
     };
     expect(out(`<<when ${C}>>; aside <<otherwise>>M107 <<done>>M190 S60`, vocabulary)).toBe(
-      `<<when ${C} >>\n; aside M190 S60\n<<done>>\n<<when !(${C}) >>\nM107 M190 S60\n<<done>>`,
+      `<< when ${C} >>\n; aside M190 S60\n<< done >>\n<< when !(${C}) >>\nM107 M190 S60\n<< done >>`,
     );
   });
 });

@@ -109,7 +109,12 @@ describe('what is wrong is told at its place, and the rest is used', () => {
     ['the same name twice, in a list', '{"names": [{"name": "a"}, {"name": "a"}]}', '"a"', /declared twice/],
     ['a name in a name', '{"names": {"a.b": {}, "a": {}}}', '"a.b"', /shadow each other/],
     ['a name of the machine', '{"names": {"bed.left": {}}}', '"bed.left"', /the machine’s own figure/],
-    ['a name over the machine’s', '{"names": {"reach": {}}}', '"reach"', /shadows names such as “reach.left”/],
+    [
+      'a name over the machine’s',
+      '{"extends": "bookend", "names": {"reach": {}}}',
+      '"reach"',
+      /shadows names such as “reach.left”/,
+    ],
     ['no name', '{"names": {"a-b": {}}}', '"a-b"', /cannot be used as a name/],
     ['a reserved word', '{"names": {"new": {}}}', '"new"', /cannot be used as a name/],
     [

@@ -1,3 +1,5 @@
+import { RULES } from '../../../server/src/rules/all.ts';
+import { subjectOf } from '../../../server/src/rules/pages/all.ts';
 import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
 
 /** The marked text and message of each problem of a vocabulary file. */
@@ -10,3 +12,8 @@ export const read = (content: object) => {
   if (!vocabulary) throw new Error('no vocabulary');
   return { ...vocabulary, problems };
 };
+
+/** Rules about how a text and its placeholders are written. */
+export const FORM: ReadonlySet<string> = new Set(
+  RULES.filter((rule) => /Text|Placeholders/.test(subjectOf(rule) ?? '')).map(({ id }) => id),
+);

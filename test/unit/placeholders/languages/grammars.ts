@@ -1,4 +1,10 @@
-import type { Grammar, LanguageFunction, Operator, Rules } from '../../../../server/src/placeholders/grammar.ts';
+import {
+  type Grammar,
+  type LanguageFunction,
+  NO_LOOP_WORDS,
+  type Operator,
+  type Rules,
+} from '../../../../server/src/placeholders/grammar.ts';
 import { NO_RULES } from '../../../../server/src/placeholders/rules.ts';
 
 // General template languages as `Grammar` values: what their own documents say of them, as far as tests need it.
@@ -15,6 +21,8 @@ export const grammar = (own: Partial<Omit<Grammar, 'rules'>> & { readonly rules?
   calls: [],
   functions: new Map(),
   formats: [],
+  formatsBehind: [],
+  loops: NO_LOOP_WORDS,
   firstIndex: 0,
   ...own,
   rules: { ...NO_RULES, ...own.rules },

@@ -1,4 +1,5 @@
 import type { CallForm, Grammar, Operation, Operator, Rules } from '../../../../server/src/placeholders/grammar.ts';
+import { NO_LOOP_WORDS } from '../../../../server/src/placeholders/grammar.ts';
 import { NO_RULES } from '../../../../server/src/placeholders/rules.ts';
 import type { Random } from '../../analyze/random.ts';
 
@@ -65,6 +66,8 @@ export function randomGrammar(random: Random): Grammar {
       ['label', { is: 'text' }],
     ]),
     formats: random.pick([[], [':.Nf'], [':0.N', ':d']]),
+    formatsBehind: [],
+    loops: NO_LOOP_WORDS,
     firstIndex: random.pick([0, 1, null]),
     rules: NO_RULES,
   };
