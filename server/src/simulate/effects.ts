@@ -247,10 +247,16 @@ function heat(effect: Do<'heat'>, reader: Reader, state: State): State {
   });
 }
 
-/** A heater behind a wait for this target: one that was hotter has cooled down to it where the wait is for that too. */
-function awaitedAt({ now }: Heater, target: Known, bothWays: boolean): Heater {
-  const still = !bothWays && now && target && now.hi > target.hi;
-  return { target, awaited: true, now: still ? { lo: target.lo, hi: now.hi } : target };
+/**
+ * A heater behind a wait for this target. One that had got to a higher one has cooled down to it where the wait is for that
+ * too; else it may still be as hot as before.
+ */
+function awaitedAt(heater: Heater, target: Known, bothWays: boolean): Heater {
+  const { now, awaited } = heater;
+  const climbs = subtract(target, heater.target);
+  const cools = !bothWays && awaited !== false && climbs !== null && climbs.lo < 0;
+  const still = cools && target !== null && now !== null;
+  return { target, awaited: true, now: still ? { lo: target.lo, hi: Math.max(target.hi, now.hi) } : target };
 }
 
 /** Going off or down needs no wait before filament may move; going up does, and so does what was never waited for. */

@@ -148,8 +148,9 @@ describe('heat', () => {
   it('bed and chamber have heaters of their own', () => {
     const state = end('M140 S60\nM191 S40');
     expect(heat(state.bed)).toBe('60 false 5..60');
-    // A chamber that is warmer already is not waited for on every controller.
-    expect(heat(state.chamber)).toBe('40 true 40..45');
+    expect(heat(state.chamber)).toBe('40 true 40');
+    // Not every controller waits for cooling.
+    expect(heat(end('M190 S60\nM190 S40').bed)).toBe('40 true 40..60');
     expect(heat(state.nozzles[0])).toBe('0 true 5..45');
     expect(heat(end('M140 S60\nM190 S60').bed)).toBe('60 true 60');
   });
