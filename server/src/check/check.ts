@@ -1,4 +1,3 @@
-import { jobEnv } from '../placeholders/environment.ts';
 import type { Expr } from '../placeholders/expression.ts';
 import { jobsOver, usualValue } from '../placeholders/jobs.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
@@ -10,6 +9,7 @@ import type { Line, Tag } from '../syntax/nodes.ts';
 import { once } from '../text/once.ts';
 import { finish, Pace, PIECE, type Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
+import { type ExactRun, runsOf } from './beginnings.ts';
 import { type Cases, casesOf } from './cases.ts';
 import { countingIn, keyed, keyedNames, type Needed, neededFor, stepsIn } from './needed.ts';
 import { reachingOf, slicesOf } from './slices.ts';
@@ -174,7 +174,14 @@ function* confirm(view: View, open: Opened, findings: Finding[], crashes: Crashe
   const counting = countingIn(view, needed, alwaysCounting(view, reports));
   // Jobs that agree in these are one job to what is open.
   const telling = names.filter((name) => counting.has(name));
-  const { exact, isSpent } = exactRuns({ ...view, items: needed.items }, names, telling, rules, crashes);
+  const part: View = { ...view, items: needed.items };
+  const { exact, isSpent } = exactRuns(
+    part,
+    names,
+    { telling, runOf: runsOf(part, telling, counting) },
+    rules,
+    crashes,
+  );
   const tried = new Set<string>();
   const more = comparedValues(vocabulary, exprsOf(view, needed), conditionsOf(view, needed), insideKeepOuts(view));
   const tryOut = function* (candidate: Job): Pieces<void> {
@@ -336,14 +343,17 @@ const conditionsOf = (view: View, { end }: Needed): Expr[] =>
 
 const idOf = (job: Job, names: readonly string[]): string => JSON.stringify(names.map((name) => job.get(name)));
 
-/**
- * What exact jobs certainly show, by key. Each job is run once, however many findings ask for it.
- * @param telling Those of the names by which a job is told from another here.
- */
+/** How exact jobs are run, and the names by which one is told from another here. */
+interface Running {
+  readonly telling: readonly string[];
+  readonly runOf: (job: Job) => Pieces<ExactRun>;
+}
+
+/** What exact jobs certainly show, by key. Each job is run once, however many findings ask for it. */
 function exactRuns(
   view: View,
   names: readonly string[],
-  telling: readonly string[],
+  { telling, runOf }: Running,
   rules: readonly Rule[],
   crashes: Crashes,
 ): Exact {
@@ -355,15 +365,16 @@ function exactRuns(
     const known = done.get(id);
     if (known) return known;
     const shown = new Map<string, Report>();
-    const exactView: View = { ...view, trace: yield* simulating(view, jobEnv(view.vocabulary, job)) };
+    const { trace, own } = yield* runOf(job);
+    const exactView: View = { ...view, trace };
     const when = (): When => valuesIn(job, awayFromUsual(view, job, names));
     for (const rule of rules) {
       for (const report of yield* reportsOf(rule, exactView, crashes, when))
         if (isCertain(report) && !shown.has(key(rule, report))) shown.set(key(rule, report), report);
     }
     done.set(id, shown);
-    steps += exactView.trace.steps.length + STEPS_OF_A_RUN;
-    if (pace.due(1 + exactView.trace.steps.length)) yield;
+    steps += own + STEPS_OF_A_RUN;
+    if (pace.due(1 + own)) yield;
     return shown;
   };
   return { exact, isSpent: () => steps > MOST_STEPS };

@@ -33,6 +33,8 @@ export function stepsIn({ trace }: View, { end }: Needed): number {
 
 /** The names of a job that may make a difference to what is needed. */
 export interface Counting {
+  /** For each of these names as tags call it: the item of the text in which it first does. */
+  readonly first: ReadonlyMap<string, number>;
   /** Whether the value of this name does, as tags call it. */
   has(name: string): boolean;
   /** Whether another value of this name, as the vocabulary calls it, may change that of one that does. */
@@ -43,21 +45,33 @@ export interface Counting {
  * The names in the tags of the part that is needed, those that `always` count, lists, and what elements of lists have.
  * Two jobs that agree in these are one job to that part.
  */
-export function countingIn(view: View, { end }: Needed, always: Iterable<string>): Counting {
-  const used = new Set(always);
-  for (const [tag, { expr }] of view.expressions)
-    if (expr && tag.span.start < end) for (const name of keyedNames(view, tag, expr)) used.add(name);
+export function countingIn(view: View, needed: Needed, always: Iterable<string>): Counting {
+  const first = new Map([...always].map((name) => [name, 0]));
+  for (const [item, name] of namesByItem(view, needed)) if (!first.has(name)) first.set(name, item);
   const { vocabulary } = view;
   const own = (name: string): string => vocabulary.standIns?.get(name) ?? name;
   const groups = groupsOf(vocabulary);
   const groupOf = (name: string): string => groups.get(name) ?? name;
   const isList = (name: string): boolean => name.includes('[') || vocabulary.names.get(name)?.kind === 'list';
-  const reached = new Set([...used].map((name) => groupOf(own(name))));
+  const reached = new Set([...first.keys()].map((name) => groupOf(own(name))));
   return {
-    has: (name) => used.has(name) || isList(own(name)),
+    first,
+    has: (name) => first.has(name) || isList(own(name)),
     reaches: (name) => isList(name) || reached.has(groupOf(name)),
   };
 }
+
+/** The names in the tags of that part, each with the index of the item that the tag stands in, in the order of the text. */
+function* namesByItem(view: View, { items, end }: Needed): Generator<readonly [number, string]> {
+  let item = 0;
+  for (const [tag, { expr }] of view.expressions) {
+    if (!expr || tag.span.start >= end) continue;
+    while (item + 1 < items.length && startOf(items[item + 1] as Item) <= tag.span.start) item++;
+    for (const name of keyedNames(view, tag, expr)) yield [item, name];
+  }
+}
+
+const startOf = (item: Item): number => (item.type === 'line' ? item.span.start : item.section.span.start);
 
 /** The names between which an order is declared, or one over others, are of one group: its first name, by name. */
 const groupsOf = once(({ names }: Vocabulary): ReadonlyMap<string, string> => {

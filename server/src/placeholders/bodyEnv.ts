@@ -1,6 +1,8 @@
 import type { Section } from '../syntax/nodes.ts';
+import { once } from '../text/once.ts';
 import { NO_FACTS } from './affine.ts';
 import { headOf, repeats } from './elements.ts';
+import { namesIn } from './expr.ts';
 import type { LoopNames } from './statements.ts';
 import { type Expressions, tagValue } from './tags.ts';
 import { besides, type Env, type Value } from './value.ts';
@@ -15,12 +17,19 @@ export function bodyEnv(section: Section, turn: number, expressions: Expressions
   const value = tagValue(section.open, expressions, env);
   if (read?.loop && (read.loop.item !== null || read.loop.index !== null))
     return loopEnv(read.loop, value, turn, read.first ?? null, env);
-  if (value.type !== 'list') return inside(env, (name) => (name === '.' ? value : env(name)));
+  if (value.type !== 'list')
+    return namesElement(expressions) ? inside(env, (name) => (name === '.' ? value : env(name))) : env;
   const own = elementOf(value, turn) ?? NONE;
   if (own.size === 0) return inside(env, (name) => (name === '.' ? undefined : env(name)));
   const heads = new Set([...own.keys()].map(headOf));
   return inside(env, (name) => (name === '.' || heads.has(headOf(name)) ? own.get(name) : env(name)));
 }
+
+/** Whether any tag asks for `.`. */
+const namesElement = once((expressions: Expressions) => {
+  for (const { expr } of expressions.values()) if (expr && namesIn(expr).some(({ name }) => name === '.')) return true;
+  return false;
+});
 
 /** The names of a statement over a list: its item, the item's own names, and the index from the language's first on. */
 function loopEnv({ item, index }: LoopNames, value: Value, turn: number, first: 0 | 1 | null, env: Env): Env {

@@ -23,18 +23,26 @@ export function boundsEnv(vocabulary: Vocabulary): Env {
 export function jobEnv(vocabulary: Vocabulary, job: Job): Env {
   const all = boundsEnv(vocabulary);
   const lists = new Map<string, Value>();
-  return (name) => {
+  const seen = new Map<string, Value | undefined>();
+  const lookUp = (name: string): Value | undefined => {
     const own = vocabulary.standIns?.get(name) ?? name;
-    const tools = vocabulary.names.get(own)?.perTool ? toolsIn(vocabulary) : undefined;
+    const known = vocabulary.names.get(own);
+    const tools = known?.perTool ? toolsIn(vocabulary) : undefined;
     const plain = (tools && job.get(tools.name)) ?? job.get(own);
     if (plain === undefined) return all(name);
-    const known = vocabulary.names.get(own);
     if (typeof plain === 'number' && known?.kind === 'list') {
       const list = lists.get(own) ?? listIn(job, known, own, own, plain);
       lists.set(own, list);
       return list;
     }
     return plainValue(plain);
+  };
+  return (name) => {
+    const before = seen.get(name);
+    if (before || seen.has(name)) return before;
+    const value = lookUp(name);
+    seen.set(name, value);
+    return value;
   };
 }
 

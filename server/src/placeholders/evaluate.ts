@@ -67,11 +67,8 @@ function truthOfValue(value: Value, condition: Expr, env: Env): boolean | null {
   return truthBy(value, rules, askIn(env));
 }
 
-const askIn =
-  ({ asks }: Env): Ask =>
-  (rule) => {
-    asks?.add(rule);
-  };
+const askIn = ({ asks }: Env): Ask => (asks ? (rule) => asks.add(rule) : ASK_NOBODY);
+const ASK_NOBODY: Ask = () => {};
 
 /** Whether a condition is known to hold by those around it: it is one of them. */
 function saidAround(condition: Expr, { facts }: Env): boolean | null {
@@ -183,6 +180,14 @@ function either({ op, left, right }: Extract<Expr, { type: 'binary' }>, env: Env
 function binary(expr: Extract<Expr, { type: 'binary' }>, env: Env): Value {
   if (expr.op === '&&' || expr.op === '||') return once(expr, env, either);
   if (expr.op === '??') return otherwise(expr, env);
+  // A section's condition is asked for again and again while its body is run.
+  return COMPARES.has(expr.op) && !env.asks ? once(expr, env, operated) : operated(expr, env);
+}
+
+const COMPARES: ReadonlySet<BinaryOp> = new Set(['<', '<=', '>', '>=', '==', '===', '!=', '!==']);
+
+/** An operation on the values of both its sides. */
+function operated(expr: Extract<Expr, { type: 'binary' }>, env: Env): Value {
   const left = evaluate(expr.left, env);
   const right = evaluate(expr.right, env);
   if (expr.rules) return lent(expr, left, right, expr.rules, env);

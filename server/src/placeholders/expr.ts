@@ -230,5 +230,5 @@ export function namesIn(expr: Expr): { readonly name: string; readonly span: Spa
 
 function collect(expr: Expr, names: { readonly name: string; readonly span: Span }[]): void {
   if (expr.type === 'name') names.push({ name: expr.name, span: expr.span });
-  else for (const part of childrenOf(expr)) collect(part, names);
+  else if (expr.type !== 'number') for (const part of childrenOf(expr)) collect(part, names);
 }
