@@ -5,7 +5,7 @@ import { headOf, repeats } from './elements.ts';
 import { namesIn } from './expr.ts';
 import type { LoopNames } from './statements.ts';
 import { type Expressions, tagValue } from './tags.ts';
-import { besides, type Env, type Value } from './value.ts';
+import { type Env, envLike, type Value } from './value.ts';
 
 /**
  * The names where a section's body runs for the `turn`-th time (from 0): a list's element puts its own names in front,
@@ -52,7 +52,7 @@ function indexAt(value: Value, turn: number, first: 0 | 1 | null): Value {
 /** Some names are others in there: what conditions say of a name by itself may be about another one. */
 function inside(env: Env, lookUp: (name: string) => Value | undefined): Env {
   const { facts } = env;
-  return Object.assign(lookUp, { ...besides(env), ...(facts ? { facts: { ...facts, truths: NO_FACTS.truths } } : {}) });
+  return envLike(env, lookUp, facts && { ...facts, truths: NO_FACTS.truths });
 }
 
 const NONE: ReadonlyMap<string, Value> = Object.freeze(new Map());

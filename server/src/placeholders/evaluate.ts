@@ -1,4 +1,3 @@
-import { once as onceEach } from '../text/once.ts';
 import {
   absolute,
   add,
@@ -36,7 +35,7 @@ import {
 import { narrowWith } from './narrowing.ts';
 import type { Rules } from './rules.ts';
 import { isAlways, truthBy } from './truth.ts';
-import { asNumber, type Env, type Value } from './value.ts';
+import { asNumber, type Env, memoryOf, type Value } from './value.ts';
 import { plainNumber, written } from './writing.ts';
 
 export { truthBy as truth } from './truth.ts';
@@ -138,15 +137,14 @@ function foreign({ gives }: Extract<Expr, { type: 'foreign' }>): Value {
 
 type Branching = Extract<Expr, { type: 'choice' | 'binary' | 'name' | 'unclear' }>;
 
-/** Values of what branches, under one environment: a condition is asked for more than once, and they lie in one another. */
-const WORKED = onceEach((_: Env) => new Map<Expr, Value>());
-
+/** The value of what branches, worked out once: a condition is asked for more than once, and they lie in one another. */
 function once<T extends Branching>(expr: T, env: Env, work: (expr: T, env: Env) => Value): Value {
-  const known = WORKED(env);
-  const before = known.get(expr);
+  const memory = memoryOf(env);
+  const before = memory.worked?.get(expr);
   if (before) return before;
   const value = work(expr, env);
-  known.set(expr, value);
+  memory.worked ??= new Map();
+  memory.worked.set(expr, value);
   return value;
 }
 
