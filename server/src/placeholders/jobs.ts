@@ -26,8 +26,11 @@ export function* jobsOver(
     .filter((name) => name !== undefined);
   const usual = new Map<string, Plain>();
   for (const name of vocabulary.names.values()) usual.set(name.name, usualValue(name));
-  const settle = (changes: ReadonlyMap<string, Plain>): Job =>
-    related(vocabulary, new Map([...usual, ...changes]), changes);
+  const settle = (changes: ReadonlyMap<string, Plain>): Job => {
+    const job = new Map(usual);
+    for (const [name, value] of changes) job.set(name, value);
+    return related(vocabulary, job, changes);
+  };
   yield settle(new Map());
   const alone = known.filter(({ name }) => matters(name));
   for (const name of alone) for (const value of endValues(name)) yield settle(new Map([[name.name, value]]));
