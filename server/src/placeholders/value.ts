@@ -37,11 +37,11 @@ export interface Env {
   /** Where a text is being filled in: whether there is a value for a name. */
   readonly has?: (name: string) => boolean;
   /** What has been worked out under it, so that it is worked out once; it lasts as long as the environment. */
-  memory?: Memory;
+  memory?: EnvMemory;
 }
 
 /** What is remembered of one environment. Each map is made when there is something to put into it. */
-export interface Memory {
+export interface EnvMemory {
   /** What conditions, and what else branches, come to. */
   worked: Map<Expr, Value> | undefined;
   /** The names where a condition holds, and where it does not. */
@@ -52,7 +52,7 @@ export interface Memory {
 }
 
 /** The memory of an environment. */
-export function memoryOf(env: Env): Memory {
+export function memoryOf(env: Env): EnvMemory {
   env.memory ??= { worked: undefined, holding: undefined, failing: undefined, narrowed: undefined };
   return env.memory;
 }

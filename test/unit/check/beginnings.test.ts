@@ -11,8 +11,8 @@ import { caseOf } from '../analyze/promises.ts';
 
 // A job that is taken up where an earlier one stood runs as it does from the first line on.
 
-const SEQUENCES = 30;
-const JOBS = 15;
+const SEQUENCES = 40;
+const JOBS = 25;
 
 /** A place as its numbers, however it is kept. */
 const place = ({ x, y, z }: { readonly x: unknown; readonly y: unknown; readonly z: unknown }) => [x, y, z];
