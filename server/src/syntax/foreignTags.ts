@@ -97,17 +97,21 @@ function hasOnlyOwn(text: string, own: OwnTags['pairs']): boolean {
   const plain = own.filter(({ open, close }) => /^([{<])\1*$/.test(open) && close !== '');
   const remarkOrSign = new RegExp(REMARK_OR_SIGN, 'gu');
   const lineEnd = /[\r\n]/g;
+  // Looked for once in each row, which may be all of the text.
+  let end = -1;
   const rowEnd = (from: number): number => {
+    if (from < end) return end;
     lineEnd.lastIndex = from;
-    return lineEnd.exec(text)?.index ?? text.length;
+    end = lineEnd.exec(text)?.index ?? text.length;
+    return end;
   };
   for (let sign = remarkOrSign.exec(text); sign; sign = remarkOrSign.exec(text)) {
     const at = sign.index;
     if (sign[0] === ';') remarkOrSign.lastIndex = rowEnd(at);
     else if (sign[0] === '(') {
       if (SIGN.test(text.charAt(at - 1))) continue;
-      const [close, end] = [text.indexOf(')', at), rowEnd(at)];
-      remarkOrSign.lastIndex = close < 0 || close > end ? end : close + 1;
+      const close = text.slice(at, rowEnd(at)).indexOf(')');
+      remarkOrSign.lastIndex = close < 0 ? rowEnd(at) : at + close + 1;
     } else {
       const to = plainTagEnd(text, at, rowEnd(at), plain, own);
       if (to === null) return false;
