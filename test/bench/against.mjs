@@ -1,5 +1,5 @@
-// Two states of Bookend in turn, in one process: `npm run bench -- --against REVISION`. Prints each row's time in this
-// tree as a multiple of its time at the revision. Time is the processor's, not the clock's, and the lower quartile
+// Two states of Bookend in turn, in one process: `npm run bench -- --against REVISION [--rows '300 lines|loaded']`. Prints
+// each row's time in this tree as a multiple of its time at the revision. Time is the processor's, not the clock's, and the lower quartile
 // counts: so other work on the machine changes little. A row of a server's start counts the server's own time.
 
 import { execFileSync, spawnSync } from 'node:child_process';
@@ -11,6 +11,14 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
+const only = process.argv.includes('--rows')
+  ? (process.argv[process.argv.indexOf('--rows') + 1] ?? '').split('|')
+  : [''];
+/** Whether a row's name holds one of the texts behind `--rows`. */
+const isWanted = (name) => only.some((text) => name.includes(text));
+
+const SAME = 'JSON.parse of 5 MB, twice the same';
+const LOADED_SERVER = 'server, loaded';
 
 /** Prints the table of this tree against a revision of git. */
 async function against(revision) {
@@ -27,10 +35,13 @@ async function against(revision) {
     ];
     const [here, there] = both.map(({ engine }) => engine(MACHINE));
     const rows = [];
-    for (const [name, runs, what] of work(texts)) rows.push([name, ...inTurn(runs, what(here), what(there))]);
-    rows.push(['JSON.parse of 5 MB, twice the same', ...inTurn(20, reference(), reference())]);
-    const servers = [await bundled(root, folder, 'here-server'), await bundled(other, folder, 'there-server')];
-    rows.push(['server, loaded', ...inTurn(15, ...servers.map((path) => () => spawned(path)), spawnedTime)]);
+    for (const [name, runs, what] of work(texts))
+      if (isWanted(name)) rows.push([name, ...inTurn(runs, what(here), what(there))]);
+    if (isWanted(SAME)) rows.push([SAME, ...inTurn(20, reference(), reference())]);
+    if (isWanted(LOADED_SERVER)) {
+      const servers = [await bundled(root, folder, 'here-server'), await bundled(other, folder, 'there-server')];
+      rows.push([LOADED_SERVER, ...inTurn(15, ...servers.map((path) => () => spawned(path)), spawnedTime)]);
+    }
     print(rows);
   } finally {
     execFileSync('git', ['worktree', 'remove', '--force', other], { cwd: root, stdio: 'ignore' });

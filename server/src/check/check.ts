@@ -1,6 +1,4 @@
-import { withKeys } from '../placeholders/elements.ts';
-import { jobEnv } from '../placeholders/environment.ts';
-import { type Expr, namesIn } from '../placeholders/expression.ts';
+import type { Expr } from '../placeholders/expression.ts';
 import { jobsOver, usualValue } from '../placeholders/jobs.ts';
 import type { Job, Vocabulary } from '../placeholders/vocabulary.ts';
 import type { Finding, Report, Rule, View, When } from '../rules/rule.ts';
@@ -11,7 +9,9 @@ import type { Line, Tag } from '../syntax/nodes.ts';
 import { once } from '../text/once.ts';
 import { finish, Pace, PIECE, type Pieces } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
+import { type ExactRun, runsOf } from './beginnings.ts';
 import { type Cases, casesOf } from './cases.ts';
+import { countingIn, keyed, keyedNames, type Needed, neededFor, stepsIn } from './needed.ts';
 import { reachingOf, slicesOf } from './slices.ts';
 import { comparedValues, decidingNames, fewestNames, realJob, type Shown } from './witness.ts';
 
@@ -169,23 +169,24 @@ function* confirm(view: View, open: Opened, findings: Finding[], crashes: Crashe
   const { vocabulary } = view;
   const bed = view.machine?.bed ?? null;
   const rules = [...new Set([...open.values()].map((o) => o.rule))];
+  const reports = [...open.values()].map((o) => o.report);
+  const needed = neededFor(view, reports);
+  const counting = countingIn(view, needed, alwaysCounting(view, reports));
+  // Jobs that agree in these are one job to what is open.
+  const telling = names.filter((name) => counting.has(name));
+  const part: View = { ...view, items: needed.items };
   const { exact, isSpent } = exactRuns(
-    {
-      ...view,
-      items: itemsNeeded(
-        view,
-        [...open.values()].map((o) => o.report),
-      ),
-    },
+    part,
     names,
+    { telling, runOf: runsOf(part, telling, counting) },
     rules,
     crashes,
   );
   const tried = new Set<string>();
-  const more = comparedValues(vocabulary, exprsOf(view), conditionsOf(view), insideKeepOuts(view));
+  const more = comparedValues(vocabulary, exprsOf(view, needed), conditionsOf(view, needed), insideKeepOuts(view));
   const tryOut = function* (candidate: Job): Pieces<void> {
     const job = realJob(bed, vocabulary, candidate);
-    const id = job && idOf(job, names);
+    const id = job && idOf(job, telling);
     if (!job || !id || tried.has(id)) return;
     tried.add(id);
     if (isSpent() && tried.size > FEWEST_JOBS) return;
@@ -213,7 +214,7 @@ function* confirm(view: View, open: Opened, findings: Finding[], crashes: Crashe
       );
     }
   };
-  for (const candidate of jobsOver(vocabulary, names, MOST_RANDOM, more, near)) {
+  for (const candidate of jobsOver(vocabulary, names, MOST_RANDOM, more, near, counting.reaches)) {
     yield* tryOut(candidate);
     if (open.size === 0) return;
     if (isSpent() && tried.size > FEWEST_JOBS) break;
@@ -222,8 +223,8 @@ function* confirm(view: View, open: Opened, findings: Finding[], crashes: Crashe
   let left = MOST_WORKED_OUT;
   for (const candidate of workedOut(view, open)) {
     const job = realJob(bed, vocabulary, candidate);
-    if (!job || tried.has(idOf(job, names))) continue;
-    tried.add(idOf(job, names));
+    if (!job || tried.has(idOf(job, telling))) continue;
+    tried.add(idOf(job, telling));
     yield* show(job);
     if (open.size === 0 || --left === 0) return;
   }
@@ -246,15 +247,20 @@ function* workedOut(view: View, open: Opened): Generator<Job> {
  * at another place.
  */
 function* ruleOut(view: View, open: Opened, reported: ReadonlySet<string>, crashes: Crashes): Pieces<void> {
-  const size = view.trace.steps.length;
-  for (const { envs } of allCases(view).slice(0, MOST_SPLIT)) {
+  const reports = [...open.values()].map((o) => o.report);
+  const needed = neededForAll(view, open);
+  const size = stepsIn(view, needed);
+  const part: View = { ...view, items: needed.items };
+  const counting = countingIn(view, needed, alwaysCounting(view, reports));
+  const splits = allCases(view, needed).filter(({ name }) => counting.reaches(name));
+  for (const { envs } of splits.slice(0, MOST_SPLIT)) {
     if (open.size === 0) return;
     if (size * envs.length > MOST_STEPS) continue;
     const rules = new Set([...open.values()].map((o) => o.rule));
     const happens = new Set<string>();
     for (const env of envs) {
       yield;
-      const inCase: View = { ...view, trace: yield* simulating(view, env) };
+      const inCase: View = { ...part, trace: yield* simulating(part, env) };
       for (const rule of rules) {
         const failed: Crashes = new Map();
         const reports = yield* reportsOf(rule, inCase, failed, OVER_BOUNDS);
@@ -268,11 +274,22 @@ function* ruleOut(view: View, open: Opened, reported: ReadonlySet<string>, crash
   }
 }
 
+/**
+ * As much of the text as tells whether what is open happens in a case. A rule that judges a place by the lines up to it
+ * tells nothing further down in a case that it has not told of all jobs; any other may tell the same matter there.
+ */
+function neededForAll(view: View, open: Opened): Needed {
+  const isLocal = [...open.values()].every(({ rule }) => rule.scope !== 'whole');
+  return neededFor(view, isLocal ? [...open.values()].map((o) => o.report) : [{ span: NOWHERE, message: '' }]);
+}
+
+const NOWHERE: Span = { start: 0, end: 0 };
+
 /** The cases of names that pick a tool, and of those on which sections hang. */
-function allCases(view: View): Cases[] {
+function allCases(view: View, needed: Needed): Cases[] {
   const used = new Set(namesUsed(view));
   const picking = PICKING.map((name) => ownName(view, name)).filter((name) => used.has(name));
-  return casesOf(view.vocabulary, exprsOf(view), conditionsOf(view), picking);
+  return casesOf(view.vocabulary, exprsOf(view, needed), conditionsOf(view, needed), picking);
 }
 
 /** Names whose cases are gone through. */
@@ -316,43 +333,40 @@ function nearestFirst(
   return { names: [...near, ...rest], near: near.length > 0 ? near.length : rest.length };
 }
 
-/** What must be run to confirm these reports: nothing behind the last of their steps, where each says how far it goes. */
-function itemsNeeded({ items }: View, reports: readonly Report[]): View['items'] {
-  let last = 0;
-  for (const { step, until = step?.command.line.index } of reports) {
-    if (until === undefined) return items;
-    last = Math.max(last, until);
-  }
-  const end = items.findIndex((item) => item.type === 'line' && item.index > last);
-  return end < 0 ? items : items.slice(0, end);
-}
+const exprsOf = (view: View, { end }: Needed): Expr[] =>
+  [...view.expressions].flatMap(([tag, { expr }]) => (expr && tag.span.start < end ? keyed(view, tag, expr) : []));
 
-const exprsOf = (view: View): Expr[] =>
-  [...view.expressions].flatMap(([tag, { expr }]) => (expr ? keyed(view, tag, expr) : []));
-
-const conditionsOf = (view: View): Expr[] =>
+const conditionsOf = (view: View, { end }: Needed): Expr[] =>
   [...view.expressions].flatMap(([tag, { expr }]) =>
-    expr && (tag.kind === 'section' || tag.kind === 'inverted') ? keyed(view, tag, expr) : [],
+    expr && tag.span.start < end && (tag.kind === 'section' || tag.kind === 'inverted') ? keyed(view, tag, expr) : [],
   );
-
-/** The expression with the names that a job has for them: inside a list's section the elements' own. */
-function keyed({ scopes }: View, tag: Tag, expr: Expr): Expr {
-  return scopes.lists(tag).length > 0 ? withKeys(expr, (name) => scopes.find(tag, name)?.key ?? name) : expr;
-}
 
 const idOf = (job: Job, names: readonly string[]): string => JSON.stringify(names.map((name) => job.get(name)));
 
+/** How exact jobs are run, and the names by which one is told from another here. */
+interface Running {
+  readonly telling: readonly string[];
+  readonly runOf: (job: Job) => Pieces<ExactRun>;
+}
+
 /** What exact jobs certainly show, by key. Each job is run once, however many findings ask for it. */
-function exactRuns(view: View, names: readonly string[], rules: readonly Rule[], crashes: Crashes): Exact {
+function exactRuns(
+  view: View,
+  names: readonly string[],
+  { telling, runOf }: Running,
+  rules: readonly Rule[],
+  crashes: Crashes,
+): Exact {
   const done = new Map<string, Map<string, Report>>();
   let steps = 0;
   const pace = new Pace();
   const exact = function* (job: Job): Pieces<Map<string, Report>> {
-    const id = idOf(job, names);
+    const id = idOf(job, telling);
     const known = done.get(id);
     if (known) return known;
     const shown = new Map<string, Report>();
-    const exactView: View = { ...view, trace: yield* simulating(view, jobEnv(view.vocabulary, job)) };
+    const { trace, own } = yield* runOf(job);
+    const exactView: View = { ...view, trace };
     const when = (): When => valuesIn(job, awayFromUsual(view, job, names));
     for (const rule of rules) {
       for (const report of yield* reportsOf(rule, exactView, crashes, when))
@@ -360,8 +374,8 @@ function exactRuns(view: View, names: readonly string[], rules: readonly Rule[],
     }
     done.set(id, shown);
     // Lists in lists are gone through many times, though a turn may have no step.
-    steps += exactView.trace.steps.length + exactView.trace.passes + STEPS_OF_A_RUN;
-    if (pace.due(1 + exactView.trace.steps.length)) yield;
+    steps += own + trace.passes + STEPS_OF_A_RUN;
+    if (pace.due(1 + own)) yield;
     return shown;
   };
   return { exact, isSpent: () => steps > MOST_STEPS };
@@ -382,14 +396,24 @@ function hasValue({ vocabulary, role }: View, name: string): boolean {
 /** What a vocabulary file calls a built-in name. */
 const ownName = ({ vocabulary }: View, name: string): string => vocabulary.standIns?.get(name) ?? name;
 
+/** Whether a text of this role begins in the middle of a job. */
+const beginsPrinting = ({ role }: View): boolean => role !== 'start' && role !== 'program';
+
 function namesUsed(view: View): string[] {
-  const begins = view.role !== 'start' && view.role !== 'program';
+  const begins = beginsPrinting(view);
   const several = (view.machine?.tools ?? 1) > 1;
   const beginning = begins ? [...BEGINNING, ...(several ? [TOOL] : [])].map((name) => ownName(view, name)) : [];
   const names = new Set<string>(beginning.filter((name) => hasValue(view, name)));
-  for (const expr of exprsOf(view)) for (const { name } of namesIn(expr)) names.add(name);
+  for (const [tag, { expr }] of view.expressions)
+    if (expr) for (const name of keyedNames(view, tag, expr)) names.add(name);
   return [...names];
 }
+
+/** Names that count for a run or a rule though no tag may hold them. */
+const alwaysCounting = (view: View, reports: readonly Report[]): string[] => [
+  ...[...(beginsPrinting(view) ? BEGINNING : []), ...PICKING].map((name) => ownName(view, name)),
+  ...reports.flatMap(({ names }) => names ?? []),
+];
 
 /** The names that make this job a witness: those away from their usual value; in the usual job those that decide it. */
 function* whenOf(
@@ -443,7 +467,7 @@ function namesOnLine(view: View, span: Span): string[] {
   const names = new Set<string>();
   const add = (tag: Tag): void => {
     const expr = expressions.get(tag)?.expr;
-    if (expr) for (const { name } of namesIn(keyed(view, tag, expr))) names.add(name);
+    if (expr) for (const name of keyedNames(view, tag, expr)) names.add(name);
   };
   const around: Tag[] = [];
   let section = sectionAt(tree, span.start);

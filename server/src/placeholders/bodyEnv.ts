@@ -1,9 +1,11 @@
 import type { Section } from '../syntax/nodes.ts';
+import { once } from '../text/once.ts';
 import { NO_FACTS } from './affine.ts';
 import { headOf, repeats } from './elements.ts';
+import { namesIn } from './expr.ts';
 import type { LoopNames, LoopRole } from './statements.ts';
 import { type Expressions, tagValue } from './tags.ts';
-import { besides, type Env, type Value } from './value.ts';
+import { type Env, envLike, type Value } from './value.ts';
 
 /**
  * The names where a section's body runs for the `turn`-th time (from 0): a list's element puts its own names in front,
@@ -14,12 +16,19 @@ export function bodyEnv(section: Section, turn: number, expressions: Expressions
   const read = expressions.get(section.open);
   const value = tagValue(section.open, expressions, env);
   if (read?.loop) return loopEnv(read.loop, value, turn, read.first ?? null, env);
-  if (value.type !== 'list') return inside(env, (name) => (name === '.' ? value : env(name)));
+  if (value.type !== 'list')
+    return namesElement(expressions) ? inside(env, (name) => (name === '.' ? value : env(name))) : env;
   const own = elementOf(value, turn) ?? NONE;
   if (own.size === 0) return inside(env, (name) => (name === '.' ? undefined : env(name)));
   const heads = new Set([...own.keys()].map(headOf));
   return inside(env, (name) => (name === '.' || heads.has(headOf(name)) ? own.get(name) : env(name)));
 }
+
+/** Whether any tag asks for `.`. */
+const namesElement = once((expressions: Expressions) => {
+  for (const { expr } of expressions.values()) if (expr && namesIn(expr).some(({ name }) => name === '.')) return true;
+  return false;
+});
 
 /** The names in a section over a list: its item, the item's own names, the element's number, whether it is first or last. */
 function loopEnv({ roles, opens }: LoopNames, value: Value, turn: number, first: 0 | 1 | null, env: Env): Env {
@@ -65,7 +74,7 @@ function indexAt(value: Value, turn: number, first: 0 | 1 | null): Value {
 /** Some names are others in there: what conditions say of a name by itself may be about another one. */
 function inside(env: Env, lookUp: (name: string) => Value | undefined): Env {
   const { facts } = env;
-  return Object.assign(lookUp, { ...besides(env), ...(facts ? { facts: { ...facts, truths: NO_FACTS.truths } } : {}) });
+  return envLike(env, lookUp, facts && { ...facts, truths: NO_FACTS.truths });
 }
 
 const NONE: ReadonlyMap<string, Value> = Object.freeze(new Map());

@@ -1,3 +1,4 @@
+import { once } from '../text/once.ts';
 import { exact, ofName } from './bounds.ts';
 import { elementKey } from './elements.ts';
 import { plainValue } from './evaluate.ts';
@@ -8,33 +9,46 @@ type Plain = number | string | boolean;
 
 /** The environment of all jobs at once: every name anywhere in its range. */
 export function boundsEnv(vocabulary: Vocabulary): Env {
-  const seen = new Map<string, Value | undefined>();
+  const any = ANY_VALUES(vocabulary);
   return (name) => {
-    const before = seen.get(name);
-    if (before || seen.has(name)) return before;
-    const known = vocabulary.names.get(vocabulary.standIns?.get(name) ?? name);
-    const value = known && likeTools(known, anyValueOf(known), vocabulary);
-    seen.set(name, value);
+    const own = vocabulary.standIns?.get(name) ?? name;
+    const before = any.get(own);
+    if (before) return before;
+    const known = vocabulary.names.get(own);
+    if (!known) return undefined;
+    const value = likeTools(known, anyValueOf(known), vocabulary);
+    any.set(own, value);
     return value;
   };
 }
+
+/** What the names of a vocabulary can be in some job, as far as it has been asked for. */
+const ANY_VALUES = once((_: Vocabulary) => new Map<string, Value>());
 
 /** The environment of one job. Names that the job does not give keep their range; of a list it gives the length. */
 export function jobEnv(vocabulary: Vocabulary, job: Job): Env {
   const all = boundsEnv(vocabulary);
   const lists = new Map<string, Value>();
-  return (name) => {
+  const seen = new Map<string, Value | undefined>();
+  const lookUp = (name: string): Value | undefined => {
     const own = vocabulary.standIns?.get(name) ?? name;
-    const tools = vocabulary.names.get(own)?.perTool ? toolsIn(vocabulary) : undefined;
+    const known = vocabulary.names.get(own);
+    const tools = known?.perTool ? toolsIn(vocabulary) : undefined;
     const plain = (tools && job.get(tools.name)) ?? job.get(own);
     if (plain === undefined) return all(name);
-    const known = vocabulary.names.get(own);
     if (typeof plain === 'number' && known?.kind === 'list') {
       const list = lists.get(own) ?? listIn(job, known, own, own, plain);
       lists.set(own, list);
       return list;
     }
     return plainValue(plain);
+  };
+  return (name) => {
+    const before = seen.get(name);
+    if (before || seen.has(name)) return before;
+    const value = lookUp(name);
+    seen.set(name, value);
+    return value;
   };
 }
 

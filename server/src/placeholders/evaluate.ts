@@ -1,4 +1,3 @@
-import { once as onceEach } from '../text/once.ts';
 import {
   absolute,
   add,
@@ -36,7 +35,7 @@ import {
 import { narrowWith } from './narrowing.ts';
 import type { Rules } from './rules.ts';
 import { isAlways, truthBy } from './truth.ts';
-import { asNumber, type Env, type Value } from './value.ts';
+import { asNumber, type Env, memoryOf, type Value } from './value.ts';
 import { plainNumber, written } from './writing.ts';
 
 export { truthBy as truth } from './truth.ts';
@@ -67,11 +66,8 @@ function truthOfValue(value: Value, condition: Expr, env: Env): boolean | null {
   return truthBy(value, rules, askIn(env));
 }
 
-const askIn =
-  ({ asks }: Env): Ask =>
-  (rule) => {
-    asks?.add(rule);
-  };
+const askIn = ({ asks }: Env): Ask => (asks ? (rule) => asks.add(rule) : ASK_NOBODY);
+const ASK_NOBODY: Ask = () => {};
 
 /** Whether a condition is known to hold by those around it: it is one of them. */
 function saidAround(condition: Expr, { facts }: Env): boolean | null {
@@ -141,15 +137,14 @@ function foreign({ gives }: Extract<Expr, { type: 'foreign' }>): Value {
 
 type Branching = Extract<Expr, { type: 'choice' | 'binary' | 'name' | 'unclear' }>;
 
-/** Values of what branches, under one environment: a condition is asked for more than once, and they lie in one another. */
-const WORKED = onceEach((_: Env) => new Map<Expr, Value>());
-
+/** The value of what branches, worked out once: a condition is asked for more than once, and they lie in one another. */
 function once<T extends Branching>(expr: T, env: Env, work: (expr: T, env: Env) => Value): Value {
-  const known = WORKED(env);
-  const before = known.get(expr);
+  const memory = memoryOf(env);
+  const before = memory.worked?.get(expr);
   if (before) return before;
   const value = work(expr, env);
-  known.set(expr, value);
+  memory.worked ??= new Map();
+  memory.worked.set(expr, value);
   return value;
 }
 
@@ -183,6 +178,14 @@ function either({ op, left, right }: Extract<Expr, { type: 'binary' }>, env: Env
 function binary(expr: Extract<Expr, { type: 'binary' }>, env: Env): Value {
   if (expr.op === '&&' || expr.op === '||') return once(expr, env, either);
   if (expr.op === '??') return otherwise(expr, env);
+  // A section's condition is asked for again and again while its body is run.
+  return COMPARES.has(expr.op) && !env.asks ? once(expr, env, operated) : operated(expr, env);
+}
+
+const COMPARES: ReadonlySet<BinaryOp> = new Set(['<', '<=', '>', '>=', '==', '===', '!=', '!==']);
+
+/** An operation on the values of both its sides. */
+function operated(expr: Extract<Expr, { type: 'binary' }>, env: Env): Value {
   const left = evaluate(expr.left, env);
   const right = evaluate(expr.right, env);
   if (expr.rules) return lent(expr, left, right, expr.rules, env);

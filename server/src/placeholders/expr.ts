@@ -232,6 +232,22 @@ export function namesIn(expr: Expr): { readonly name: string; readonly span: Spa
 }
 
 function collect(expr: Expr, names: { readonly name: string; readonly span: Span }[]): void {
-  if (expr.type === 'name') names.push({ name: expr.name, span: expr.span });
-  else for (const part of childrenOf(expr)) collect(part, names);
+  switch (expr.type) {
+    case 'name':
+      names.push({ name: expr.name, span: expr.span });
+      return;
+    case 'number':
+    case 'text':
+      return;
+    case 'binary':
+      // By far the most have no other parts than these.
+      collect(expr.left, names);
+      collect(expr.right, names);
+      return;
+    case 'call':
+      for (const arg of expr.args) collect(arg, names);
+      return;
+    default:
+      for (const part of childrenOf(expr)) collect(part, names);
+  }
 }

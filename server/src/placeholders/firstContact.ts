@@ -3,6 +3,7 @@ import { type ForeignTags, findingForeign } from '../syntax/foreignTags.ts';
 import type { Tree } from '../syntax/nodes.ts';
 import type { TagLanguage } from '../syntax/tagStyle.ts';
 import { nearest } from '../text/nearest.ts';
+import { once } from '../text/once.ts';
 import { finish, type Pieces } from '../text/pieces.ts';
 import { tagStyleOf, type Vocabulary } from './vocabulary.ts';
 
@@ -38,16 +39,23 @@ const MOST_TAGS = 200;
 /** Names that are compared with those that are known. */
 const MOST_NAMES = 40;
 
+/** The names by which a tag is seen to be of this vocabulary. Hidden ones too: what cannot be written here is still no other language. */
+const namesOf = once(({ names }: Vocabulary) => {
+  const known = [...names.keys()];
+  return {
+    known,
+    exact: new Set(known),
+    // `chamber` is meant for `heat.chamber`.
+    ends: new Set(known.flatMap((name) => name.split('.').at(-1) ?? [])),
+    odd: known.filter((name) => !/^[\p{L}_$][\p{L}\p{N}_$.]*$/u.test(name)),
+  };
+});
+
 /** Whether tags between the vocabulary's own delimiters hold none of its names, nor any that is nearly one. */
 function isStrange(text: string, vocabulary: Vocabulary): boolean {
   const { pairs } = tagStyleOf(vocabulary);
-  // Hidden ones too: what cannot be written here is still no other language.
-  const known = [...vocabulary.names.keys()];
-  const exact = new Set(known);
-  // `chamber` is meant for `heat.chamber`.
-  const ends = new Set(known.flatMap((name) => name.split('.').at(-1) ?? []));
+  const { known, exact, ends, odd } = namesOf(vocabulary);
   const statements = tagStyleOf(vocabulary).statements.flatMap(({ form }) => /^[^\sA-Z]+/.exec(form)?.[0] ?? []);
-  const odd = known.filter((name) => !/^[\p{L}_$][\p{L}\p{N}_$.]*$/u.test(name));
   const words = new Set<string>();
   let tags = 0;
   for (const { open, close } of pairs) {

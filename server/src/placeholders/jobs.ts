@@ -11,6 +11,8 @@ type Plain = number | string | boolean;
  * its range and at its values in `more`, then a few names two at a time (of the `first` ones, then of those with values
  * in `more`), then all names low and all high, then `random` seeded jobs, every other of which varies only the `first`
  * names. Names not in `names` keep their usual value. The same arguments give the same jobs.
+ * @param matters Whether another value of a name, or of one that an order ties to it, can make a difference: a name alone
+ * that makes none is left out.
  */
 export function* jobsOver(
   vocabulary: Vocabulary,
@@ -18,17 +20,22 @@ export function* jobsOver(
   random = 16,
   more: ReadonlyMap<string, readonly Plain[]> = new Map(),
   first = names.length,
+  matters: (name: string) => boolean = () => true,
 ): Generator<Job> {
   const known = names
     .map((name) => vocabulary.names.get(vocabulary.standIns?.get(name) ?? name))
     .filter((name) => name !== undefined);
   const usual = new Map<string, Plain>();
   for (const name of vocabulary.names.values()) usual.set(name.name, usualValue(name));
-  const settle = (changes: ReadonlyMap<string, Plain>): Job =>
-    related(vocabulary, new Map([...usual, ...changes]), changes);
+  const settle = (changes: ReadonlyMap<string, Plain>): Job => {
+    const job = new Map(usual);
+    for (const [name, value] of changes) job.set(name, value);
+    return related(vocabulary, job, changes);
+  };
   yield settle(new Map());
-  for (const name of known) for (const value of endValues(name)) yield settle(new Map([[name.name, value]]));
-  for (const name of known) for (const value of more.get(name.name) ?? []) yield settle(new Map([[name.name, value]]));
+  const alone = known.filter(({ name }) => matters(name));
+  for (const name of alone) for (const value of endValues(name)) yield settle(new Map([[name.name, value]]));
+  for (const name of alone) for (const value of more.get(name.name) ?? []) yield settle(new Map([[name.name, value]]));
   const near = known.slice(0, first);
   const valuesOf = (name: Name): Plain[] => [...endValues(name), ...(more.get(name.name) ?? [])];
   const paired = [...near, ...known.slice(first).filter(({ name }) => more.has(name))]

@@ -1,19 +1,12 @@
-import { once as onceEach } from '../text/once.ts';
 import { type Atom, type Facts, loneAtom } from './affine.ts';
 import { exact, isExact, type Known, narrowed, subtract } from './bounds.ts';
 import { conditionKey } from './canonical.ts';
 import type { BinaryOp, Expr } from './expression.ts';
 import { deeper, meet, withRange, withTruth } from './facts.ts';
-import { asNumber, besides, type Env, type Value } from './value.ts';
+import { asNumber, type Env, envLike, memoryOf, type Value } from './value.ts';
 
 /** Works an expression out. */
 export type Evaluate = (expr: Expr, env: Env) => Value;
-
-/**
- * What has been worked out under one environment, by condition: so that sections with the same condition share what is
- * known in them, and a condition in a condition is not gone through again and again.
- */
-const NARROWED = onceEach((_: Env) => new Map<string, Env>());
 
 /**
  * The environment in which a condition is known to be true (or false): inside `{{# part.top < 100 }}` a part is lower
@@ -21,13 +14,27 @@ const NARROWED = onceEach((_: Env) => new Map<string, Env>());
  * stays as it was. Sound: no job for which the condition holds is left out. `facts.impossible`: there is none.
  */
 export function narrowWith(evaluate: Evaluate, condition: Expr, holds: boolean, env: Env): Env {
-  const known = NARROWED(env);
+  const memory = memoryOf(env);
+  const before = (holds ? memory.holding : memory.failing)?.get(condition);
+  if (before) return before;
+  const narrowed = narrowAlike(evaluate, condition, holds, env);
+  const known = (holds ? memory.holding : memory.failing) ?? new Map<Expr, Env>();
+  known.set(condition, narrowed);
+  if (holds) memory.holding = known;
+  else memory.failing = known;
+  return narrowed;
+}
+
+/** Sections with the same condition share what is known in them, and a condition in a condition is not gone through again and again. */
+function narrowAlike(evaluate: Evaluate, condition: Expr, holds: boolean, env: Env): Env {
+  const memory = memoryOf(env);
   const { key, holds: same } = conditionKey(condition);
   const id = same === holds ? key : `!${key}`;
-  const before = known.get(id);
+  const before = memory.narrowed?.get(id);
   if (before) return before;
   const narrowed = narrowNow(evaluate, condition, holds, env);
-  known.set(id, narrowed);
+  memory.narrowed ??= new Map();
+  memory.narrowed.set(id, narrowed);
   return narrowed;
 }
 
@@ -63,7 +70,7 @@ function envOf(env: Env, facts: Facts, known: ReadonlyMap<string, Value>): Env {
     seen.set(name, now);
     return now;
   };
-  return Object.assign(inside, { ...besides(env), facts });
+  return envLike(env, inside, facts);
 }
 
 function learn(expr: Expr, holds: boolean, learnt: Learnt): void {

@@ -2,46 +2,51 @@ import type { BinaryOp } from './expr.ts';
 import type { LanguageRule, Rules } from './rules.ts';
 import type { Value } from './value.ts';
 
+type Asks = ((rule: LanguageRule) => void) | undefined;
+
 /**
  * Whether a value counts as true. Without rules: as in ECMA-262 7.1.2, and an empty list counts as false, as in Mustache.
  * null: may be either, or a rule decides that nobody stated, which is asked for.
  */
-export function truthBy(value: Value, rules?: Rules, ask?: (rule: LanguageRule) => void): boolean | null {
+export function truthBy(value: Value, rules?: Rules, ask?: Asks): boolean | null {
   switch (value.type) {
     case 'flag':
       return value.is;
     case 'number':
       if (value.lo > 0 || value.hi < 0) return true;
-      return byRule(value.lo === 0 && value.hi === 0, 'zeroHolds');
+      return byRule('zeroHolds', value.lo === 0 && value.hi === 0, rules, ask);
     case 'text':
-      return text(value.any);
+      return truthOfText(value.any, rules, ask);
     case 'list':
-      return value.length.lo > 0 ? true : byRule(value.length.hi === 0, 'emptyListHolds');
+      return value.length.lo > 0 ? true : byRule('emptyListHolds', value.length.hi === 0, rules, ask);
     default:
       return value.nothing ? false : null;
   }
+}
 
-  /** An empty text, and in some languages the text 0, may not hold. */
-  function text(any: readonly string[] | null): boolean | null {
-    const ways = (any ?? ['', '0', 'x']).map((t) => {
-      if (t === '') return byRule(any?.length === 1, 'emptyTextHolds', false);
-      return t === '0' && rules ? byRule(any?.length === 1, 'zeroTextHolds', false) : true;
-    });
-    const [first = null] = ways;
-    return ways.every((is) => is === first) ? first : null;
-  }
+/** An empty text, and in some languages the text 0, may not hold. */
+function truthOfText(any: readonly string[] | null, rules: Rules | undefined, ask: Asks): boolean | null {
+  const all = any?.length === 1;
+  const ways = (any ?? ['', '0', 'x']).map((t) => {
+    if (t === '') return byRule('emptyTextHolds', all, rules, ask, false);
+    return t === '0' && rules ? byRule('zeroTextHolds', all, rules, ask, false) : true;
+  });
+  const [first = null] = ways;
+  return ways.every((is) => is === first) ? first : null;
+}
 
-  /** What nothing stands for: all of the value (which is then asked for), or some of it. */
-  function byRule(
-    all: boolean,
-    rule: 'zeroHolds' | 'emptyTextHolds' | 'emptyListHolds' | 'zeroTextHolds',
-    partly = true,
-  ): boolean | null {
-    const holds = rules ? rules[rule] : false;
-    if (holds === true) return true;
-    if (holds === null && all) ask?.(rule);
-    return holds === false && (all || !partly) ? false : null;
-  }
+/** What nothing stands for: all of the value (which is then asked for), or some of it. */
+function byRule(
+  rule: 'zeroHolds' | 'emptyTextHolds' | 'emptyListHolds' | 'zeroTextHolds',
+  all: boolean,
+  rules: Rules | undefined,
+  ask: Asks,
+  partly = true,
+): boolean | null {
+  const holds = rules ? rules[rule] : false;
+  if (holds === true) return true;
+  if (holds === null && all) ask?.(rule);
+  return holds === false && (all || !partly) ? false : null;
 }
 
 /** What `a or b and c` gives in every way in which it may belong together; null where they differ, or nobody knows. */

@@ -1,5 +1,6 @@
 import type { Facts } from './affine.ts';
 import { type Bounds, bounds, type Known } from './bounds.ts';
+import type { Expr } from './expr.ts';
 import type { UnstatedRule } from './rules.ts';
 
 /** What an expression can be: a number within bounds, one of some texts, a flag that may be either, a list, or unknown. */
@@ -35,14 +36,38 @@ export interface Env {
   readonly asks?: Set<UnstatedRule>;
   /** Where a text is being filled in: whether there is a value for a name. */
   readonly has?: (name: string) => boolean;
+  /** What has been worked out under it, so that it is worked out once; it lasts as long as the environment. */
+  memory?: EnvMemory;
 }
 
-/** What an environment has beside its names. */
-export const besides = ({ facts, asks, has }: Env): Pick<Env, 'facts' | 'asks' | 'has'> => ({
-  ...(facts ? { facts } : {}),
-  ...(asks ? { asks } : {}),
-  ...(has ? { has } : {}),
-});
+/** What is remembered of one environment. Each map is made when there is something to put into it. */
+export interface EnvMemory {
+  /** What conditions, and what else branches, come to. */
+  worked: Map<Expr, Value> | undefined;
+  /** The names where a condition holds, and where it does not. */
+  holding: Map<Expr, Env> | undefined;
+  failing: Map<Expr, Env> | undefined;
+  /** The same by the condition as it is written in one way only. */
+  narrowed: Map<string, Env> | undefined;
+}
+
+/** The memory of an environment. */
+export function memoryOf(env: Env): EnvMemory {
+  env.memory ??= { worked: undefined, holding: undefined, failing: undefined, narrowed: undefined };
+  return env.memory;
+}
+
+type Changing = { -readonly [key in keyof Env]: Env[key] };
+
+/** An environment with what another has beside its names, and other facts. */
+export function envLike(env: Env, lookUp: (name: string) => Value | undefined, facts: Facts | undefined): Env {
+  const { asks, has } = env;
+  const made: Changing & ((name: string) => Value | undefined) = lookUp;
+  if (facts) made.facts = facts;
+  if (asks) made.asks = asks;
+  if (has) made.has = has;
+  return made;
+}
 
 /** The number that a value is; unknown for texts, flags and lists. */
 export function asNumber(value: Value): Known {

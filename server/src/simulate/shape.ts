@@ -3,6 +3,14 @@ import type { Section, Tag } from '../syntax/nodes.ts';
 import type { Guard, Step } from './trace.ts';
 import type { BranchFrame, ChoiceFrame, ShapeFrame, TurnFrame } from './tree.ts';
 
+/** The same frames for another run that goes on from here: the last one may still be gone on with. */
+export function copied(frames: readonly ShapeFrame[]): ShapeFrame[] {
+  const last = frames.at(-1);
+  if (last?.is !== 'choice') return [...frames];
+  const branches = last.branches.map((branch) => ({ ...branch, inner: [...branch.inner] }));
+  return [...frames.slice(0, -1), { ...last, branches }];
+}
+
 /** Notes the shape of a run while it is made: which stretches of its steps are branches of a choice, or turns of a list. */
 export class ShapeNotes {
   /** The frames of the body that is being run. */

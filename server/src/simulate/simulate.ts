@@ -19,12 +19,12 @@ import { joinStates } from './joinStates.ts';
 import { Keeper } from './keeper.ts';
 import { feedAfter, type Motion, runMotion } from './motion.ts';
 import { narrowState } from './narrowState.ts';
-import { type OpenFrame, ShapeNotes } from './shape.ts';
+import { copied, type OpenFrame, ShapeNotes } from './shape.ts';
 import { anythingGoes, initialState } from './start.ts';
 import type { Move, State } from './state.ts';
 import { totalsOf } from './totals.ts';
 import { dependsOnNames, type Guard, type Node, type Step, type Totals, type Trace, type Within } from './trace.ts';
-import { type ChoiceFrame, guardsOf, treeOf } from './tree.ts';
+import { type ChoiceFrame, guardsOf, type ShapeFrame, treeOf } from './tree.ts';
 
 const ZERO = exact(0);
 /** How often a list's section is run one by one; beyond that its effect is taken as open. */
@@ -43,24 +43,33 @@ const DEEPEST = 64;
 export const simulate = (prepared: Prepared, env: Env, begin?: State): Trace =>
   finish(simulating(prepared, env, begin));
 
-/** The same in pieces. */
-export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces<Trace> {
-  const start = begin ?? initialState(prepared.role, prepared.machine, env);
-  const steps: Step[] = [];
+/**
+ * The same in pieces.
+ * @param course Where the run begins and what is noted of it, where several begin alike; `begin` is then of no account.
+ */
+export function* simulating(prepared: Prepared, env: Env, begin?: State, course?: Course): Pieces<Trace> {
+  const from = course?.from ?? null;
+  const start = from?.start ?? begin ?? initialState(prepared.role, prepared.machine, env);
+  const steps: Step[] = from ? from.steps.slice(0, from.count.steps) : [];
   const shape = new ShapeNotes(steps);
+  if (from) shape.frames = copied(from.frames);
   const run: Run = {
-    ...{
-      prepared,
-      within: { prepared, env, guard: null },
-      steps,
-      settings: [],
-      dependent: [],
-      keeper: new Keeper(),
-      shape,
-    },
-    ...{ inside: new Set(), turns: 0, passes: 0, cut: false, pace: new Pace() },
+    prepared,
+    course: course ?? null,
+    start,
+    within: { prepared, env, guard: null },
+    steps,
+    settings: from ? from.settings.slice(0, from.count.settings) : [],
+    dependent: from ? from.dependent.slice(0, from.count.dependent) : [],
+    keeper: new Keeper(),
+    shape,
+    inside: new Set(),
+    turns: from?.turns ?? 0,
+    passes: 0,
+    cut: from?.cut ?? false,
+    pace: new Pace(),
   };
-  const read = yield* runItems(run, prepared.items, start, true);
+  const read = yield* runItems(run, prepared.items, from?.state ?? start, true, from?.item ?? 0);
   // What was not read may do anything.
   const goesOn = prepared.tree.rest !== null && read.stopped !== true;
   const end = goesOn ? anythingGoes(read) : read;
@@ -82,8 +91,35 @@ export function* simulating(prepared: Prepared, env: Env, begin?: State): Pieces
   };
 }
 
+/** How a run that shares its beginning with others goes. */
+export interface Course {
+  /** Where it is taken up; null: it begins at the text's first item. */
+  readonly from: Halt | null;
+  /** Indices of items of the text in front of which it is noted how things stand. */
+  readonly marks: ReadonlySet<number>;
+  /** Takes such a note. */
+  halt(halt: Halt): void;
+}
+
+/** How things stand in a run in front of an item of the text: others that come there alike may go on from it. */
+export interface Halt {
+  readonly item: number;
+  readonly start: State;
+  readonly state: State;
+  readonly steps: readonly Step[];
+  readonly settings: readonly Step[];
+  readonly dependent: readonly Step[];
+  readonly frames: readonly ShapeFrame[];
+  /** How much of these lists there is by then. */
+  readonly count: Readonly<Record<'steps' | 'settings' | 'dependent', number>>;
+  readonly turns: number;
+  readonly cut: boolean;
+}
+
 interface Run {
   readonly prepared: Prepared;
+  readonly course: Course | null;
+  readonly start: State;
   /** Narrowed while a section's body is being run. */
   within: Within;
   readonly shape: ShapeNotes;
@@ -102,10 +138,12 @@ interface Run {
   readonly pace: Pace;
 }
 
-function* runItems(run: Run, items: readonly Item[], begin: State, certain: boolean): Pieces<State> {
+function* runItems(run: Run, items: readonly Item[], begin: State, certain: boolean, from = 0): Pieces<State> {
   let state = begin;
-  for (let i = 0; i < items.length; i++) {
+  const course = items === run.prepared.items ? run.course : null;
+  for (let i = from; i < items.length; i++) {
     const item = items[i] as Item;
+    if (course?.marks.has(i)) haltAt(run, course, i, state);
     if (item.type === 'line') {
       state =
         item.commands.length < PIECE
@@ -119,6 +157,18 @@ function* runItems(run: Run, items: readonly Item[], begin: State, certain: bool
     i = chain.last;
   }
   return state;
+}
+
+/** Notes how things stand in front of an item. */
+function haltAt(
+  { start, steps, settings, dependent, shape, turns, cut }: Run,
+  course: Course,
+  item: number,
+  state: State,
+) {
+  const frames = copied(shape.frames);
+  const count = { steps: steps.length, settings: settings.length, dependent: dependent.length };
+  course.halt({ item, start, state, steps, settings, dependent, frames, count, turns, cut });
 }
 
 /** One of several bodies of which a job gets the first whose condition holds; block null: an empty one. */

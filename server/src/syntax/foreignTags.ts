@@ -20,6 +20,8 @@ export interface ForeignTags {
   readonly sections: boolean;
 }
 
+const SIGN_CLASS = '[^\\p{L}\\p{N}\\s;"\'`.,+\\-_/\\\\()*=]';
+const SIGN = new RegExp(SIGN_CLASS, 'u');
 /** Characters that are looked at: what is longer was written by no hand. */
 const MOST_TEXT = 500_000;
 const LONGEST_TAG = 400;
@@ -57,6 +59,7 @@ export interface OwnTags {
 export function* findingForeign(whole: string, own: OwnTags): Pieces<ForeignTags | null> {
   const text = whole.slice(0, MOST_TEXT);
   if (!/[^\p{L}\p{N}\s.,;:"'()+\-*=_/]/u.test(text)) return null;
+  if (own.meant && hasOnlyOwn(text, own.pairs)) return null;
   const rows = [...rowsIn(text)];
   const found: Found[] = [];
   const pace = new Pace();
@@ -81,6 +84,63 @@ export function* findingForeign(whole: string, own: OwnTags): Pieces<ForeignTags
   });
   if (tags.every(({ pair }) => own.meant && isOwn(pair))) return null;
   return { pairs: byFrequency(tags), tags, sections: tags.some(({ is }) => is === 'open') };
+}
+
+/** A comment, something in brackets, or a sign. */
+const REMARK_OR_SIGN = `[;(]|${SIGN_CLASS}`;
+
+/**
+ * Whether all signs outside of comments clearly belong to tags between the own delimiters: then nothing is foreign, and
+ * no row need be taken apart. False where that does not show at once.
+ */
+function hasOnlyOwn(text: string, own: OwnTags['pairs']): boolean {
+  const plain = own.filter(({ open, close }) => /^([{<])\1*$/.test(open) && close !== '');
+  const remarkOrSign = new RegExp(REMARK_OR_SIGN, 'gu');
+  const lineEnd = /[\r\n]/g;
+  // Looked for once in each row, which may be all of the text.
+  let end = -1;
+  const rowEnd = (from: number): number => {
+    if (from < end) return end;
+    lineEnd.lastIndex = from;
+    end = lineEnd.exec(text)?.index ?? text.length;
+    return end;
+  };
+  for (let sign = remarkOrSign.exec(text); sign; sign = remarkOrSign.exec(text)) {
+    const at = sign.index;
+    if (sign[0] === ';') remarkOrSign.lastIndex = rowEnd(at);
+    else if (sign[0] === '(') {
+      if (SIGN.test(text.charAt(at - 1))) continue;
+      const close = text.slice(at, rowEnd(at)).indexOf(')');
+      remarkOrSign.lastIndex = close < 0 ? rowEnd(at) : at + close + 1;
+    } else {
+      const to = plainTagEnd(text, at, rowEnd(at), plain, own);
+      if (to === null) return false;
+      remarkOrSign.lastIndex = to;
+    }
+  }
+  return true;
+}
+
+/** The end of the own tag that begins here, which can be nothing else; null: perhaps something else, or none. */
+function plainTagEnd(
+  text: string,
+  at: number,
+  end: number,
+  plain: OwnTags['pairs'],
+  own: OwnTags['pairs'],
+): number | null {
+  const opening = own.filter(({ open }) => open !== '' && text.startsWith(open, at));
+  const [pair, another] = opening;
+  if (!pair || another || !plain.includes(pair)) return null;
+  const { open, close } = pair;
+  const from = at + open.length;
+  const to = text.indexOf(close, from);
+  if (to < 0 || to + close.length > Math.min(end, from + LONGEST_TAG)) return null;
+  const next = text.charAt(from);
+  // One more bracket, or a sign that stands inside the close as well, may be another pair's.
+  if (next === open.charAt(0)) return null;
+  if (SIGN.test(next) && text.slice(from, Math.min(end, at + LONGEST_TAG)).includes(next + close)) return null;
+  return isTagLike(text.slice(from, to), open, close, text.slice(Math.max(0, at - 10), at)) ? to + close.length : null;
 }
 
 const keyOf = ([open, close]: readonly [string, string]): string => `${open} ${close}`;
@@ -127,7 +187,6 @@ function* rowsIn(text: string): Generator<readonly [number, number]> {
   yield [start, text.length];
 }
 
-const SIGN = /[^\p{L}\p{N}\s;"'`.,+\-_/\\()*=]/u;
 const MIRROR: Readonly<Record<string, string>> = {
   '{': '}',
   '[': ']',
