@@ -9,6 +9,10 @@ export interface ForeignTag {
   readonly is: ForeignRole;
   /** Its delimiters; of a statement on a line of its own its sign, and nothing. */
   readonly pair: readonly [string, string];
+  /** What stands between its ends, or behind the sign of its line. */
+  readonly content: string;
+  /** A statement that is a line as a whole, behind its sign. */
+  readonly line?: true;
 }
 
 /** What a text shows of a placeholder language: its tags outside of comments. */
@@ -37,6 +41,7 @@ interface Found {
   readonly alone: boolean;
   /** In a comment, a message or a text: it may be anything. */
   readonly hearsay: boolean;
+  readonly line?: true;
 }
 
 /**
@@ -77,11 +82,16 @@ export function* findingForeign(whole: string, own: OwnTags): Pieces<ForeignTags
   const tags = kept.flatMap((tag, i): ForeignTag[] => {
     const is = roles[i] ?? 'value';
     // A value between the language's own delimiters is its own, beside sections of another.
-    return own.meant && isOwn(tag.pair) && is === 'value' ? [] : [{ span: tag.span, is, pair: tag.pair }];
+    return own.meant && isOwn(tag.pair) && is === 'value' ? [] : [seen(tag, is)];
   });
   if (tags.every(({ pair }) => own.meant && isOwn(pair))) return null;
   return { pairs: byFrequency(tags), tags, sections: tags.some(({ is }) => is === 'open') };
 }
+
+const seen = ({ span, pair, content, line }: Found, is: ForeignRole): ForeignTag => ({
+  ...{ span, is, pair, content },
+  ...(line ? { line } : {}),
+});
 
 const keyOf = ([open, close]: readonly [string, string]): string => `${open} ${close}`;
 
@@ -297,6 +307,7 @@ function lineStatements(
       proof: false,
       alone: true,
       hearsay: false,
+      line: true,
     };
     const same = bySign.get(sign);
     if (same) same.push(one);
