@@ -1,0 +1,46 @@
+import { FUNCTIONS, parseExpression } from '../placeholders/expression.ts';
+import type { Grammar } from '../placeholders/grammar.ts';
+import { languageOf } from '../placeholders/language.ts';
+import type { ExpressionSource, Written, WrittenFunction } from './written.ts';
+
+/** Names under which general languages have our functions. */
+const ALIKE: Readonly<Record<string, string>> = {
+  ceiling: 'ceil',
+  minimum: 'min',
+  maximum: 'max',
+  smallest: 'min',
+  largest: 'max',
+};
+
+/**
+ * The functions that the sources call and our own language does not have by that name: ours where the name says so, else
+ * what their place tells of the result. All that are called are listed, since a list leaves out the usual ones.
+ */
+export function functionsOf(
+  written: Written,
+  grammar: Grammar,
+  sources: readonly ExpressionSource[],
+  declared: readonly string[],
+): Written['functions'] {
+  const language = languageOf(grammar, declared);
+  const found = new Map<string, WrittenFunction>();
+  for (const { text, is } of sources)
+    for (const one of parseExpression(text, 0, language).unfollowed ?? [])
+      if (one.is === 'function' && !found.has(one.written)) found.set(one.written, meantBy(one.written, text, is));
+  if (found.size === 0) return written.functions;
+  for (const name of Object.keys(FUNCTIONS))
+    if (
+      !found.has(name) &&
+      sources.some(({ text }) => new RegExp(`(?<![\\p{L}\\p{N}_.])${name}(?![\\p{L}\\p{N}_])`, 'u').test(text))
+    )
+      found.set(name, name);
+  return Object.fromEntries(found);
+}
+
+function meantBy(name: string, source: string, is: ExpressionSource['is']): WrittenFunction {
+  const bare = name.replace(/^.*[.:]/, '').toLowerCase();
+  const ours = ALIKE[bare] ?? bare;
+  if (Object.hasOwn(FUNCTIONS, ours)) return ours;
+  if (is === 'condition' && source.trim().startsWith(name)) return { gives: 'flag' };
+  return { gives: /["'`]/.test(source) ? 'text' : 'number' };
+}

@@ -1,0 +1,103 @@
+import { parseExpression } from '../placeholders/expression.ts';
+import type { Grammar } from '../placeholders/grammar.ts';
+import { languageOf } from '../placeholders/language.ts';
+import { readVocabulary } from '../vocabulary/read.ts';
+import type { Seen } from './evidence.ts';
+import { alongside, type Feature, featuresOf, withoutTexts } from './features.ts';
+import { functionsOf } from './functionsIn.ts';
+import { type ExpressionSource, expressionsPart, NOTHING_WRITTEN, type Written } from './written.ts';
+
+/** The smallest way to write expressions by which all of them can be read, or as many as possible. */
+export interface FoundTable {
+  readonly written: Written;
+  /** What each property was concluded from, by its path and what is written there: `operators.and and`. */
+  readonly seen: ReadonlyMap<string, Seen>;
+  /** Names that begin with a digit, which only their declaration tells from a number. */
+  readonly declared: readonly string[];
+  /** What cannot be read all the same. */
+  readonly unread: readonly ExpressionSource[];
+}
+
+/** Different expressions that are looked at. */
+const MOST_SOURCES = 400;
+
+/** Chooses the operators, calls, marks and forms: first all that the sources show, then as few of them as read as much. */
+export function findTable(all: readonly ExpressionSource[]): FoundTable {
+  const sources = different(all);
+  const declared = digitNames(sources);
+  const reads = (written: Written): number => unreadBy(grammarOf(written), sources, declared).length;
+  const features = featuresOf(sources);
+  const with_ = (kept: readonly Feature[]): Written =>
+    alongside(
+      kept.reduce((written, feature) => feature.add(written), NOTHING_WRITTEN),
+      sources,
+    );
+  let kept = features.filter(({ sure }) => sure);
+  const least = reads(with_(kept));
+  if (least > 0) {
+    kept = [...features];
+    let unread = reads(with_(kept));
+    for (const feature of features) {
+      if (feature.sure) continue;
+      const without = kept.filter((one) => one !== feature);
+      const left = reads(with_(without));
+      if (left > unread) continue;
+      kept = without;
+      unread = left;
+    }
+  }
+  const plain = with_(kept);
+  const functions = functionsOf(plain, grammarOf(plain), sources, declared);
+  const written = { ...plain, functions };
+  return {
+    written,
+    seen: seenOf(all, kept),
+    declared,
+    unread: unreadBy(grammarOf(written), sources, declared),
+  };
+}
+
+/** One of each text: what was read once is read everywhere. */
+function different(all: readonly ExpressionSource[]): readonly ExpressionSource[] {
+  const seen = new Map<string, ExpressionSource>();
+  for (const one of all) if (!seen.has(one.text)) seen.set(one.text, one);
+  return [...seen.values()].slice(0, MOST_SOURCES);
+}
+
+/** The grammar that a vocabulary file with this part has; nothing is taken as known that it does not state. */
+export function grammarOf(written: Written, firstIndex: 0 | 1 | null = null): Grammar {
+  const expressions = expressionsPart(written, firstIndex);
+  const { vocabulary } = readVocabulary(JSON.stringify({ ...(expressions ? { expressions } : {}), rules: {} }));
+  return vocabulary?.grammar as Grammar;
+}
+
+function unreadBy(
+  grammar: Grammar,
+  sources: readonly ExpressionSource[],
+  declared: readonly string[],
+): readonly ExpressionSource[] {
+  const language = languageOf(grammar, declared);
+  return sources.filter(({ text }) => {
+    const { expr, unfollowed } = parseExpression(text, 0, language);
+    // A function that nobody knows is named later.
+    return !expr || unfollowed?.some(({ is }) => is !== 'function') === true;
+  });
+}
+
+/** Names such as `1st_layer`. */
+function digitNames(sources: readonly ExpressionSource[]): readonly string[] {
+  const form = /(?<![\p{L}\p{N}_.])\d+(?:[\p{L}_][\p{L}\p{N}_]*)(?:\.[\p{L}_][\p{L}\p{N}_]*)*/gu;
+  const found = sources.flatMap(({ text }) => withoutTexts(text).match(form) ?? []);
+  return [...new Set(found)].filter((name) => !/^(\d+e\d+|0[xbo][\da-f]+)$/i.test(name));
+}
+
+function seenOf(all: readonly ExpressionSource[], kept: readonly Feature[]): ReadonlyMap<string, Seen> {
+  const found = new Map<string, Seen>();
+  const plain = all.map(({ text, place }) => ({ text: withoutTexts(text), place }));
+  for (const { property, written, seenIn } of kept) {
+    const where = plain.filter(({ text }) => seenIn(text));
+    const [first] = where;
+    if (first) found.set(`${property} ${written}`, { times: where.length, first: first.place });
+  }
+  return found;
+}

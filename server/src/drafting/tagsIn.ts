@@ -1,0 +1,174 @@
+import { type ForeignTags, findingForeign } from '../syntax/foreignTags.ts';
+import type { TagPair } from '../syntax/tagStyle.ts';
+import { findTags } from '../syntax/tags.ts';
+import type { Pieces } from '../text/pieces.ts';
+import { type Span, span } from '../text/span.ts';
+import { type DraftSource, type Place, type Places, type Seen, Tally } from './evidence.ts';
+
+/** A tag of one of the sources, before it is known what it does. */
+export interface RawTag {
+  readonly span: Span;
+  /** What stands between the ends, without the blanks there and the signs that trim. */
+  readonly content: string;
+  readonly pair: TagPair;
+  /** Nothing but tags and a comment stands beside it on its line. */
+  readonly alone: boolean;
+  /** A whole line behind its sign. */
+  readonly line: boolean;
+  readonly place: Place;
+}
+
+/** A pair of delimiters, or the sign of line statements (its close is then ''). */
+export interface FoundPair extends Seen {
+  readonly pair: TagPair;
+}
+
+/** All that tells a tag from the text around it, over all sources. */
+export interface FoundTags {
+  readonly pairs: readonly FoundPair[];
+  readonly lineMarks: readonly (Seen & { readonly sign: string })[];
+  /** Signs directly inside an end that take white space away. */
+  readonly trims: readonly (Seen & { readonly sign: string })[];
+  /** A sign that touches what it stands in front of, and never anything else: it may trim, or be minus. */
+  readonly doubtfulTrim: Place | null;
+  /** For each source its tags, in order. */
+  readonly tags: readonly (readonly RawTag[])[];
+}
+
+/** More pairs than a vocabulary file may have are not proposed. */
+const MOST_PAIRS = 8;
+
+/** Finds the tags of all sources at once: what is proven in one of them counts in the others too. */
+export function* findingAllTags(sources: readonly DraftSource[], places: Places): Pieces<FoundTags> {
+  const found: (ForeignTags | null)[] = [];
+  for (const { text } of sources) found.push(yield* findingForeign(text, { pairs: [], meant: false }));
+  const pairs = pairsOf(found);
+  const lines = linesOf(sources, found, places);
+  const trims = trimsOf(sources, found, places);
+  const language = {
+    ...{ pairs, lineMarks: [], escapes: [], raw: [], statements: [] },
+    trims: trims.signs.map(({ sign }) => sign),
+  };
+  const tags = sources.map(({ text }, source) => {
+    const own = lines.tags[source] ?? [];
+    const read = findTags(text, { text, found: [] }, { steps: 0 }, language, MOST_TAGS);
+    const between = read.flatMap((tag): RawTag[] => {
+      const pair = pairs.find(({ open, close }) => opensAndCloses(text, tag.span, open, close));
+      if (!pair || !tag.closed) return [];
+      const content = text.slice(tag.inner.start, tag.inner.end);
+      return [{ span: tag.span, content, pair, alone: false, line: false, place: places.at(source, tag.span.start) }];
+    });
+    return withAlone(
+      text,
+      [...own, ...outside(between, own)].sort((a, b) => a.span.start - b.span.start),
+    );
+  });
+  const counted = new Tally<TagPair>();
+  for (const tag of tags.flat()) if (!tag.line) counted.add(keyOf(tag.pair), tag.pair, tag.place);
+  return {
+    pairs: counted.list().map(({ what, times, first }) => ({ pair: what, times, first })),
+    lineMarks: lines.marks,
+    trims: trims.signs,
+    doubtfulTrim: trims.doubtful,
+    tags,
+  };
+}
+
+/** Tags that are looked at in one text. */
+const MOST_TAGS = 20_000;
+
+const keyOf = ({ open, close }: TagPair): string => `${open} ${close}`;
+
+const opensAndCloses = (text: string, { start, end }: Span, open: string, close: string): boolean =>
+  text.startsWith(open, start) && text.slice(Math.max(start, end - close.length), end) === close;
+
+/** The accepted pairs of all texts, those that open with more first, so that the longest opener is the one meant. */
+function pairsOf(found: readonly (ForeignTags | null)[]): readonly TagPair[] {
+  const byOpen = new Map<string, TagPair>();
+  for (const one of found)
+    for (const { pair, line } of one?.tags ?? []) {
+      const [open, close] = pair;
+      if (line || byOpen.has(open)) continue;
+      byOpen.set(open, { open, close, holds: isCommentEnd(open) ? 'comments' : 'values' });
+    }
+  return [...byOpen.values()].sort((a, b) => b.open.length - a.open.length).slice(0, MOST_PAIRS);
+}
+
+/** Ends that hold remarks: a bracket with a sign of remarks inside (`{#`, `<!--`, `{*`). */
+const isCommentEnd = (open: string): boolean => /^[{[<«(]+%?(#|!|\*|!?--)$/.test(open) && !/^#/.test(open);
+
+function linesOf(
+  sources: readonly DraftSource[],
+  found: readonly (ForeignTags | null)[],
+  places: Places,
+): { readonly marks: FoundTags['lineMarks']; readonly tags: readonly (readonly RawTag[])[] } {
+  const marks = new Tally<string>();
+  const tags = sources.map((_, source) =>
+    (found[source]?.tags ?? []).flatMap(({ span: at, pair: [sign], content, line }): RawTag[] => {
+      if (!line) return [];
+      const place = places.at(source, at.start);
+      marks.add(sign, sign, place);
+      return [
+        { span: at, content, pair: { open: sign, close: '', holds: 'statements' }, alone: true, line: true, place },
+      ];
+    }),
+  );
+  return { marks: marks.list().map(({ what, times, first }) => ({ sign: what, times, first })), tags };
+}
+
+/** Signs directly inside an end, parted from what the tag says by a blank, or where no expression can have them. */
+function trimsOf(
+  sources: readonly DraftSource[],
+  found: readonly (ForeignTags | null)[],
+  places: Places,
+): { readonly signs: FoundTags['trims']; readonly doubtful: Place | null } {
+  const signs = new Tally<string>();
+  let doubtful: Place | null = null;
+  sources.forEach((_, source) => {
+    for (const { content, span: at, pair, line } of found[source]?.tags ?? []) {
+      // With a sign for an opener or none for a close nothing stands inside an end.
+      if (line || pair[0].length < 2 || pair[1].length < 2) continue;
+      const inside = /^([-~])(?=\s)/.exec(content)?.[1] ?? /([-~])$/.exec(content)?.[1];
+      if (inside !== undefined) signs.add(inside, inside, places.at(source, at.start));
+      else if (/^-[\p{L}_]/u.test(content)) doubtful ??= places.at(source, at.start);
+    }
+  });
+  const list = signs.list().map(({ what, times, first }) => ({ sign: what, times, first }));
+  return { signs: list, doubtful: list.length > 0 ? null : doubtful };
+}
+
+/** Tags that lie in no line statement. */
+function outside(tags: readonly RawTag[], lines: readonly RawTag[]): readonly RawTag[] {
+  let i = 0;
+  return tags.filter(({ span: at }) => {
+    while (i < lines.length && (lines[i]?.span.end ?? 0) <= at.start) i++;
+    return (lines[i]?.span.start ?? Number.POSITIVE_INFINITY) > at.start;
+  });
+}
+
+/** The tags, each with whether only tags, blanks and a comment stand on its line. */
+function withAlone(text: string, tags: readonly RawTag[]): readonly RawTag[] {
+  const told: RawTag[] = [];
+  for (let i = 0; i < tags.length; ) {
+    const line = tags[i]?.place.line;
+    let to = i;
+    while (to < tags.length && tags[to]?.place.line === line) to++;
+    const row = tags.slice(i, to);
+    const alone = restIsBlank(
+      text,
+      row.map((tag) => tag.span),
+    );
+    told.push(...row.map((tag) => ({ ...tag, alone: tag.line || alone })));
+    i = to;
+  }
+  return told;
+}
+
+function restIsBlank(text: string, spans: readonly Span[]): boolean {
+  const first = spans[0] ?? span(0, 0);
+  const last = spans.at(-1) ?? first;
+  const from = Math.max(text.lastIndexOf('\n', first.start - 1), text.lastIndexOf('\r', first.start - 1)) + 1;
+  const behind = /^[^\r\n]{0,400}/.exec(text.slice(last.end, last.end + 400))?.[0] ?? '';
+  const between = spans.map((at, i) => text.slice(spans[i - 1]?.end ?? from, at.start)).join('');
+  return /^\s*(;.*|\([^)]*\)\s*)?$/s.test(between + behind);
+}
