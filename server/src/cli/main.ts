@@ -1,9 +1,9 @@
 import { readPart } from '../check/part.ts';
+import { draftVocabulary } from '../drafting/draft.ts';
 import { languageFor } from '../placeholders/languageFor.ts';
 import { tagStyleOf } from '../placeholders/vocabulary.ts';
 import { budgetOf, prepare } from '../service/analyze.ts';
 import { commandsText, unknownNamed } from '../service/draftCommands.ts';
-import { draftVocabulary } from '../service/draftVocabulary.ts';
 import { roleOfName } from '../syntax/role.ts';
 import { decode } from '../text/decode.ts';
 import { type DraftRequest, readArguments } from './arguments.ts';
@@ -61,7 +61,7 @@ async function draft(request: DraftRequest, io: Io): Promise<ExitCode> {
   const { text } = decode(bytes);
   const role = request.role ?? roleOfName(io.name(file));
   if (request.what === 'placeholders') {
-    io.write(draftVocabulary(text, role, machine).text);
+    io.write(draftVocabulary([{ name: '', text, role }], machine).text);
     return 0;
   }
   const prepared = prepare(text, role, machine, tagStyleOf(vocabulary), budgetOf(role), languageFor(vocabulary));

@@ -16,6 +16,8 @@ export interface Feature {
   readonly sure?: true;
 }
 
+const escaped = (text: string): string => text.replace(/[\\^$.*+?()[\]{}|/-]/g, '\\$&');
+
 /** Texts cut out, so that nothing in them counts. */
 export const withoutTexts = (source: string): string => source.replace(/"[^"]*"|'[^']*'|`[^`]*`/g, '""');
 
@@ -118,7 +120,7 @@ const CALLS: readonly Feature[] = [
 const BRACKETS = list('calls', 'f(a, b)', /[\p{L}_]\w*\s*\(/u, true);
 
 const MARKS: readonly Feature[] = ['$', '.', '@', '&', ':', '?'].map((mark) =>
-  list('marks', mark, new RegExp(`(?:^|[\\s(,;=<>!+*/-])\\${mark}[\\p{L}_]`, 'u')),
+  list('marks', mark, new RegExp(`(?:^|[\\s(,;=<>!+*/-])${escaped(mark)}[\\p{L}_]`, 'u')),
 );
 
 const WORDS_FOR = (property: 'true' | 'false' | 'nothing', words: readonly string[]): readonly Feature[] =>
@@ -156,8 +158,6 @@ function formatsIn(sources: readonly string[]): readonly Feature[] {
     return list('formats', form, new RegExp(pattern));
   });
 }
-
-const escaped = (text: string): string => text.replace(/[\\^$.*+?()[\]{}|/-]/g, '\\$&');
 
 /**
  * Hyphens in names: words joined by a hyphen without blanks, of which one part at least is no name by itself, or each

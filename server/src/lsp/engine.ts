@@ -1,3 +1,4 @@
+import { draftingVocabulary } from '../drafting/draft.ts';
 import { bedSize } from '../geometry/geometry.ts';
 import type { Machine } from '../machine/machine.ts';
 import { readMachine } from '../machineFile/load.ts';
@@ -6,7 +7,6 @@ import type { Finding } from '../rules/rule.ts';
 import { acting } from '../service/actions.ts';
 import { type Analysis, analyzing } from '../service/analyze.ts';
 import { complete } from '../service/completion.ts';
-import { draftingVocabulary } from '../service/draftVocabulary.ts';
 import { type FilledIn, fillingIn } from '../service/fillIn.ts';
 import { fixingAll, safeFixing } from '../service/fixAll.ts';
 import { type HoverText, hover } from '../service/hover.ts';

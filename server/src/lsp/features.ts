@@ -236,7 +236,7 @@ export const FEATURES: readonly Feature[] = [
     const found = await analyzedNow(session, uri);
     if (!found) return null;
     const { tree, role, machine } = found.analysis;
-    return (await work(session.engine.draftVocabulary(tree.text, role, machine))).text;
+    return (await work(session.engine.draftVocabulary([{ name: '', text: tree.text, role }], machine))).text;
   }),
 
   feature(
