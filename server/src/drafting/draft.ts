@@ -11,18 +11,20 @@ import { finish, type Pieces } from '../text/pieces.ts';
 import { readVocabulary } from '../vocabulary/read.ts';
 import { MOST_NAMES } from '../vocabulary/schema.ts';
 import { machineNameList } from '../vocabulary/vocabulary.ts';
+import { languageOfFile } from './asFile.ts';
 import { type Asked, Asking } from './asked.ts';
 import { type DraftSource, Places } from './evidence.ts';
+import { loopWords } from './loops.ts';
 import { type DraftName, draftName, type NameEvidence } from './names.ts';
 import { originOf } from './origin.ts';
 import { printPage } from './page.ts';
 import { headOf, partsOf } from './parts.ts';
 import { findSteering } from './steering.ts';
 import { styleOf } from './style.ts';
-import { findTable, grammarOf } from './table.ts';
+import { findTable } from './table.ts';
 import { findingAllTags } from './tagsIn.ts';
 import { findingUses, type NameUses, type Use } from './uses.ts';
-import type { ExpressionSource } from './written.ts';
+import { type ExpressionSource, NOTHING_WRITTEN } from './written.ts';
 
 /** A vocabulary file to begin with. */
 export interface VocabularyDraft {
@@ -47,14 +49,19 @@ export function* draftingVocabulary(sources: readonly DraftSource[], machine: Ma
   const steering = findSteering(tags.tags);
   yield;
   const style = styleOf(sources, tags, steering, places);
-  const table = findTable(yield* expressionsIn(sources, style.language, places));
+  const formatsBehind = tags.formatsBehind.map(({ form }) => form);
+  const known = { ...NOTHING_WRITTEN, formatsBehind };
+  const expressions = yield* expressionsIn(sources, languageOfFile(style.language, known).tags, places);
+  const loops = steering.marks || steering.statements.some(({ is }) => is === 'each') ? loopWords(expressions) : {};
+  const table = findTable(expressions, { formatsBehind, loops });
   yield;
-  const bare = languageOf(grammarOf(table.written), table.declared);
+  const own = languageOfFile(style.language, table.written);
+  const bare = languageOf(own.grammar, table.declared);
   const first: Prepared[] = [];
   const uses: NameUses[] = [];
   const parts: (ReadPart | null)[] = [];
   for (const { text, role } of sources) {
-    const prepared = yield* preparing(text, role, machine, style.language, budgetOf(role), bare);
+    const prepared = yield* preparing(text, role, machine, own.tags, budgetOf(role), bare);
     first.push(prepared);
     uses.push(yield* findingUses(prepared));
     parts.push(readPart(prepared.tree, budgetOf(role)));

@@ -12,6 +12,8 @@ export interface Feature {
   /** Where it seems to stand. */
   readonly seenIn: (source: string) => boolean;
   readonly add: (written: Written) => Written;
+  /** The only kind of expression in which the sign means this. */
+  readonly only?: ExpressionSource['is'];
   /** Kept even where all can be read without it, since it would then be read as something else. */
   readonly sure?: true;
 }
@@ -65,15 +67,15 @@ const SIGNS: readonly Feature[] = [
   operator('matches', '=~', /=~/),
   operator('join', '~', /~(?!=)/),
   operator('join', '..', /[^.]\.\.[^.]/),
-  operator('join', '&', /(?<!&)&(?!&)/),
+  { ...operator('join', '&', /(?<!&)&(?!&)/), only: 'value' },
   operator('otherwise', '??', /\?\?/),
   operator('otherwise', '?:', /\?:/),
   operator('otherwise', ':-', /:-/),
   operator('power', '**', /\*\*/),
   operator('power', '^', /\^/),
   operator('wholeDivide', '//', /\/\//),
-  operator('and', '&', /(?<!&)&(?!&)/),
-  operator('or', '|', /(?<!\|)\|(?!\|)/),
+  { ...operator('and', '&', /(?<!&)&(?!&)/), only: 'condition' },
+  { ...operator('or', '|', /(?<!\|)\|(?!\|)/), only: 'condition' },
 ];
 
 /** What our own expressions have for it: kept beside another sign where both are used. */
@@ -109,12 +111,29 @@ const CHOICES: readonly Feature[] = [
   list('choice', 'YES unless CONDITION else NO', /\sunless\s.*\selse\s/),
   list('choice', 'if CONDITION then YES else NO', /^\s*if\s.*\sthen\s.*\selse\s/),
 ];
+/** A choice that is written as a call: `IF(c;a;b)`, `if(c, a, b)`. */
+function calledChoices(sources: readonly string[]): readonly Feature[] {
+  const forms = new Map<string, Feature>();
+  for (const source of sources) {
+    const found = /(?<![\p{L}\p{N}_.])(iif|if|iff|cond|choose)\s*\(/iu.exec(source);
+    const sign = source.includes(';') ? ';' : ',';
+    const form = `${found?.[1]}(CONDITION${sign}YES${sign}NO)`.replaceAll(',', ', ');
+    if (found && !forms.has(form))
+      forms.set(form, list('choice', form, new RegExp(`(?<![\\p{L}\\p{N}_.])${found[1]}\\s*\\(`, 'u')));
+  }
+  return [...forms.values()];
+}
+
 const OUR_CHOICE = list('choice', 'CONDITION ? YES : NO', /\?[^?:]*:/, true);
 
 const CALLS: readonly Feature[] = [
-  list('calls', 'f a b', /^\s*\(?\s*[a-z]{2,8}\s+[\p{L}_$.(\d"']\S*(\s+[\p{L}_$.(\d"'-]\S*)+/u),
-  list('calls', 'a | f: b', /\|\s*[\p{L}_]\w*\s*:/u),
-  list('calls', 'a | f(b)', /(?<!\|)\|(?!\|)\s*[\p{L}_]\w*(?!\s*:)/u),
+  list(
+    'calls',
+    'f a b',
+    /^\s*\(?\s*(?:gt|ge|lt|le|eq|ne|and|or|not|add|sub|mul|div|mod|max|min|round|len|index)\s+[\p{L}_$.(\d"']/u,
+  ),
+  list('calls', 'a | f: b', /(?<!\|)\|(?!\|)\s*[\p{L}_]\w*\s*:/u),
+  { ...list('calls', 'a | f(b)', /(?<!\|)\|(?!\|)\s*[\p{L}_]\w*(?!\w*\s*:)/u), only: 'value' },
   list('calls', 'a.f(b)', /\.[\p{L}_]\w*\(/u),
 ];
 const BRACKETS = list('calls', 'f(a, b)', /[\p{L}_]\w*\s*\(/u, true);
@@ -174,12 +193,21 @@ function hyphens(sources: readonly string[]): Feature | null {
 }
 
 /** All features that some source shows, those first that are given up first where the rest is enough. */
-export function featuresOf(sources: readonly Pick<ExpressionSource, 'text'>[]): readonly Feature[] {
+export function featuresOf(sources: readonly Pick<ExpressionSource, 'text' | 'is'>[]): readonly Feature[] {
   const texts = sources.map(({ text }) => text);
-  const plain = texts.map(withoutTexts);
-  const shown = (feature: Feature): boolean => plain.some((source) => feature.seenIn(source));
+  const plain = sources.map(({ text, is }) => ({ text: withoutTexts(text), is }));
+  const shown = ({ seenIn, only }: Feature): boolean =>
+    plain.some(({ text, is }) => (only === undefined || only === is) && seenIn(text));
   const hyphen = hyphens(texts);
-  const costly = [BLANK, PERCENT, ...CALLS, ...formatsIn(texts), ...SIGNS, ...CHOICES];
+  const costly = [
+    BLANK,
+    PERCENT,
+    ...CALLS,
+    ...formatsIn(texts),
+    ...SIGNS,
+    ...calledChoices(plain.map(({ text }) => text)),
+    ...CHOICES,
+  ];
   const words = WORDS.flatMap(([does, all]) => all.map((one) => word(does, one)));
   const cheap = [
     ...words,

@@ -1,5 +1,6 @@
 import type { ReadPart } from '../check/part.ts';
 import type { StatementKind } from '../syntax/tagStyle.ts';
+import { pairPart } from './asFile.ts';
 import { type Asked, QUESTIONS } from './asked.ts';
 import type { DraftSource, Places, Seen } from './evidence.ts';
 import type { DraftName } from './names.ts';
@@ -112,9 +113,7 @@ const property = (key: string, value: unknown, guess: string, id = key): Part =>
 function delimiterRows({ pairs }: FoundStyle, sure: (seen: Seen) => string): readonly Part[] {
   // Line statements alone leave values as usual.
   if (pairs.length === 0) return [];
-  const list = pairs.map(({ pair: { open, close, holds } }) =>
-    holds === 'anything' ? [open, close] : [open, close, holds],
-  );
+  const list = pairs.map(({ pair: { open, close, holds } }) => pairPart(open, close, holds));
   const guess = pairs.map((one) => `${`${one.pair.open} ${one.pair.close}`.trim()} ${sure(one)}`).join(', ');
   return [{ ...property('delimiters', list, guess), id: null } as Part];
 }
@@ -164,7 +163,7 @@ function expressionRows({ table, origin, asked }: Findings, places: Places): rea
   const inNames = questions(asked, 'expressions.names', places);
   const rows = Object.entries(part).map(([key, value]): Part => {
     const seen = (path: string): string => evidenceOf(table, path, places);
-    if (key === 'operators' || key === 'functions' || key === 'names') {
+    if (key === 'operators' || key === 'functions' || key === 'names' || key === 'loops') {
       const inner = Object.entries(value as Record<string, unknown>).map(([name, one]) =>
         property(name, one, seen(`${key}.${name}`), `expressions ${key} ${name}`),
       );
@@ -180,13 +179,16 @@ function expressionRows({ table, origin, asked }: Findings, places: Places): rea
   return [{ is: 'group', id: 'expressions', key: 'expressions', parts: [...rows, ...open] }];
 }
 
+const ASSUMED: Readonly<Record<string, string>> = {
+  functions: 'assumed, by its name or by where its result stands',
+  loops: 'assumed, by its name',
+  formatsBehind: 'directly behind tags',
+};
+
 /** What a property of the expressions was concluded from. */
 function evidenceOf({ seen }: FoundTable, path: string, places: Places): string {
   const all = [...seen].filter(([key]) => key.startsWith(`${path} `));
-  if (all.length === 0)
-    return path.startsWith('functions')
-      ? 'by its name, or where its result stands'
-      : 'assumed, since it is usual beside the others';
+  if (all.length === 0) return ASSUMED[path.split('.')[0] ?? ''] ?? 'assumed, since it is usual beside the others';
   return all
     .map(([key, one]) => `${all.length > 1 ? `${key.slice(path.length + 1)} ` : ''}${places.sureness(one)}`)
     .join(', ');

@@ -94,11 +94,12 @@ function conditionForm(content: string, at: 'open' | 'middle'): string | null {
   return behind === '' ? lead : `${lead} CONDITION ${behind}`;
 }
 
-/** How a section is closed; null: by the mark / with what the opener says. */
+/** How a section is closed; null: by the mark / with what the opener says, as the Mustache specification has it. */
 function endForm(content: string, open: RawTag | undefined): string | null {
   const named = /^\/\s*(.*)$/.exec(content.trim())?.[1];
   if (named === undefined) return wholeForm(content);
-  const { lead } = leadOf(open?.content ?? '', 'open');
+  const { lead, about } = leadOf(open?.content ?? '', 'open');
   const word = lead.replace(/^\W+/, '');
-  return named === '' || (word !== '' && word === named) ? wholeForm(content) : null;
+  if (named === '' || (word !== '' && word === named)) return wholeForm(content);
+  return named === about && !/^[#^]$/.test(lead) ? '/CONDITION' : null;
 }

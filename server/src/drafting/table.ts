@@ -1,11 +1,11 @@
 import { parseExpression } from '../placeholders/expression.ts';
 import type { Grammar } from '../placeholders/grammar.ts';
 import { languageOf } from '../placeholders/language.ts';
-import { readVocabulary } from '../vocabulary/read.ts';
+import { grammarOf } from './asFile.ts';
 import type { Seen } from './evidence.ts';
 import { alongside, type Feature, featuresOf, withoutTexts } from './features.ts';
 import { functionsOf } from './functionsIn.ts';
-import { type ExpressionSource, expressionsPart, NOTHING_WRITTEN, type Written } from './written.ts';
+import { type ExpressionSource, NOTHING_WRITTEN, type Written } from './written.ts';
 
 /** The smallest way to write expressions by which all of them can be read, or as many as possible. */
 export interface FoundTable {
@@ -21,15 +21,18 @@ export interface FoundTable {
 /** Different expressions that are looked at. */
 const MOST_SOURCES = 400;
 
-/** Chooses the operators, calls, marks and forms: first all that the sources show, then as few of them as read as much. */
-export function findTable(all: readonly ExpressionSource[]): FoundTable {
+/**
+ * Chooses the operators, calls, marks and forms: first all that the sources show, then as few of them as read as much.
+ * @param given What is known already.
+ */
+export function findTable(all: readonly ExpressionSource[], given: Partial<Written>): FoundTable {
   const sources = different(all);
   const declared = digitNames(sources);
-  const reads = (written: Written): number => unreadBy(grammarOf(written), sources, declared).length;
+  const reads = (written: Written): number => lackOf(grammarOf(written), sources, declared);
   const features = featuresOf(sources);
   const with_ = (kept: readonly Feature[]): Written =>
     alongside(
-      kept.reduce((written, feature) => feature.add(written), NOTHING_WRITTEN),
+      kept.reduce((written, feature) => feature.add(written), { ...NOTHING_WRITTEN, ...given }),
       sources,
     );
   let kept = features.filter(({ sure }) => sure);
@@ -64,11 +67,15 @@ function different(all: readonly ExpressionSource[]): readonly ExpressionSource[
   return [...seen.values()].slice(0, MOST_SOURCES);
 }
 
-/** The grammar that a vocabulary file with this part has; nothing is taken as known that it does not state. */
-export function grammarOf(written: Written, firstIndex: 0 | 1 | null = null): Grammar {
-  const expressions = expressionsPart(written, firstIndex);
-  const { vocabulary } = readVocabulary(JSON.stringify({ ...(expressions ? { expressions } : {}), rules: {} }));
-  return vocabulary?.grammar as Grammar;
+/** How much cannot be read: an expression weighs far more than a function that is not known. */
+function lackOf(grammar: Grammar, sources: readonly ExpressionSource[], declared: readonly string[]): number {
+  const language = languageOf(grammar, declared);
+  let lack = 0;
+  for (const { text } of sources) {
+    const { expr, unfollowed = [] } = parseExpression(text, 0, language);
+    lack += !expr || unfollowed.some(({ is }) => is !== 'function') ? 1000 : unfollowed.length;
+  }
+  return lack;
 }
 
 function unreadBy(

@@ -29,6 +29,8 @@ export interface FoundTags {
   readonly lineMarks: readonly (Seen & { readonly sign: string })[];
   /** Signs directly inside an end that take white space away. */
   readonly trims: readonly (Seen & { readonly sign: string })[];
+  /** Forms of numbers that stand behind a close, with N for their digits. */
+  readonly formatsBehind: readonly (Seen & { readonly form: string })[];
   /** A sign that touches what it stands in front of, and never anything else: it may trim, or be minus. */
   readonly doubtfulTrim: Place | null;
   /** For each source its tags, in order. */
@@ -70,6 +72,7 @@ export function* findingAllTags(sources: readonly DraftSource[], places: Places)
     lineMarks: lines.marks,
     trims: trims.signs,
     doubtfulTrim: trims.doubtful,
+    formatsBehind: formatsBehindIn(sources, found, places),
     tags,
   };
 }
@@ -91,7 +94,24 @@ function pairsOf(found: readonly (ForeignTags | null)[]): readonly TagPair[] {
       if (line || byOpen.has(open)) continue;
       byOpen.set(open, { open, close, holds: isCommentEnd(open) ? 'comments' : 'values' });
     }
-  return [...byOpen.values()].sort((a, b) => b.open.length - a.open.length).slice(0, MOST_PAIRS);
+  return [...byOpen.values()]
+    .flatMap((pair) => withSign(pair, found))
+    .sort((a, b) => b.open.length - a.open.length)
+    .slice(0, MOST_PAIRS);
+}
+
+/** Where each value begins with = behind its opener (`{=x}`), the sign is part of it, and other tags are another pair. */
+function withSign(pair: TagPair, found: readonly (ForeignTags | null)[]): readonly TagPair[] {
+  if (pair.close === '' || pair.open === pair.close || pair.open.endsWith('=')) return [pair];
+  const values = found.flatMap((one) =>
+    (one?.tags ?? []).filter(({ pair: [open], is, line }) => open === pair.open && is === 'value' && !line),
+  );
+  if (values.length === 0 || !values.every(({ content }) => /^=(?!=)/.test(content))) return [pair];
+  const others = found.some((one) =>
+    one?.tags.some((tag) => tag.pair[0] === pair.open && !tag.content.startsWith('=')),
+  );
+  const signed: TagPair = { ...pair, open: `${pair.open}=` };
+  return others ? [signed, pair] : [signed];
 }
 
 /** Ends that hold remarks: a bracket with a sign of remarks inside (`{#`, `<!--`, `{*`). */
@@ -135,6 +155,24 @@ function trimsOf(
   });
   const list = signs.list().map(({ what, times, first }) => ({ sign: what, times, first }));
   return { signs: list, doubtful: list.length > 0 ? null : doubtful };
+}
+
+/** `d`, `.Nf`: what the finder takes to a tag behind its close. */
+function formatsBehindIn(
+  sources: readonly DraftSource[],
+  found: readonly (ForeignTags | null)[],
+  places: Places,
+): FoundTags['formatsBehind'] {
+  const forms = new Tally<string>();
+  sources.forEach(({ text }, source) => {
+    for (const { span: at, pair, content, line } of found[source]?.tags ?? []) {
+      const close = at.start + pair[0].length + content.length + pair[1].length;
+      if (line || close >= at.end) continue;
+      const form = text.slice(close, at.end).replace(/\d+/, 'N');
+      forms.add(form, form, places.at(source, at.start));
+    }
+  });
+  return forms.list().map(({ what, times, first }) => ({ form: what, times, first }));
 }
 
 /** Tags that lie in no line statement. */

@@ -13,8 +13,12 @@ export interface Written {
   readonly letters: string;
   readonly calls: readonly string[];
   readonly formats: readonly string[];
+  readonly formatsBehind: readonly string[];
+  /** Names that mean something in every loop. */
+  readonly loops: { readonly [is in LoopWord]?: readonly string[] };
   readonly functions: Readonly<Record<string, WrittenFunction>>;
 }
+export type LoopWord = 'item' | 'indexFrom0' | 'indexFrom1' | 'isFirst' | 'isLast';
 export type WrittenFunction = string | { readonly gives: 'number' | 'text' | 'flag' };
 
 export const NOTHING_WRITTEN: Written = {
@@ -28,6 +32,8 @@ export const NOTHING_WRITTEN: Written = {
   letters: '',
   calls: [],
   formats: [],
+  formatsBehind: [],
+  loops: {},
   functions: {},
 };
 
@@ -57,6 +63,9 @@ export function expressionsPart(
   if (w.calls.length > 0) part.calls = w.calls;
   if (Object.keys(functions).length > 0) part.functions = functions;
   if (w.formats.length > 0) part.formats = w.formats;
+  if (w.formatsBehind.length > 0) part.formatsBehind = w.formatsBehind;
+  const loops = Object.entries(w.loops).filter(([, words]) => words.length > 0);
+  if (loops.length > 0) part.loops = Object.fromEntries(loops.map(([is, words]) => [is, orOne(words)]));
   if (firstIndex !== null) part.firstIndex = firstIndex;
   return Object.keys(part).length > 0 ? part : null;
 }
