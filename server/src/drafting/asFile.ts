@@ -2,7 +2,7 @@ import type { Grammar } from '../placeholders/grammar.ts';
 import type { StatementForm, TagLanguage } from '../syntax/tagStyle.ts';
 import { MUSTACHE } from '../syntax/tagStyle.ts';
 import { readVocabulary } from '../vocabulary/read.ts';
-import { expressionsPart, type Written } from './written.ts';
+import { expressionsPart, type WrittenForms } from './written.ts';
 
 // What was found is read as a vocabulary file would be, so that the draft is judged by what it says and by nothing else.
 
@@ -41,16 +41,16 @@ function keywordsPart(statements: readonly StatementForm[]): Readonly<Record<str
 /** The language of a file that says this. */
 export function languageOfFile(
   tags: TagLanguage,
-  written: Written,
+  written: WrittenForms,
   firstIndex: 0 | 1 | null = null,
 ): { readonly tags: TagLanguage; readonly grammar: Grammar } {
   const expressions = expressionsPart(written, firstIndex);
-  const file = { ...tagParts(tags), ...(expressions ? { expressions } : {}), rules: {} };
+  const file = { ...tagParts(tags), expressions: expressions ?? {}, rules: {} };
   const { vocabulary } = readVocabulary(JSON.stringify(file));
   return { tags: vocabulary?.language ?? MUSTACHE, grammar: vocabulary?.grammar as Grammar };
 }
 
 /** The grammar of a file with these expressions. */
-export const grammarOf = (written: Written): Grammar => languageOfFile(MUSTACHE_ALONE, written).grammar;
+export const grammarOf = (written: WrittenForms): Grammar => languageOfFile(MUSTACHE_ALONE, written).grammar;
 
 const MUSTACHE_ALONE: TagLanguage = { ...MUSTACHE, pairs: [] };

@@ -4,7 +4,7 @@ import type { NameKind } from '../placeholders/vocabulary.ts';
 import type { Prepared } from '../simulate/context.ts';
 import { openedBy } from '../syntax/at.ts';
 import type { Tag } from '../syntax/nodes.ts';
-import type { Place, Places } from './evidence.ts';
+import type { Places, SourcePlace } from './evidence.ts';
 
 // What a text depends on and cannot show: asked, never guessed.
 
@@ -30,10 +30,10 @@ export type AskedProperty =
   | 'trims';
 
 /** One thing to be answered. */
-export interface Asked {
+export interface AskedRule {
   readonly property: AskedProperty;
   /** Where the text depends on it first. */
-  readonly place: Place;
+  readonly place: SourcePlace;
   /** The tag there, as it is written. */
   readonly at: string;
 }
@@ -172,19 +172,19 @@ export const QUESTIONS: Readonly<Record<AskedProperty, Question>> = {
 };
 
 /** Collects what one text asks for, each property once. */
-export class Asking {
-  readonly #found = new Map<AskedProperty, Asked>();
+export class RuleQuestions {
+  readonly #found = new Map<AskedProperty, AskedRule>();
 
   constructor(
     private readonly places: Places,
     private readonly kindOf: (name: string) => NameKind | null,
   ) {}
 
-  get list(): readonly Asked[] {
+  get list(): readonly AskedRule[] {
     return [...this.#found.values()];
   }
 
-  ask(property: AskedProperty, place: Place, at: string): void {
+  ask(property: AskedProperty, place: SourcePlace, at: string): void {
     if (!this.#found.has(property)) this.#found.set(property, { property, place, at });
   }
 

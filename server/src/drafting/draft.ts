@@ -12,7 +12,7 @@ import { readVocabulary } from '../vocabulary/read.ts';
 import { MOST_NAMES } from '../vocabulary/schema.ts';
 import { machineNameList } from '../vocabulary/vocabulary.ts';
 import { languageOfFile } from './asFile.ts';
-import { type Asked, Asking } from './asked.ts';
+import { type AskedRule, RuleQuestions } from './asked.ts';
 import { type DraftSource, Places } from './evidence.ts';
 import { loopWords } from './loops.ts';
 import { type DraftName, draftName, type NameEvidence } from './names.ts';
@@ -171,9 +171,9 @@ function askedOf(
   names: readonly DraftName[],
   places: Places,
   first: 0 | 1 | null,
-): Asked[] {
+): AskedRule[] {
   const kinds = new Map(names.map(({ name, kind }) => [name, kind]));
-  const asking = new Asking(places, (name) => kinds.get(name) ?? null);
+  const asking = new RuleQuestions(places, (name) => kinds.get(name) ?? null);
   prepared.forEach((one, source) => {
     asking.text(one, source);
   });

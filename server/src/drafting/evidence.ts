@@ -10,7 +10,7 @@ export interface DraftSource {
 }
 
 /** Where a thing is: which source, and the line in it, counted from 1. */
-export interface Place {
+export interface SourcePlace {
   readonly source: number;
   readonly line: number;
 }
@@ -18,7 +18,7 @@ export interface Place {
 /** How often a thing was seen, and where first. */
 export interface Seen {
   readonly times: number;
-  readonly first: Place;
+  readonly first: SourcePlace;
 }
 
 /** Finds the line of an offset in each source. */
@@ -31,12 +31,12 @@ export class Places {
     this.#names = sources.map(({ name }) => name);
   }
 
-  at(source: number, offset: number): Place {
+  at(source: number, offset: number): SourcePlace {
     return { source, line: (this.#lines[source]?.position(offset).line ?? 0) + 1 };
   }
 
   /** `line 12`, with several sources `line 12 of b.start.gcode`. */
-  said({ source, line }: Place): string {
+  said({ source, line }: SourcePlace): string {
     return this.#names.length < 2 ? `line ${line}` : `line ${line} of ${this.#names[source] ?? ''}`;
   }
 
@@ -50,9 +50,9 @@ export class Places {
 
 /** Counts things by what they are called, in the order in which they were seen first. */
 export class Tally<T> {
-  readonly #all = new Map<string, { times: number; first: Place; what: T }>();
+  readonly #all = new Map<string, { times: number; first: SourcePlace; what: T }>();
 
-  add(key: string, what: T, place: Place): void {
+  add(key: string, what: T, place: SourcePlace): void {
     const one = this.#all.get(key);
     if (one) one.times++;
     else this.#all.set(key, { times: 1, first: place, what });

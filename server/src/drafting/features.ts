@@ -1,17 +1,17 @@
 import type { Operation } from '../placeholders/grammar.ts';
-import type { ExpressionSource, Written } from './written.ts';
+import type { ExpressionSource, WrittenForms } from './written.ts';
 
 // What an expression may have beyond our own, each as something that can be added to how expressions are written. A
 // feature is proposed where its sign is seen, and kept only where without it less can be read.
 
 /** One thing that a language may have. */
-export interface Feature {
+export interface LanguageFeature {
   /** The path of the property that it is written in, `operators.and`. */
   readonly property: string;
   readonly written: string;
   /** Where it seems to stand. */
   readonly seenIn: (source: string) => boolean;
-  readonly add: (written: Written) => Written;
+  readonly add: (written: WrittenForms) => WrittenForms;
   /** The only kind of expression in which the sign means this. */
   readonly only?: ExpressionSource['is'];
   /** Kept even where all can be read without it, since it would then be read as something else. */
@@ -23,7 +23,7 @@ const escaped = (text: string): string => text.replace(/[\\^$.*+?()[\]{}|/-]/g, 
 /** Texts cut out, so that nothing in them counts. */
 export const withoutTexts = (source: string): string => source.replace(/"[^"]*"|'[^']*'|`[^`]*`/g, '""');
 
-const operator = (does: Operation, written: string, form: RegExp, sure?: true): Feature => ({
+const operator = (does: Operation, written: string, form: RegExp, sure?: true): LanguageFeature => ({
   property: `operators.${does}`,
   written,
   seenIn: (source) => form.test(source),
@@ -36,7 +36,7 @@ const operator = (does: Operation, written: string, form: RegExp, sure?: true): 
 
 const BEFORE = '(?:^|[\\s)\\]"\'])';
 const BEHIND = '(?=$|[\\s(\\["\'])';
-const word = (does: Operation, written: string): Feature =>
+const word = (does: Operation, written: string): LanguageFeature =>
   operator(does, written, new RegExp(`${BEFORE}${written.replace(/ /g, '\\s+')}${BEHIND}`));
 
 /** Words that stand between two values, or in front of some, in one language or another. */
@@ -59,7 +59,7 @@ const WORDS: readonly (readonly [Operation, readonly string[]])[] = [
   ['otherwise', ['or else', 'otherwise']],
 ];
 
-const SIGNS: readonly Feature[] = [
+const SIGNS: readonly LanguageFeature[] = [
   operator('equal', '=', /(?<![=!<>~:])=(?![=~>])/),
   operator('notEqual', '<>', /<>/),
   operator('notEqual', '~=', /~=/),
@@ -79,7 +79,7 @@ const SIGNS: readonly Feature[] = [
 ];
 
 /** What our own expressions have for it: kept beside another sign where both are used. */
-const USUAL: readonly Feature[] = [
+const USUAL: readonly LanguageFeature[] = [
   operator('equal', '==', /(?<![=!<>])==(?!=)/, true),
   operator('notEqual', '!=', /!=(?!=)/, true),
   operator('and', '&&', /&&/, true),
@@ -97,7 +97,7 @@ const list = (
   written: string,
   form: RegExp,
   sure?: true,
-): Feature => ({
+): LanguageFeature => ({
   property: property === 'marks' ? 'names.marks' : property,
   written,
   seenIn: (source) => form.test(source),
@@ -105,15 +105,15 @@ const list = (
   ...(sure ? { sure } : {}),
 });
 
-const CHOICES: readonly Feature[] = [
+const CHOICES: readonly LanguageFeature[] = [
   list('choice', 'YES if CONDITION else NO', /\sif\s.*\selse\s/),
   list('choice', 'YES when CONDITION otherwise NO', /\swhen\s.*\sotherwise\s/),
   list('choice', 'YES unless CONDITION else NO', /\sunless\s.*\selse\s/),
   list('choice', 'if CONDITION then YES else NO', /^\s*if\s.*\sthen\s.*\selse\s/),
 ];
 /** A choice that is written as a call: `IF(c;a;b)`, `if(c, a, b)`. */
-function calledChoices(sources: readonly string[]): readonly Feature[] {
-  const forms = new Map<string, Feature>();
+function calledChoices(sources: readonly string[]): readonly LanguageFeature[] {
+  const forms = new Map<string, LanguageFeature>();
   for (const source of sources) {
     const found = /(?<![\p{L}\p{N}_.])(iif|if|iff|cond|choose)\s*\(/iu.exec(source);
     const sign = source.includes(';') ? ';' : ',';
@@ -126,7 +126,7 @@ function calledChoices(sources: readonly string[]): readonly Feature[] {
 
 const OUR_CHOICE = list('choice', 'CONDITION ? YES : NO', /\?[^?:]*:/, true);
 
-const CALLS: readonly Feature[] = [
+const CALLS: readonly LanguageFeature[] = [
   list(
     'calls',
     'f a b',
@@ -138,11 +138,11 @@ const CALLS: readonly Feature[] = [
 ];
 const BRACKETS = list('calls', 'f(a, b)', /[\p{L}_]\w*\s*\(/u, true);
 
-const MARKS: readonly Feature[] = ['$', '.', '@', '&', ':', '?'].map((mark) =>
+const MARKS: readonly LanguageFeature[] = ['$', '.', '@', '&', ':', '?'].map((mark) =>
   list('marks', mark, new RegExp(`(?:^|[\\s(,;=<>!+*/-])${escaped(mark)}[\\p{L}_]`, 'u')),
 );
 
-const WORDS_FOR = (property: 'true' | 'false' | 'nothing', words: readonly string[]): readonly Feature[] =>
+const WORDS_FOR = (property: 'true' | 'false' | 'nothing', words: readonly string[]): readonly LanguageFeature[] =>
   words.map((one) =>
     list(
       property,
@@ -152,7 +152,7 @@ const WORDS_FOR = (property: 'true' | 'false' | 'nothing', words: readonly strin
     ),
   );
 
-const letters = (letter: string, form: RegExp): Feature => ({
+const letters = (letter: string, form: RegExp): LanguageFeature => ({
   property: 'names.letters',
   written: letter,
   seenIn: (source) => form.test(source),
@@ -162,7 +162,7 @@ const BLANK = letters(' ', /[\p{L}\p{N}_]\s+[\p{L}_]/u);
 const PERCENT = letters('%', /[\p{L}\p{N}_]%(?!\s*[\p{L}\p{N}_(])/u);
 
 /** The signs behind a value that give its digits, as a form with N for how many. */
-function formatsIn(sources: readonly string[]): readonly Feature[] {
+function formatsIn(sources: readonly string[]): readonly LanguageFeature[] {
   const forms = new Set<string>();
   for (const source of sources) {
     const plain = withoutTexts(source);
@@ -182,7 +182,7 @@ function formatsIn(sources: readonly string[]): readonly Feature[] {
  * Hyphens in names: words joined by a hyphen without blanks, of which one part at least is no name by itself, or each
  * minus elsewhere has blanks beside it.
  */
-function hyphens(sources: readonly string[]): Feature | null {
+function hyphens(sources: readonly string[]): LanguageFeature | null {
   const joined = /[\p{L}_][\p{L}\p{N}_]*(?:-[\p{L}_][\p{L}\p{N}_]*)+/gu;
   const plain = sources.map(withoutTexts);
   const found = new Set(plain.flatMap((source) => source.match(joined) ?? []));
@@ -193,10 +193,10 @@ function hyphens(sources: readonly string[]): Feature | null {
 }
 
 /** All features that some source shows, those first that are given up first where the rest is enough. */
-export function featuresOf(sources: readonly Pick<ExpressionSource, 'text' | 'is'>[]): readonly Feature[] {
+export function featuresOf(sources: readonly Pick<ExpressionSource, 'text' | 'is'>[]): readonly LanguageFeature[] {
   const texts = sources.map(({ text }) => text);
   const plain = sources.map(({ text, is }) => ({ text: withoutTexts(text), is }));
-  const shown = ({ seenIn, only }: Feature): boolean =>
+  const shown = ({ seenIn, only }: LanguageFeature): boolean =>
     plain.some(({ text, is }) => (only === undefined || only === is) && seenIn(text));
   const hyphen = hyphens(texts);
   const costly = [
@@ -221,10 +221,10 @@ export function featuresOf(sources: readonly Pick<ExpressionSource, 'text' | 'is
 }
 
 /** What our own language has as well, where the other one writes it too: stating one way leaves out the usual one. */
-export function alongside(written: Written, sources: readonly Pick<ExpressionSource, 'text'>[]): Written {
+export function alongside(written: WrittenForms, sources: readonly Pick<ExpressionSource, 'text'>[]): WrittenForms {
   const plain = sources.map(({ text }) => withoutTexts(text));
-  const shown = (feature: Feature): boolean => plain.some((source) => feature.seenIn(source));
-  const add = (all: Written, feature: Feature): Written => (shown(feature) ? feature.add(all) : all);
+  const shown = (feature: LanguageFeature): boolean => plain.some((source) => feature.seenIn(source));
+  const add = (all: WrittenForms, feature: LanguageFeature): WrittenForms => (shown(feature) ? feature.add(all) : all);
   let w = USUAL.filter(({ property }) => written.operators[property.slice(10) as Operation] !== undefined).reduce(
     add,
     written,

@@ -1,7 +1,7 @@
 import { FUNCTIONS, parseExpression } from '../placeholders/expression.ts';
 import type { Grammar } from '../placeholders/grammar.ts';
 import { languageOf } from '../placeholders/language.ts';
-import type { ExpressionSource, Written, WrittenFunction } from './written.ts';
+import type { ExpressionSource, WrittenForms, WrittenFunction } from './written.ts';
 
 /** Names under which general languages have our functions. */
 const ALIKE: Readonly<Record<string, string>> = {
@@ -17,11 +17,11 @@ const ALIKE: Readonly<Record<string, string>> = {
  * what their place tells of the result. All that are called are listed, since a list leaves out the usual ones.
  */
 export function functionsOf(
-  written: Written,
+  written: WrittenForms,
   grammar: Grammar,
   sources: readonly ExpressionSource[],
   declared: readonly string[],
-): Written['functions'] {
+): WrittenForms['functions'] {
   const language = languageOf(grammar, declared);
   const found = new Map<string, WrittenFunction>();
   for (const { text, is } of sources)

@@ -1,5 +1,5 @@
 import { withoutTexts } from './features.ts';
-import type { ExpressionSource, LoopWord, Written } from './written.ts';
+import type { ExpressionSource, LoopWord, WrittenForms } from './written.ts';
 
 /** Names that mean something in every loop of one general template language or another. */
 const WORDS: readonly (readonly [LoopWord, readonly string[]])[] = [
@@ -11,7 +11,7 @@ const WORDS: readonly (readonly [LoopWord, readonly string[]])[] = [
 ];
 
 /** The words of loops that the sources use. */
-export function loopWords(sources: readonly Pick<ExpressionSource, 'text'>[]): Written['loops'] {
+export function loopWords(sources: readonly Pick<ExpressionSource, 'text'>[]): WrittenForms['loops'] {
   const texts = sources.map(({ text }) => withoutTexts(text));
   const found = WORDS.map(
     ([is, words]) =>

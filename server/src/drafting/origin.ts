@@ -1,4 +1,4 @@
-import type { DraftSource, Place, Places } from './evidence.ts';
+import type { DraftSource, Places, SourcePlace } from './evidence.ts';
 import type { NameIndex } from './uses.ts';
 
 /** The number of a list's first element, as far as the texts show it. */
@@ -7,7 +7,7 @@ export interface Origin {
   readonly first: 0 | 1 | null;
   /** What shows it. */
   readonly because: string;
-  readonly at: Place | null;
+  readonly at: SourcePlace | null;
 }
 
 /**
@@ -31,8 +31,9 @@ export function originOf(
       because: `${tool.by}, the number of a tool, is an index on ${places.said(tool.place)}`,
       at: tool.place,
     };
-  const one = all.find(({ number }) => number === 1);
-  if (one && sources.some(({ text }) => saysFirst(text, one.list)))
+  const lists = new Map(all.flatMap((one) => (one.number === 1 ? [[one.list, one] as const] : [])));
+  const one = [...lists.values()].find(({ list }) => sources.some(({ text }) => saysFirst(text, list)));
+  if (one)
     return {
       first: 1,
       because: `no index is 0, and a word beside ${one.list}[1] says that it is the first`,

@@ -9,7 +9,7 @@ export const ASK = '// ask: ';
 export const ANSWER = '// answer: ';
 
 /** One part of the page. `id`: what is left out where it has a fault; null: it stays. */
-export type Part =
+export type DraftPart =
   | {
       readonly is: 'property';
       readonly id: string | null;
@@ -20,18 +20,22 @@ export type Part =
       /** What a person has to complete. */
       readonly fill: string | null;
     }
-  | { readonly is: 'group'; readonly id: string | null; readonly key: string; readonly parts: readonly Part[] }
+  | { readonly is: 'group'; readonly id: string | null; readonly key: string; readonly parts: readonly DraftPart[] }
   | { readonly is: 'note'; readonly text: string }
   | { readonly is: 'question'; readonly asks: string; readonly answers: readonly { json: string; does: string }[] };
 
 /** A page, and for each of its rows which part it holds. */
-export interface Page {
+export interface DraftPage {
   readonly text: string;
   readonly ids: readonly (string | null)[];
 }
 
 /** Writes the parts; those in `without` are left out. */
-export function printPage(head: readonly string[], parts: readonly Part[], without: ReadonlySet<string>): Page {
+export function printPage(
+  head: readonly string[],
+  parts: readonly DraftPart[],
+  without: ReadonlySet<string>,
+): DraftPage {
   const rows: { text: string; id: string | null }[] = head.map((text) => ({ text: `// ${text}`, id: null }));
   rows.push({ text: '{', id: null });
   printParts(parts, '  ', null, without, rows);
@@ -40,7 +44,7 @@ export function printPage(head: readonly string[], parts: readonly Part[], witho
 }
 
 function printParts(
-  parts: readonly Part[],
+  parts: readonly DraftPart[],
   indent: string,
   within: string | null,
   without: ReadonlySet<string>,

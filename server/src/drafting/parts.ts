@@ -1,13 +1,13 @@
 import type { ReadPart } from '../check/part.ts';
 import type { StatementKind } from '../syntax/tagStyle.ts';
 import { pairPart } from './asFile.ts';
-import { type Asked, QUESTIONS } from './asked.ts';
+import { type AskedRule, QUESTIONS } from './asked.ts';
 import type { DraftSource, Places, Seen } from './evidence.ts';
 import type { DraftName } from './names.ts';
 import { whyNone } from './none.ts';
 import type { Origin } from './origin.ts';
-import { type Part, remark, spaced } from './page.ts';
-import type { FoundStatement, Steering } from './steering.ts';
+import { type DraftPart, remark, spaced } from './page.ts';
+import type { FoundStatement, FoundSteering } from './steering.ts';
 import type { FoundStyle } from './style.ts';
 import type { FoundTable } from './table.ts';
 import type { FoundTags } from './tagsIn.ts';
@@ -16,12 +16,12 @@ import { expressionsPart } from './written.ts';
 /** All that was found, from which the draft is written. */
 export interface Findings {
   readonly tags: FoundTags;
-  readonly steering: Steering;
+  readonly steering: FoundSteering;
   readonly style: FoundStyle;
   readonly table: FoundTable;
   readonly names: readonly DraftName[];
   readonly origin: Origin;
-  readonly asked: readonly Asked[];
+  readonly asked: readonly AskedRule[];
 }
 
 /** The remarks above the draft. */
@@ -54,12 +54,12 @@ function partRows({ upTo, has }: ReadPart, name: string): string[] {
 }
 
 /** The properties of the draft, in the order in which they are written. */
-export function partsOf(sources: readonly DraftSource[], found: Findings, places: Places): readonly Part[] {
+export function partsOf(sources: readonly DraftSource[], found: Findings, places: Places): readonly DraftPart[] {
   const { tags, style, asked } = found;
   const sure = (seen: Seen): string => places.sureness(seen);
   const none = style.pairs.length === 0 && tags.lineMarks.length === 0;
   if (none) return [nameRow(sources)];
-  const parts: Part[] = [nameRow(sources), ...delimiterRows(style, sure)];
+  const parts: DraftPart[] = [nameRow(sources), ...delimiterRows(style, sure)];
   if (tags.lineMarks.length > 0)
     parts.push(
       property(
@@ -96,7 +96,7 @@ export function partsOf(sources: readonly DraftSource[], found: Findings, places
   return parts;
 }
 
-const nameRow = (_: readonly DraftSource[]): Part => ({
+const nameRow = (_: readonly DraftSource[]): DraftPart => ({
   is: 'property',
   id: null,
   key: 'name',
@@ -105,17 +105,17 @@ const nameRow = (_: readonly DraftSource[]): Part => ({
   fill: 'what you call the program or its settings',
 });
 
-const property = (key: string, value: unknown, guess: string, id = key): Part => ({
+const property = (key: string, value: unknown, guess: string, id = key): DraftPart => ({
   ...{ is: 'property', id, key, guess, fill: null },
   json: spaced(value),
 });
 
-function delimiterRows({ pairs }: FoundStyle, sure: (seen: Seen) => string): readonly Part[] {
+function delimiterRows({ pairs }: FoundStyle, sure: (seen: Seen) => string): readonly DraftPart[] {
   // Line statements alone leave values as usual.
   if (pairs.length === 0) return [];
   const list = pairs.map(({ pair: { open, close, holds } }) => pairPart(open, close, holds));
   const guess = pairs.map((one) => `${`${one.pair.open} ${one.pair.close}`.trim()} ${sure(one)}`).join(', ');
-  return [{ ...property('delimiters', list, guess), id: null } as Part];
+  return [{ ...property('delimiters', list, guess), id: null } as DraftPart];
 }
 
 const ORDER: readonly StatementKind[] = [
@@ -131,9 +131,9 @@ const ORDER: readonly StatementKind[] = [
   'end',
 ];
 
-function keywordRows(statements: readonly FoundStatement[], sure: (seen: Seen) => string): readonly Part[] {
+function keywordRows(statements: readonly FoundStatement[], sure: (seen: Seen) => string): readonly DraftPart[] {
   if (statements.length === 0) return [];
-  const rows = ORDER.flatMap((is): Part[] => {
+  const rows = ORDER.flatMap((is): DraftPart[] => {
     const forms = statements.filter((one) => one.is === is);
     if (forms.length === 0) return [];
     const value = forms.length === 1 ? forms[0]?.form : forms.map(({ form }) => form);
@@ -144,7 +144,7 @@ function keywordRows(statements: readonly FoundStatement[], sure: (seen: Seen) =
 }
 
 /** The questions whose answers stand in a part of the file. */
-const questions = (asked: readonly Asked[], part: string, places: Places): Part[] =>
+const questions = (asked: readonly AskedRule[], part: string, places: Places): DraftPart[] =>
   asked
     .filter(({ property: at }) => at === part || at.slice(0, at.lastIndexOf('.')) === part)
     .map(({ property: at, place, at: tag }) => {
@@ -157,11 +157,11 @@ const questions = (asked: readonly Asked[], part: string, places: Places): Part[
       };
     });
 
-function expressionRows({ table, origin, asked }: Findings, places: Places): readonly Part[] {
+function expressionRows({ table, origin, asked }: Findings, places: Places): readonly DraftPart[] {
   const part = expressionsPart(table.written, origin.first) ?? {};
   const open = questions(asked, 'expressions', places);
   const inNames = questions(asked, 'expressions.names', places);
-  const rows = Object.entries(part).map(([key, value]): Part => {
+  const rows = Object.entries(part).map(([key, value]): DraftPart => {
     const seen = (path: string): string => evidenceOf(table, path, places);
     if (key === 'operators' || key === 'functions' || key === 'names' || key === 'loops') {
       const inner = Object.entries(value as Record<string, unknown>).map(([name, one]) =>
@@ -194,7 +194,7 @@ function evidenceOf({ seen }: FoundTable, path: string, places: Places): string 
     .join(', ');
 }
 
-function entryRow({ name, facts, usedAs, open, doubt, ...seen }: DraftName, sure: (seen: Seen) => string): Part {
+function entryRow({ name, facts, usedAs, open, doubt, ...seen }: DraftName, sure: (seen: Seen) => string): DraftPart {
   const more = [usedAs, doubt].filter((one) => one !== null && one !== '');
   return {
     ...{ is: 'property', id: `names ${name}`, key: name },

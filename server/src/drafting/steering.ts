@@ -11,7 +11,7 @@ export interface FoundStatement extends Seen {
 }
 
 /** What the tags of all sources do. */
-export interface Steering {
+export interface FoundSteering {
   readonly statements: readonly FoundStatement[];
   /** For each source the role of each of its tags. */
   readonly roles: readonly (readonly ForeignRole[])[];
@@ -20,7 +20,7 @@ export interface Steering {
 }
 
 /** Tells openers, middles and closers by a stack that balances in every source, and how each of them is written. */
-export function findSteering(texts: readonly (readonly RawTag[])[]): Steering {
+export function findSteering(texts: readonly (readonly RawTag[])[]): FoundSteering {
   const roles = rolesIn(texts.map((tags) => tags.map(roleless)));
   const found = new Tally<{ is: StatementKind; form: string }>();
   const marked = { seen: false };

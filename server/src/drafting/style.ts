@@ -1,7 +1,7 @@
 import type { TagLanguage, TagPair } from '../syntax/tagStyle.ts';
 import type { DraftSource, Places, Seen } from './evidence.ts';
 import { Tally } from './evidence.ts';
-import type { Steering } from './steering.ts';
+import type { FoundSteering } from './steering.ts';
 import type { FoundPair, FoundTags } from './tagsIn.ts';
 
 /** How the sources write their tags, with what each part of it was concluded from. */
@@ -15,7 +15,7 @@ export interface FoundStyle {
 export function styleOf(
   sources: readonly DraftSource[],
   tags: FoundTags,
-  { statements, roles, marks }: Steering,
+  { statements, roles, marks }: FoundSteering,
   places: Places,
 ): FoundStyle {
   const pairs = withHolds(tags, roles, marks && statements.length > 0);
@@ -35,7 +35,7 @@ export function styleOf(
 }
 
 /** Each pair with what it holds: of several, those that only give values and those that only steer are told apart. */
-function withHolds({ pairs, tags }: FoundTags, roles: Steering['roles'], remarks: boolean): readonly FoundPair[] {
+function withHolds({ pairs, tags }: FoundTags, roles: FoundSteering['roles'], remarks: boolean): readonly FoundPair[] {
   const kinds = new Map<string, { values: number; others: number; remark: Seen | null }>();
   tags.forEach((list, n) => {
     list.forEach(({ pair, content, line, place }, i) => {

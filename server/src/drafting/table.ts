@@ -3,13 +3,13 @@ import type { Grammar } from '../placeholders/grammar.ts';
 import { languageOf } from '../placeholders/language.ts';
 import { grammarOf } from './asFile.ts';
 import type { Seen } from './evidence.ts';
-import { alongside, type Feature, featuresOf, withoutTexts } from './features.ts';
+import { alongside, featuresOf, type LanguageFeature, withoutTexts } from './features.ts';
 import { functionsOf } from './functionsIn.ts';
-import { type ExpressionSource, NOTHING_WRITTEN, type Written } from './written.ts';
+import { type ExpressionSource, NOTHING_WRITTEN, type WrittenForms } from './written.ts';
 
 /** The smallest way to write expressions by which all of them can be read, or as many as possible. */
 export interface FoundTable {
-  readonly written: Written;
+  readonly written: WrittenForms;
   /** What each property was concluded from, by its path and what is written there: `operators.and and`. */
   readonly seen: ReadonlyMap<string, Seen>;
   /** Names that begin with a digit, which only their declaration tells from a number. */
@@ -25,12 +25,12 @@ const MOST_SOURCES = 400;
  * Chooses the operators, calls, marks and forms: first all that the sources show, then as few of them as read as much.
  * @param given What is known already.
  */
-export function findTable(all: readonly ExpressionSource[], given: Partial<Written>): FoundTable {
+export function findTable(all: readonly ExpressionSource[], given: Partial<WrittenForms>): FoundTable {
   const sources = different(all);
   const declared = digitNames(sources);
-  const reads = (written: Written): number => lackOf(grammarOf(written), sources, declared);
+  const reads = (written: WrittenForms): number => lackOf(grammarOf(written), sources, declared);
   const features = featuresOf(sources);
-  const with_ = (kept: readonly Feature[]): Written =>
+  const with_ = (kept: readonly LanguageFeature[]): WrittenForms =>
     alongside(
       kept.reduce((written, feature) => feature.add(written), { ...NOTHING_WRITTEN, ...given }),
       sources,
@@ -98,7 +98,7 @@ function digitNames(sources: readonly ExpressionSource[]): readonly string[] {
   return [...new Set(found)].filter((name) => !/^(\d+e\d+|0[xbo][\da-f]+)$/i.test(name));
 }
 
-function seenOf(all: readonly ExpressionSource[], kept: readonly Feature[]): ReadonlyMap<string, Seen> {
+function seenOf(all: readonly ExpressionSource[], kept: readonly LanguageFeature[]): ReadonlyMap<string, Seen> {
   const found = new Map<string, Seen>();
   const plain = all.map(({ text, place }) => ({ text: withoutTexts(text), place }));
   for (const { property, written, seenIn } of kept) {

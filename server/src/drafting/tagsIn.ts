@@ -3,7 +3,7 @@ import type { TagPair } from '../syntax/tagStyle.ts';
 import { findTags } from '../syntax/tags.ts';
 import type { Pieces } from '../text/pieces.ts';
 import { type Span, span } from '../text/span.ts';
-import { type DraftSource, type Place, type Places, type Seen, Tally } from './evidence.ts';
+import { type DraftSource, type Places, type Seen, type SourcePlace, Tally } from './evidence.ts';
 
 /** A tag of one of the sources, before it is known what it does. */
 export interface RawTag {
@@ -15,7 +15,7 @@ export interface RawTag {
   readonly alone: boolean;
   /** A whole line behind its sign. */
   readonly line: boolean;
-  readonly place: Place;
+  readonly place: SourcePlace;
 }
 
 /** A pair of delimiters, or the sign of line statements (its close is then ''). */
@@ -32,7 +32,7 @@ export interface FoundTags {
   /** Forms of numbers that stand behind a close, with N for their digits. */
   readonly formatsBehind: readonly (Seen & { readonly form: string })[];
   /** A sign that touches what it stands in front of, and never anything else: it may trim, or be minus. */
-  readonly doubtfulTrim: Place | null;
+  readonly doubtfulTrim: SourcePlace | null;
   /** For each source its tags, in order. */
   readonly tags: readonly (readonly RawTag[])[];
 }
@@ -141,9 +141,9 @@ function trimsOf(
   sources: readonly DraftSource[],
   found: readonly (ForeignTags | null)[],
   places: Places,
-): { readonly signs: FoundTags['trims']; readonly doubtful: Place | null } {
+): { readonly signs: FoundTags['trims']; readonly doubtful: SourcePlace | null } {
   const signs = new Tally<string>();
-  let doubtful: Place | null = null;
+  let doubtful: SourcePlace | null = null;
   sources.forEach((_, source) => {
     for (const { content, span: at, pair, line } of found[source]?.tags ?? []) {
       // With a sign for an opener or none for a close nothing stands inside an end.

@@ -1,8 +1,8 @@
 import type { Operation } from '../placeholders/grammar.ts';
-import type { Place } from './evidence.ts';
+import type { SourcePlace } from './evidence.ts';
 
 /** How expressions are written, as the `expressions` part of a vocabulary file says it; what is empty is left out. */
-export interface Written {
+export interface WrittenForms {
   readonly operators: { readonly [does in Operation]?: readonly string[] };
   readonly choice: readonly string[];
   readonly true: readonly string[];
@@ -21,7 +21,7 @@ export interface Written {
 export type LoopWord = 'item' | 'indexFrom0' | 'indexFrom1' | 'isFirst' | 'isLast';
 export type WrittenFunction = string | { readonly gives: 'number' | 'text' | 'flag' };
 
-export const NOTHING_WRITTEN: Written = {
+export const NOTHING_WRITTEN: WrittenForms = {
   operators: {},
   choice: [],
   true: [],
@@ -42,14 +42,14 @@ export interface ExpressionSource {
   readonly text: string;
   /** A value is written out, a condition decides, a list is gone through. */
   readonly is: 'value' | 'condition' | 'list';
-  readonly place: Place;
+  readonly place: SourcePlace;
 }
 
 const orOne = (list: readonly string[]): string | readonly string[] => (list.length === 1 ? (list[0] ?? '') : list);
 
 /** The `expressions` of the vocabulary file; null where there is nothing to say. */
 export function expressionsPart(
-  { operators, choice, marks, letters, functions, ...w }: Written,
+  { operators, choice, marks, letters, functions, ...w }: WrittenForms,
   firstIndex: 0 | 1 | null,
 ): Readonly<Record<string, unknown>> | null {
   const part: Record<string, unknown> = {};
