@@ -1,3 +1,4 @@
+import { findingAlike } from '../drafting/alike.ts';
 import { draftingVocabulary } from '../drafting/draft.ts';
 import { bedSize } from '../geometry/geometry.ts';
 import type { Machine } from '../machine/machine.ts';
@@ -42,6 +43,8 @@ export interface Engine {
   readVocabulary(text: string): { readonly vocabulary: VocabularyFile | null };
   checkVocabularyFile(text: string): readonly Finding[];
   draftVocabulary: typeof draftingVocabulary;
+  /** Which texts are written in the placeholder language of the first. */
+  alike: typeof findingAlike;
   checkMachineFile(text: string): readonly Finding[];
   vocabularyFor(machine: Machine | null, file?: VocabularyFile | null): Vocabulary;
   bedSize: typeof bedSize;
@@ -61,6 +64,7 @@ export const engine: Engine = {
   readVocabulary,
   checkVocabularyFile,
   draftVocabulary: draftingVocabulary,
+  alike: findingAlike,
   checkMachineFile,
   vocabularyFor,
   bedSize,
