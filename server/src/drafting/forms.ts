@@ -4,7 +4,7 @@ import { parseExpression } from '../placeholders/expression.ts';
 
 /** Words that open a section, with more behind them than one (common practice in template languages). */
 const OPENERS =
-  /^([#?@:*]\s*)?(for each|for every|for all|foreach|forEach|for|each|if not|if|unless|when|while|choose by|choose|switch on|switch|select|given|repeat|with|case)(?![\p{L}\p{N}_])/iu;
+  /^([#?@:*]\s*)?(for each|for every|for all|foreach|forEach|for|each|if|unless|when|while|choose by|choose|switch on|switch|select|given|repeat|with|case)(?![\p{L}\p{N}_])/iu;
 const MIDDLES =
   /^(\}\s*)?(else\s+if|elseif|elsif|elif|or when|or if|otherwise if|otherwise when|else when|when|case|is)(?![\p{L}\p{N}_])/iu;
 const MARK = /^[#^?@*]/;

@@ -1,10 +1,10 @@
-import { parseExpression } from '../placeholders/expression.ts';
+import { parseExpression, type Unfollowed } from '../placeholders/expression.ts';
 import type { Grammar } from '../placeholders/grammar.ts';
 import { languageOf } from '../placeholders/language.ts';
 import { grammarOf } from './asFile.ts';
 import type { Seen } from './evidence.ts';
 import { alongside, featuresOf, type LanguageFeature, withoutTexts } from './features.ts';
-import { functionsOf } from './functionsIn.ts';
+import { functionsOf, heldFunctions } from './functionsIn.ts';
 import { type ExpressionSource, NOTHING_WRITTEN, type WrittenForms } from './written.ts';
 
 /** The smallest way to write expressions by which all of them can be read, or as many as possible. */
@@ -28,11 +28,12 @@ const MOST_SOURCES = 400;
 export function findTable(all: readonly ExpressionSource[], given: Partial<WrittenForms>): FoundTable {
   const sources = different(all);
   const declared = digitNames(sources);
+  const base = { ...NOTHING_WRITTEN, ...given, functions: heldFunctions(sources) };
   const reads = (written: WrittenForms): number => lackOf(grammarOf(written), sources, declared);
   const features = featuresOf(sources);
   const with_ = (kept: readonly LanguageFeature[]): WrittenForms =>
     alongside(
-      kept.reduce((written, feature) => feature.add(written), { ...NOTHING_WRITTEN, ...given }),
+      kept.reduce((written, feature) => feature.add(written), base),
       sources,
     );
   let kept = features.filter(({ sure }) => sure);
@@ -73,10 +74,15 @@ function lackOf(grammar: Grammar, sources: readonly ExpressionSource[], declared
   let lack = 0;
   for (const { text } of sources) {
     const { expr, unfollowed = [] } = parseExpression(text, 0, language);
-    lack += !expr || unfollowed.some(({ is }) => is !== 'function') ? 1000 : unfollowed.length;
+    lack += !expr || unfollowed.some(({ is }) => is !== 'function') ? 1000 : sum(unfollowed.map(unknownWeight));
   }
   return lack;
 }
+
+const sum = (numbers: readonly number[]): number => numbers.reduce((all, n) => all + n, 0);
+
+/** A function whose name has a dot in it is more likely the method of a value. */
+const unknownWeight = ({ written }: Unfollowed): number => (written.includes('.') ? 2 : 1);
 
 function unreadBy(
   grammar: Grammar,

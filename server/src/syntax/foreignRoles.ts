@@ -20,16 +20,19 @@ export const foreignRoles = (tags: readonly Steering[]): readonly ForeignRole[] 
 export function rolesIn(texts: readonly (readonly Steering[])[]): readonly (readonly ForeignRole[])[] {
   const told = texts.map((tags) => tags.map(({ content }) => lineRole(content)));
   // In a switch the same words part it that open a section elsewhere.
-  const parted = texts.map((tags, n) =>
-    tags.map(({ content }, i) => (BRANCH.test(content.trim()) ? 'elseIf' : (told[n]?.[i] ?? null))),
-  );
+  const parted = (branch: RegExp): readonly Told[] =>
+    texts.map((tags, n) =>
+      tags.map(({ content }, i) => (branch.test(content.trim()) ? 'elseIf' : (told[n]?.[i] ?? null))),
+    );
   return (
     balanced(texts, told) ??
-    balanced(texts, parted) ??
+    balanced(texts, parted(CONSTANT_BRANCH)) ??
+    balanced(texts, parted(BRANCH)) ??
     told.map((roles) => roles.map((role) => (role === 'other' ? 'other' : 'value')))
   );
 }
 
+const CONSTANT_BRANCH = /^(when|case|is|of)\b\s*["'\d-]|^default\b/i;
 const BRANCH = /^(when|case|is|default)\b/i;
 
 type Told = readonly (ForeignRole | null)[];
