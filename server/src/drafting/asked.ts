@@ -48,22 +48,22 @@ export const QUESTIONS: Readonly<Record<AskedProperty, Question>> = {
   'rules.zeroHolds': {
     asks: 'Does a number count as true if it is 0?',
     answers: [
-      ['false', 'at 0 this section is left out'],
-      ['true', 'at 0 this section is included'],
+      ['false', 'at 0 this does not hold'],
+      ['true', 'at 0 this holds'],
     ],
   },
   'rules.emptyTextHolds': {
     asks: 'Does a text count as true if it is empty?',
     answers: [
-      ['false', 'with an empty text this section is left out'],
-      ['true', 'with an empty text this section is included'],
+      ['false', 'an empty text does not hold'],
+      ['true', 'an empty text holds'],
     ],
   },
   'rules.emptyListHolds': {
     asks: 'Does a list count as true if it is empty?',
     answers: [
-      ['false', 'with an empty list this section is left out'],
-      ['true', 'with an empty list this section is included'],
+      ['false', 'an empty list does not hold'],
+      ['true', 'an empty list holds'],
     ],
   },
   'rules.wholeDivision': {
@@ -151,8 +151,8 @@ export const QUESTIONS: Readonly<Record<AskedProperty, Question>> = {
   'expressions.firstIndex': {
     asks: 'Which number has the first element of a list?',
     answers: [
-      ['0', 'this is one element further on'],
-      ['1', 'this is one element further back'],
+      ['0', '[1] is the second element'],
+      ['1', '[1] is the first element'],
     ],
   },
   'expressions.names.caseMatters': {
@@ -196,9 +196,9 @@ export class RuleQuestions {
       if (!expr) continue;
       const ask = (property: AskedProperty): void =>
         this.ask(property, this.places.at(source, tag.span.start), tree.text.slice(tag.span.start, tag.span.end));
+      this.#inside(expr, ask);
       if (tag.kind === 'value') this.#written(expr, ask);
       else if (isCondition(tag)) this.#truth(expr, ask, goesThrough(tag));
-      this.#inside(expr, ask);
     }
     this.#setInLoops(prepared, source);
   }
@@ -214,6 +214,10 @@ export class RuleQuestions {
     if (expr.type === 'choice') {
       this.#written(expr.yes, ask);
       this.#written(expr.no, ask);
+    } else if (expr.type === 'binary' && (expr.op === '&&' || expr.op === '||')) {
+      this.#truth(expr.left, ask, false);
+      this.#written(expr.left, ask);
+      this.#written(expr.right, ask);
     } else if (isComparison(expr)) ask('rules.flagsWritten');
     else if (mayHavePoint(expr)) ask('rules.wholeAs');
   }
@@ -224,8 +228,9 @@ export class RuleQuestions {
     else if (expr.type === 'binary' && (expr.op === '&&' || expr.op === '||')) {
       this.#truth(expr.left, ask, false);
       this.#truth(expr.right, ask, false);
-    } else if (expr.type === 'unclear') for (const part of expr.parts) this.#truth(part, ask, false);
-    else if (expr.type === 'name' || expr.type === 'index') {
+    } else if (expr.type === 'unclear') {
+      if (expr.rule === 'andOr') for (const part of expr.parts) this.#truth(part, ask, false);
+    } else if (expr.type === 'name' || expr.type === 'index') {
       const kind = expr.type === 'name' ? this.kindOf(expr.name) : 'number';
       if (kind === 'text') ask('rules.emptyTextHolds');
       else if (kind === 'list') {

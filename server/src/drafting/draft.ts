@@ -13,6 +13,7 @@ import { MOST_NAMES } from '../vocabulary/schema.ts';
 import { machineNameList } from '../vocabulary/vocabulary.ts';
 import { languageOfFile } from './asFile.ts';
 import { type AskedRule, RuleQuestions } from './asked.ts';
+import { conflictsIn } from './conflicts.ts';
 import { type DraftSource, Places } from './evidence.ts';
 import { loopWords } from './loops.ts';
 import { type DraftName, draftName, type NameEvidence } from './names.ts';
@@ -22,7 +23,7 @@ import { headOf, partsOf } from './parts.ts';
 import { findSteering } from './steering.ts';
 import { styleOf } from './style.ts';
 import { findTable } from './table.ts';
-import { findingAllTags } from './tagsIn.ts';
+import { findingAllTags, type RawTag } from './tagsIn.ts';
 import { findingUses, type NameUses, type Use } from './uses.ts';
 import { type ExpressionSource, NOTHING_WRITTEN } from './written.ts';
 
@@ -78,7 +79,9 @@ export function* draftingVocabulary(sources: readonly DraftSource[], machine: Ma
   const names = namesOf(uses, places, origin.first).slice(0, MOST_NAMES);
   const asked = askedOf(first, names, places, origin.first);
   if (tags.doubtfulTrim) asked.push({ property: 'trims', place: tags.doubtfulTrim, at: '-' });
-  const found = { tags, steering, style, table, names, origin, asked };
+  const shown = ({ span }: RawTag, source: number): string => sources[source]?.text.slice(span.start, span.end) ?? '';
+  const conflicts = conflictsIn(tags.tags, steering, shown, places);
+  const found = { tags, steering, style, table, names, origin, asked, conflicts };
   return loading(headOf(sources, parts, found), partsOf(sources, found, places), names);
 }
 

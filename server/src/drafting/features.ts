@@ -138,7 +138,9 @@ const CALLS: readonly LanguageFeature[] = [
 ];
 const BRACKETS = list('calls', 'f(a, b)', /[\p{L}_]\w*\s*\(/u, true);
 
-const MARKS: readonly LanguageFeature[] = ['$', '.', '@', '&', ':', '?'].map((mark) =>
+/** `$x` would be read as a name with that sign in it. */
+const DOLLAR = list('marks', '$', /(?:^|[\s(,;=<>!+*/-])\$[\p{L}_]/u, true);
+const MARKS: readonly LanguageFeature[] = ['.', '@', '&', ':', '?'].map((mark) =>
   list('marks', mark, new RegExp(`(?:^|[\\s(,;=<>!+*/-])${escaped(mark)}[\\p{L}_]`, 'u')),
 );
 
@@ -211,6 +213,7 @@ export function featuresOf(sources: readonly Pick<ExpressionSource, 'text' | 'is
   const words = WORDS.flatMap(([does, all]) => all.map((one) => word(does, one)));
   const cheap = [
     ...words,
+    DOLLAR,
     ...MARKS,
     ...WORDS_FOR('true', ['yes', 'on', 'True', 'TRUE']),
     ...WORDS_FOR('false', ['no', 'off', 'False', 'FALSE']),

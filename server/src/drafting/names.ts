@@ -32,7 +32,7 @@ export function draftName(evidence: NameEvidence, taken: Set<string>): DraftName
   const { name, times, first, items, least } = evidence;
   // What stands in a message or a comment counts where nothing else tells.
   const firm = evidence.uses.filter(({ hearsay }) => !hearsay);
-  const uses = firm.length > 0 ? firm : evidence.uses;
+  const uses = firm.some(({ kind }) => kind !== 'flag') || firm.length === evidence.uses.length ? firm : evidence.uses;
   const { kind, chosen, others } = decide(uses);
   const open: string[] = [];
   const meant = kind === 'list' ? null : standsFor(name, kind, uses);
@@ -49,7 +49,7 @@ export function draftName(evidence: NameEvidence, taken: Set<string>): DraftName
     facts.meaning = meaningOf(kind, chosen, items);
     open.push('meaning');
   }
-  const same = new Set(uses.filter((use) => use.kind === kind).map((use) => use.what));
+  const same = new Set(uses.filter((use) => use.kind === kind && !PLAIN.test(use.what)).map((use) => use.what));
   const doubt =
     others.length > 0
       ? `these uses do not agree: ${kind} was taken, ${others.join(' and ')} would fit the others`
@@ -58,6 +58,9 @@ export function draftName(evidence: NameEvidence, taken: Set<string>): DraftName
         : null;
   return { name, times, first, kind, facts, usedAs: usedAs([...uses, ...items]), open, doubt };
 }
+
+/** What says nothing about what a value is. */
+const PLAIN = /^(a number|a text|a list|yes or no)$/;
 
 function choices(uses: readonly Use[], facts: Record<string, unknown>, open: string[]): void {
   const all = [...new Set(uses.flatMap((use) => use.choices))].filter((one) => one !== '' && one.length <= 200);

@@ -22,13 +22,15 @@ export interface Findings {
   readonly names: readonly DraftName[];
   readonly origin: Origin;
   readonly asked: readonly AskedRule[];
+  /** What contradicts itself in the sources. */
+  readonly conflicts: readonly string[];
 }
 
 /** The remarks above the draft. */
 export function headOf(
   sources: readonly DraftSource[],
   parts: readonly (ReadPart | null)[],
-  { style, tags }: Findings,
+  { style, tags, conflicts }: Findings,
 ): readonly string[] {
   const from = sources.length === 1 ? 'one sequence' : `${sources.length} sequences`;
   const any = style.pairs.length > 0 || tags.lineMarks.length > 0;
@@ -37,6 +39,7 @@ export function headOf(
     'cannot be inferred: keep one of the answers under each. Ranges decide which jobs a sequence is checked for: make them',
     'as wide as the program that fills the sequence in allows.',
     ...(any ? [] : [remark(`No placeholders were found: ${whyNone(sources)}.`, 600)]),
+    ...conflicts.map((one) => remark(`Check: ${one}`, 400)),
     ...parts.flatMap((part, i) => (part ? partRows(part, sources.length > 1 ? (sources[i]?.name ?? '') : '') : [])),
   ];
 }

@@ -1,4 +1,4 @@
-import { type ForeignRole, rolesIn } from '../syntax/foreignRoles.ts';
+import { balancedRoles, type ForeignRole, lineRole } from '../syntax/foreignRoles.ts';
 import type { StatementKind } from '../syntax/tagStyle.ts';
 import { type Seen, Tally } from './evidence.ts';
 import { constants, eachForm, leadOf, setForm, wholeForm } from './forms.ts';
@@ -17,11 +17,13 @@ export interface FoundSteering {
   readonly roles: readonly (readonly ForeignRole[])[];
   /** Sections are opened or closed by the marks of the Mustache specification. */
   readonly marks: boolean;
+  /** Sources whose sections do not balance, or not with what the others show. */
+  readonly unbalanced: readonly number[];
 }
 
 /** Tells openers, middles and closers by a stack that balances in every source, and how each of them is written. */
 export function findSteering(texts: readonly (readonly RawTag[])[]): FoundSteering {
-  const roles = rolesIn(texts.map((tags) => tags.map(roleless)));
+  const { roles, unbalanced } = rolesOf(texts.map((tags) => tags.map(roleless)));
   const found = new Tally<{ is: StatementKind; form: string }>();
   const marked = { seen: false };
   for (const [n, tags] of texts.entries()) collect(tags, roles[n] ?? [], found, marked);
@@ -29,7 +31,26 @@ export function findSteering(texts: readonly (readonly RawTag[])[]): FoundSteeri
     statements: found.list().map(({ what, times, first }) => ({ ...what, times, first })),
     roles,
     marks: marked.seen,
+    unbalanced,
   };
+}
+
+type Bare = ReturnType<typeof roleless>;
+
+/** Where not all sources balance, those that do decide, and in the others words are taken as many languages have them. */
+function rolesOf(texts: readonly (readonly Bare[])[]): Pick<FoundSteering, 'roles' | 'unbalanced'> {
+  const together = balancedRoles(texts);
+  if (together) return { roles: together, unbalanced: [] };
+  const alone = texts.map((tags) => balancedRoles([tags])?.[0] ?? null);
+  const whole = texts.filter((_, i) => alone[i] !== null);
+  const agreed = whole.length < texts.length && whole.length > 1 ? balancedRoles(whole) : null;
+  let next = 0;
+  const roles = texts.map((tags, i) => {
+    if (alone[i]) return agreed?.[next++] ?? alone[i];
+    return tags.map(({ content }) => lineRole(content) ?? 'value');
+  });
+  const odd = texts.flatMap((_, i) => (alone[i] === null ? [i] : []));
+  return { roles, unbalanced: odd };
 }
 
 /** What of a tag its role is told from; what stands in ends for remarks steers nothing. */
@@ -68,6 +89,8 @@ function collect(
       if (set !== null) add('set', set, tag);
     }
   });
+  // What is never closed was opened all the same.
+  for (const frame of stack) closed(frame, add);
 }
 
 type Add = (is: StatementKind, form: string | null, tag: RawTag) => void;

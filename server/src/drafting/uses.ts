@@ -212,6 +212,8 @@ function learn(expr: Expr, place: Use | null, add: Add): void {
     learn(expr.no, place, add);
   } else if (expr.type === 'binary') learnBinary(expr, place, add);
   else if (expr.type === 'index') learnIndex(expr, place, add);
+  else if (expr.type === 'unclear')
+    for (const part of expr.parts) learn(part, expr.rule === 'andOr' ? FLAG : PART, add);
   else if (expr.type === 'format') learn(expr.arg, place ?? PART, add);
   else for (const part of childrenOf(expr)) learn(part, null, add);
 }
@@ -240,9 +242,12 @@ function learnBinary(expr: Extract<Expr, { type: 'binary' }>, place: Use | null,
 
 /** What an operator says about its two sides. */
 function sidesOf(op: BinaryOp, left: Expr, right: Expr, place: Use | null): readonly [Use | null, Use | null] {
-  if (op === '&&' || op === '||') return [FLAG, FLAG];
+  // Written out, the right side is given where the left one does not hold.
+  if (op === '&&' || op === '||') return place && place !== FLAG ? [op === '||' ? place : FLAG, place] : [FLAG, FLAG];
+  if (op === '??') return [place, place];
+  if (op === '~') return [null, null];
   if (op === '+' || op === '-') return [inExpression(place), inExpression(place)];
-  if (op === '*' || op === '/' || op === '%') return [PART, PART];
+  if (op === '*' || op === '/' || op === '%' || op === '//' || op === '**') return [PART, PART];
   return [comparedWith(right), comparedWith(left)];
 }
 

@@ -14,22 +14,21 @@ const MOST_WORDS = 6;
  * What each tag does, in the order of the text: by words that many languages share, and by place, where openers and
  * closers balance. Where nothing balances, each may give any text.
  */
-export const foreignRoles = (tags: readonly Steering[]): readonly ForeignRole[] => rolesIn([tags])[0] ?? [];
+export const foreignRoles = (tags: readonly Steering[]): readonly ForeignRole[] =>
+  balancedRoles([tags])?.[0] ?? tags.map(({ content }) => (lineRole(content) === 'other' ? 'other' : 'value'));
 
-/** The same for several texts of one language: a word does the same in all of them, and each of them balances. */
-export function rolesIn(texts: readonly (readonly Steering[])[]): readonly (readonly ForeignRole[])[] {
+/**
+ * The same for several texts of one language: a word does the same in all of them, and each of them balances. null: there
+ * is no such meaning of the words.
+ */
+export function balancedRoles(texts: readonly (readonly Steering[])[]): readonly (readonly ForeignRole[])[] | null {
   const told = texts.map((tags) => tags.map(({ content }) => lineRole(content)));
   // In a switch the same words part it that open a section elsewhere.
   const parted = (branch: RegExp): readonly Told[] =>
     texts.map((tags, n) =>
       tags.map(({ content }, i) => (branch.test(content.trim()) ? 'elseIf' : (told[n]?.[i] ?? null))),
     );
-  return (
-    balanced(texts, told) ??
-    balanced(texts, parted(CONSTANT_BRANCH)) ??
-    balanced(texts, parted(BRANCH)) ??
-    told.map((roles) => roles.map((role) => (role === 'other' ? 'other' : 'value')))
-  );
+  return balanced(texts, told) ?? balanced(texts, parted(CONSTANT_BRANCH)) ?? balanced(texts, parted(BRANCH));
 }
 
 const CONSTANT_BRANCH = /^(when|case|is|of)\b\s*["'\d-]|^default\b/i;
