@@ -5,9 +5,10 @@ import { hasExpression } from '../placeholders/statements.ts';
 import { budgetOf, preparing } from '../service/analyze.ts';
 import type { Prepared } from '../simulate/context.ts';
 import { readableUntil } from '../syntax/budget.ts';
-import { parsing } from '../syntax/parse.ts';
 import type { TagLanguage } from '../syntax/tagStyle.ts';
+import { findingTags } from '../syntax/tags.ts';
 import { finish, type Pieces } from '../text/pieces.ts';
+import { span } from '../text/span.ts';
 import { readVocabulary } from '../vocabulary/read.ts';
 import { MOST_NAMES } from '../vocabulary/schema.ts';
 import { machineNameList } from '../vocabulary/vocabulary.ts';
@@ -52,7 +53,9 @@ export function* draftingVocabulary(sources: readonly DraftSource[], machine: Ma
   const style = styleOf(sources, tags, steering, places);
   const formatsBehind = tags.formatsBehind.map(({ form }) => form);
   const known = { ...NOTHING_WRITTEN, formatsBehind };
-  const expressions = yield* expressionsIn(sources, languageOfFile(style.language, known).tags, places);
+  const parts = sources.map((source) => partOf(source, style.language));
+  const read = parts.map(({ source }) => source);
+  const expressions = yield* expressionsIn(read, languageOfFile(style.language, known).tags, places);
   const loops = steering.marks || steering.statements.some(({ is }) => is === 'each') ? loopWords(expressions) : {};
   const table = findTable(expressions, { formatsBehind, loops });
   yield;
@@ -60,12 +63,10 @@ export function* draftingVocabulary(sources: readonly DraftSource[], machine: Ma
   const bare = languageOf(own.grammar, table.declared);
   const first: Prepared[] = [];
   const uses: NameUses[] = [];
-  const parts: (ReadPart | null)[] = [];
-  for (const { text, role } of sources) {
-    const prepared = yield* preparing(text, role, machine, own.tags, budgetOf(role), bare);
+  for (const { text, role } of read) {
+    const prepared = yield* preparing(text, role, machine, own.tags, undefined, bare);
     first.push(prepared);
     uses.push(yield* findingUses(prepared));
-    parts.push(readPart(prepared.tree, budgetOf(role)));
   }
   const isTool = (name: string): boolean =>
     uses.some((one) => one.uses.get(name)?.of.some(({ what }) => what === 'number of a tool') === true) ||
@@ -82,7 +83,23 @@ export function* draftingVocabulary(sources: readonly DraftSource[], machine: Ma
   const shown = ({ span }: RawTag, source: number): string => sources[source]?.text.slice(span.start, span.end) ?? '';
   const conflicts = conflictsIn(tags.tags, steering, shown, places);
   const found = { tags, steering, style, table, names, origin, asked, conflicts };
-  return loading(headOf(sources, parts, found), partsOf(sources, found, places), names);
+  const unread = parts.map(({ part }) => part);
+  return loading(headOf(sources, unread, found), partsOf(sources, found, places), names);
+}
+
+/** A source as far as a sequence is read, and what is said of that; null: all of it. */
+function partOf(
+  source: DraftSource,
+  language: TagLanguage,
+): { readonly source: DraftSource; readonly part: ReadPart | null } {
+  const { text, role } = source;
+  const budget = budgetOf(role);
+  const until = readableUntil(text, budget, language);
+  if (until >= text.length) return { source, part: null };
+  return {
+    source: { ...source, text: text.slice(0, until) },
+    part: readPart({ text, rest: span(until, text.length) }, budget),
+  };
 }
 
 /** Leaves out what has a fault beside the rest, until the draft loads without one. */
@@ -117,9 +134,10 @@ function* expressionsIn(
   places: Places,
 ): Pieces<readonly ExpressionSource[]> {
   const found: ExpressionSource[] = [];
-  for (const [source, { text, role }] of sources.entries()) {
-    const tree = yield* parsing(text, { tags: language, until: readableUntil(text, budgetOf(role), language) });
-    for (const tag of tree.tags) {
+  for (const [source, { text }] of sources.entries()) {
+    // Tags alone: how lines are read does not matter yet.
+    const tags = yield* findingTags(text, { text, found: [] }, { steps: 0 }, language);
+    for (const tag of tags) {
       if (!hasExpression(tag)) continue;
       const is = tag.kind === 'value' || tag.kind === 'set' ? 'value' : tag.keyword === 'each' ? 'list' : 'condition';
       const place = places.at(source, tag.span.start);

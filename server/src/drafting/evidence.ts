@@ -1,5 +1,6 @@
 import type { Role } from '../syntax/role.ts';
 import { type LineIndex, lineIndex } from '../text/lines.ts';
+import { type Span, span } from '../text/span.ts';
 
 /** A sequence from which a vocabulary is drafted. */
 export interface DraftSource {
@@ -33,6 +34,12 @@ export class Places {
 
   at(source: number, offset: number): SourcePlace {
     return { source, line: (this.#lines[source]?.position(offset).line ?? 0) + 1 };
+  }
+
+  /** Where the text of a line begins and ends. */
+  row({ source, line }: SourcePlace): Span {
+    const lines = this.#lines[source];
+    return span(lines?.start(line - 1) ?? 0, lines?.end(line - 1) ?? 0);
   }
 
   /** `line 12`, with several sources `line 12 of b.start.gcode`. */

@@ -61,10 +61,13 @@ export function findTable(all: readonly ExpressionSource[], given: Partial<Writt
   };
 }
 
-/** One of each text: what was read once is read everywhere. */
+/** One of each text: what was read once is read everywhere, whatever its figures are. */
 function different(all: readonly ExpressionSource[]): readonly ExpressionSource[] {
   const seen = new Map<string, ExpressionSource>();
-  for (const one of all) if (!seen.has(one.text)) seen.set(one.text, one);
+  for (const one of all) {
+    const key = one.text.replace(/\d+/g, '0');
+    if (!seen.has(key)) seen.set(key, one);
+  }
   return [...seen.values()].slice(0, MOST_SOURCES);
 }
 

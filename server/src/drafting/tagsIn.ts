@@ -2,7 +2,7 @@ import { type ForeignTags, findingForeign } from '../syntax/foreignTags.ts';
 import type { TagPair } from '../syntax/tagStyle.ts';
 import { findTags } from '../syntax/tags.ts';
 import type { Pieces } from '../text/pieces.ts';
-import { type Span, span } from '../text/span.ts';
+import type { Span } from '../text/span.ts';
 import { type DraftSource, type Places, type Seen, type SourcePlace, Tally } from './evidence.ts';
 
 /** A tag of one of the sources, before it is known what it does. */
@@ -63,6 +63,7 @@ export function* findingAllTags(sources: readonly DraftSource[], places: Places)
     return withAlone(
       text,
       [...own, ...outside(between, own)].sort((a, b) => a.span.start - b.span.start),
+      places,
     );
   });
   const counted = new Tally<TagPair>();
@@ -185,16 +186,17 @@ function outside(tags: readonly RawTag[], lines: readonly RawTag[]): readonly Ra
 }
 
 /** The tags, each with whether only tags, blanks and a comment stand on its line. */
-function withAlone(text: string, tags: readonly RawTag[]): readonly RawTag[] {
+function withAlone(text: string, tags: readonly RawTag[], places: Places): readonly RawTag[] {
   const told: RawTag[] = [];
   for (let i = 0; i < tags.length; ) {
-    const line = tags[i]?.place.line;
+    const place = tags[i]?.place ?? { source: 0, line: 1 };
     let to = i;
-    while (to < tags.length && tags[to]?.place.line === line) to++;
+    while (to < tags.length && tags[to]?.place.line === place.line) to++;
     const row = tags.slice(i, to);
     const alone = restIsBlank(
       text,
       row.map((tag) => tag.span),
+      places.row(place),
     );
     told.push(...row.map((tag) => ({ ...tag, alone: tag.line || alone })));
     i = to;
@@ -202,11 +204,14 @@ function withAlone(text: string, tags: readonly RawTag[]): readonly RawTag[] {
   return told;
 }
 
-function restIsBlank(text: string, spans: readonly Span[]): boolean {
-  const first = spans[0] ?? span(0, 0);
-  const last = spans.at(-1) ?? first;
-  const from = Math.max(text.lastIndexOf('\n', first.start - 1), text.lastIndexOf('\r', first.start - 1)) + 1;
-  const behind = /^[^\r\n]{0,400}/.exec(text.slice(last.end, last.end + 400))?.[0] ?? '';
-  const between = spans.map((at, i) => text.slice(spans[i - 1]?.end ?? from, at.start)).join('');
-  return /^\s*(;.*|\([^)]*\)\s*)?$/s.test(between + behind);
+/** More of a line is not looked at. */
+const MOST_BESIDE = 400;
+
+function restIsBlank(text: string, spans: readonly Span[], row: Span): boolean {
+  const end = spans.at(-1)?.end ?? row.start;
+  const between = spans.map((at, i) =>
+    text.slice(Math.max(spans[i - 1]?.end ?? row.start, at.start - MOST_BESIDE), at.start),
+  );
+  const behind = text.slice(end, Math.max(end, Math.min(row.end, end + MOST_BESIDE)));
+  return /^\s*(;.*|\([^)]*\)\s*)?$/s.test(between.join('') + behind);
 }
