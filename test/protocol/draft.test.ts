@@ -52,7 +52,7 @@ describe('a draft from the open sequence', () => {
 });
 
 describe('in the draft', () => {
-  const actions = async (made: string, line: number): Promise<CodeAction[]> => {
+  const actions = async (line: number): Promise<CodeAction[]> => {
     const at = { line, character: 4 };
     return client.connection.sendRequest('textDocument/codeAction', {
       textDocument: { uri: DRAFT },
@@ -60,7 +60,7 @@ describe('in the draft', () => {
       context: { diagnostics: [] },
     });
   };
-  const after = (made: string, action: CodeAction | undefined): string =>
+  const applied = (made: string, action: CodeAction | undefined): string =>
     TextDocument.applyEdits(TextDocument.create(DRAFT, '', 1, made), action?.edit?.changes?.[DRAFT] ?? []);
   const rowOf = (made: string, part: string): number => made.slice(0, made.indexOf(part)).split('\n').length - 1;
 
@@ -68,16 +68,16 @@ describe('in the draft', () => {
     await start();
     let made = (await draft()) ?? '';
     client.open(DRAFT, made, 'bookend-placeholders');
-    const [confirm, all] = await actions(made, rowOf(made, '"if": "falls"'));
+    const [confirm, all] = await actions(rowOf(made, '"if": "falls"'));
     expect([confirm?.title, confirm?.isPreferred]).toEqual(['Confirm', true]);
     expect(all?.title).toMatch(/^Confirm all \d+ guesses$/);
-    expect(after(made, confirm)).toContain('"if": "falls",\n');
-    const answers = await actions(made, rowOf(made, '// answer: "wholeDivision": true'));
+    expect(applied(made, confirm)).toContain('"if": "falls",\n');
+    const answers = await actions(rowOf(made, '// answer: "wholeDivision": true'));
     expect(answers.map(({ title }) => title)).toEqual([
       'Keep "wholeDivision": false (3.5)',
       'Keep "wholeDivision": true (3)',
     ]);
-    made = after(made, answers[1]);
+    made = applied(made, answers[1]);
     expect(made).toContain('    "wholeDivision": true,\n');
     expect(made).not.toContain('7 / 2');
   });
@@ -86,7 +86,7 @@ describe('in the draft', () => {
     await start();
     const made = (await draft()) ?? '';
     client.open(DRAFT, made, 'bookend-placeholders');
-    expect(await actions(made, 0)).toEqual([]);
+    expect(await actions(0)).toEqual([]);
     const machine = `${HOME}/x.machine.json`;
     client.open(machine, '{ // guess: no\n}', 'bookend-machine');
     const at = { line: 0, character: 3 };

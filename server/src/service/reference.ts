@@ -133,7 +133,7 @@ function placeholdersFilePage(): string {
     '}',
   ].join('\n');
   return page('The vocabulary file', [
-    'A vocabulary file says how the program that fills a sequence in writes its placeholders, and which names it has. It is JSON with comments, named `NAME.placeholders.json`. A machine file names the one that its sequences use (`placeholders`); where none does, the only one in the sequence’s folder or the nearest folder above holds. Bookend brings no other program’s vocabulary: write your own, or let it be drafted from a sequence that you have, with the command “Draft a Placeholder Vocabulary from This Sequence” or `bookend draft-placeholders FILE`.',
+    'A vocabulary file says how the program that fills a sequence in writes its placeholders, and which names it has. It is JSON with comments, named `NAME.placeholders.json`. A machine file names the one that its sequences use (`placeholders`); where none does, the only one in the sequence’s folder or the nearest folder above holds. Bookend brings no other program’s vocabulary: write your own, or draft it from sequences that you have, with the command “Draft a Placeholder Vocabulary from This Sequence” or `bookend draft-placeholders FILE…`. In a draft each inferred line says what it was inferred from; the light bulb there confirms it, and keeps one of the answers to what no sequence shows.',
     'A wrong value is a finding at its place and counts as left out; the other facts are still used. The machine’s own names (`bed.*`, `reach.*`, `home.*`, `nozzle.diameter`, `filament.diameter`) can be used in every sequence.',
     `\`\`\`jsonc\n${example}\n\`\`\``,
     ['| property | needed | meaning |', '|---|---|---|', ...propertyRows(root, '')].join('\n'),

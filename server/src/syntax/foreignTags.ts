@@ -245,7 +245,9 @@ function candidates(
 /** Whether this may stand between delimiters: something with a name in it. */
 function isTagLike(content: string, open: string, close: string, before: string): boolean {
   if (/^.#$/.test(open) || /^.[#!]-?-?$/.test(open)) return content.trim() !== '';
-  if (open === close) return /^[\p{L}_][\p{L}\p{N}_.-]*( [\p{L}\p{N}_.-]+)*$/u.test(content);
+  // Between two bare names stands the letter of the second one's word: `X$left Y$front`.
+  if (open === close)
+    return /^[\p{L}_][\p{L}\p{N}_.-]*( [\p{L}\p{N}_.-]+)*$/u.test(content) && !/ [A-Z][-+]?$/.test(content);
   const plain = content.replace(/^[-~=#^/!>&*?:@$.}\s]+/, '').trim();
   if (open === '[' && (content.includes('#') || FUNCTION.test(before) || /^[A-Z]{2,5}\[/i.test(plain))) return false;
   if (open === '<' && /^\s|\s$/.test(content) && !/^[#/]/.test(content)) return false;

@@ -458,7 +458,7 @@ describe('vocabulary files', () => {
     expect((await runCli(['check', 'own.placeholders.json'], own)).out).toBe('0 errors, 0 warnings in 1 file.\n');
     const known = { ...own, '/shop/job.json': job };
     const filled = async (file: string) => runCli(['fill', '--job', 'job.json', file], known);
-    expect(await filled('a.start.gcode')).toEqual({ code: 0, err: '', out: 'M140 S58\nM104 S211\n' });
-    expect(await filled('a.end.gcode')).toEqual({ code: 0, err: '', out: 'G1 Z33\n' });
+    expect(await filled('a.start.gcode')).toMatchObject({ code: 0, err: '', out: 'M140 S58\nM104 S211\n' });
+    expect(await filled('a.end.gcode')).toMatchObject({ code: 0, err: '', out: 'G1 Z33\n' });
   });
 });

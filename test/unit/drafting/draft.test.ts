@@ -54,17 +54,17 @@ const WHOLE = [
 
 describe('a draft', () => {
   it('golden: a sequence with all of it', async () => {
-    await expect(draftOf(WHOLE)).toMatchFileSnapshot('golden/whole.placeholders.json');
+    await expect(draftOf(WHOLE)).toMatchFileSnapshot('golden/whole.txt');
   });
 
   it('golden: a sequence without any tag', async () => {
-    await expect(draftOf('G28\nG1 X5\n')).toMatchFileSnapshot('golden/empty.placeholders.json');
+    await expect(draftOf('G28\nG1 X5\n')).toMatchFileSnapshot('golden/empty.txt');
   });
 
   it('golden: two sequences that contradict each other', async () => {
     await expect(
       draftOf('M140 S«slab»\n«when warm»\nG28\n«done»\n', 'M140 S«when»\n«when hot»\nG28\n'),
-    ).toMatchFileSnapshot('golden/contradicting.placeholders.json');
+    ).toMatchFileSnapshot('golden/contradicting.txt');
   });
 
   it('infers kind, unit and range from the place of use', () => {
