@@ -12,7 +12,11 @@ export function conflictsIn(
   shown: (tag: RawTag, source: number) => string,
   places: Places,
 ): readonly string[] {
-  return [...unbalanced(texts, steering, shown, places), ...doubleWords(texts, steering, shown, places)].slice(0, MOST);
+  return [
+    ...unbalanced(texts, steering, shown, places),
+    ...doubleWords(texts, steering, shown, places),
+    ...repeated(texts, steering, shown, places),
+  ].slice(0, MOST);
 }
 
 /** Sections that are not closed, or closed without having been opened. */
@@ -37,6 +41,22 @@ function unbalanced(
       ? [`${shown(first, source)} on ${places.said(first.place)} opens a section that is never closed.`]
       : [];
   });
+}
+
+/** Sections that are repeated without a list, which a vocabulary file cannot say. */
+function repeated(
+  texts: readonly (readonly RawTag[])[],
+  { roles }: FoundSteering,
+  shown: (tag: RawTag, source: number) => string,
+  places: Places,
+): readonly string[] {
+  for (const [source, tags] of texts.entries())
+    for (const [i, tag] of tags.entries())
+      if (roles[source]?.[i] === 'open' && /^[#@]?\s*(repeat|while|until|loop)\b/i.test(tag.content.trim()))
+        return [
+          `${shown(tag, source)} on ${places.said(tag.place)} seems to repeat what it holds. A vocabulary file can only say that a section is included or left out, or goes through a list.`,
+        ];
+  return [];
 }
 
 const DOES: Readonly<Record<string, string>> = {

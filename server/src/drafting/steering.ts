@@ -23,7 +23,10 @@ export interface FoundSteering {
 
 /** Tells openers, middles and closers by a stack that balances in every source, and how each of them is written. */
 export function findSteering(texts: readonly (readonly RawTag[])[]): FoundSteering {
-  const { roles, unbalanced } = rolesOf(texts.map((tags) => tags.map(roleless)));
+  const { roles: told, unbalanced } = rolesOf(texts.map((tags) => tags.map(roleless)));
+  const roles = told.map((list, n) =>
+    list.map((role, i): ForeignRole => (role === 'value' && isInclude(texts[n]?.[i]) ? 'other' : role)),
+  );
   const found = new Tally<{ is: StatementKind; form: string }>();
   const marked = { seen: false };
   for (const [n, tags] of texts.entries()) collect(tags, roles[n] ?? [], found, marked);
@@ -34,6 +37,10 @@ export function findSteering(texts: readonly (readonly RawTag[])[]): FoundSteeri
     unbalanced,
   };
 }
+
+/** A tag alone on its line that puts another text in. */
+const isInclude = (tag: RawTag | undefined): boolean => tag?.alone === true && INCLUDE.test(tag.content.trim());
+const INCLUDE = /^(include|import|insert|embed|partial)\s+(?=\S)/i;
 
 type Bare = ReturnType<typeof roleless>;
 
@@ -87,6 +94,9 @@ function collect(
     } else if (role === 'other') {
       const set = setForm(tag.content);
       if (set !== null) add('set', set, tag);
+      const include = INCLUDE.exec(tag.content.trim())?.[1];
+      // What is named in quotes no form has a place for: it stays unknown.
+      if (include !== undefined && set === null && !/["'`]/.test(tag.content)) add('include', `${include} NAME`, tag);
     }
   });
   // What is never closed was opened all the same.

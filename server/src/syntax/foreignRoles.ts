@@ -131,9 +131,13 @@ const PARTS = /^(\}\s*)?(else\s?if|elif|elsif|elseif|or when|or if|otherwise if)
 const LAST = /^(\}\s*)?(else|otherwise|default)\b[\s{:]*$/i;
 const SETS = /^(set|let|assign|var|const|local)\b[\s(]|^\$?[\p{L}_][\p{L}\p{N}_.]*\s*=(?!=)/iu;
 
+/** A value that hangs on a condition, with both values in one tag: `IF(c;a;b)`, `if c then a else b`. */
+const CHOICE = /^i?iff?\s*\([^;]*;[^;]*;.*\)$|^i?iff?\s*\([^,]*,[^,]*,.*\)$|^if\s.*\sthen\s.*\selse\s\S/i;
+
 /** What a tag's words and marks alone say; null: nothing, or that it is a value. */
 export function lineRole(content: string): ForeignRole | null {
   const plain = content.replace(/^[-~\s]+|[-~\s:]+$/g, '');
+  if (CHOICE.test(plain)) return null;
   if (/^(!|--|\*)/.test(plain)) return 'other';
   if (/^\//.test(plain)) return 'close';
   if (/^[#^]\s*[\p{L}_.]/u.test(plain)) return LAST.test(plain.slice(1)) ? 'else' : 'open';

@@ -223,6 +223,28 @@ describe('several sequences', () => {
   });
 });
 
+describe('what is not followed', () => {
+  it('another text that is put in may be anything, and is no fault of the text', () => {
+    for (const line of ['{include head}', '{% include "head.txt" %}']) {
+      const text = `M140 S{slab}\n${line}\nG28\n`;
+      expect(used(draftOf(text), text, {}).form).toEqual([]);
+    }
+  });
+
+  it('what is repeated without a list is told', () => {
+    expect(draftOf('{repeat 3}\nG28\n{next}\nM140 S{slab}\n')).toContain(
+      'Check: {repeat 3} on line 1 seems to repeat what it holds.',
+    );
+  });
+
+  it('an expression that cannot be read is named with its line, and does not spoil the rest', () => {
+    const text = 'M140 S«slab and then some»\nM109 S«tip»\n«when tip ¬ 3»\nG28\n«done»\n';
+    const draft = draftOf(text);
+    expect(draft).toContain('// Not followed, so its value is unknown: tip ¬ 3 (line 3)');
+    expect(loaded(draft).names.map(({ name }) => name)).toContain('tip');
+  });
+});
+
 describe('what no text shows is asked', () => {
   const asked = (text: string): (string | undefined)[] =>
     openQuestions(draftOf(text)).map(([first]) => first?.edits[0]?.text.trim().split(':')[0]);
