@@ -213,5 +213,6 @@ function restIsBlank(text: string, spans: readonly Span[], row: Span): boolean {
     text.slice(Math.max(spans[i - 1]?.end ?? row.start, at.start - MOST_BESIDE), at.start),
   );
   const behind = text.slice(end, Math.max(end, Math.min(row.end, end + MOST_BESIDE)));
-  return /^\s*(;.*|\([^)]*\)\s*)?$/s.test(between.join('') + behind);
+  // A comment may follow; tags in one are not alone.
+  return between.every((part) => part.trim() === '') && /^\s*(;.*|\([^)]*\)\s*)?$/s.test(behind);
 }

@@ -142,6 +142,12 @@ describe('a draft', () => {
     expect(both.language?.pairs.map(({ holds }) => holds)).toEqual(['values', 'statements', 'comments']);
   });
 
+  it('tags in a comment steer nothing by words that nobody knows', () => {
+    const { language, names } = loaded(draftOf('M140 S«slab»\n; «who am» «it»\n'));
+    expect(language?.statements).toEqual([]);
+    expect(names.map(({ name }) => name)).toEqual(['slab', 'who am', 'it']);
+  });
+
   it('leaves out the machine’s own names', () => {
     expect(namesOf('G1 X<<bed.left>> Y<<mine>>')).toEqual(['mine']);
   });
