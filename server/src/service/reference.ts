@@ -133,7 +133,7 @@ function placeholdersFilePage(): string {
     '}',
   ].join('\n');
   return page('The vocabulary file', [
-    'A vocabulary file says how the program that fills a sequence in writes its placeholders, and which names it has. It is JSON with comments, named `NAME.placeholders.json`. A machine file names the one that its sequences use (`placeholders`); where none does, the only one in the sequence’s folder or the nearest folder above holds. Bookend brings no other program’s vocabulary: write your own, or draft it from sequences that you have, with the command “Draft a Placeholder Vocabulary from This Sequence” or `bookend draft-placeholders FILE…`. In a draft each inferred line says what it was inferred from; the light bulb there confirms it, and keeps one of the answers to what no sequence shows.',
+    'A vocabulary file says how the program that fills a sequence in writes its placeholders, and which names it has. It is JSON with comments, named `NAME.placeholders.json`. A machine file names the one that its sequences use (`placeholders`); where none does, the only one in the sequence’s folder or the nearest folder above holds. Bookend brings no other program’s vocabulary: write your own, or let it be drafted from a sequence that you have, with the command “Draft a Placeholder Vocabulary from This Sequence” or `bookend draft-placeholders FILE`.',
     'A wrong value is a finding at its place and counts as left out; the other facts are still used. The machine’s own names (`bed.*`, `reach.*`, `home.*`, `nozzle.diameter`, `filament.diameter`) can be used in every sequence.',
     `\`\`\`jsonc\n${example}\n\`\`\``,
     ['| property | needed | meaning |', '|---|---|---|', ...propertyRows(root, '')].join('\n'),
@@ -142,6 +142,8 @@ function placeholdersFilePage(): string {
     `\`\`\`jsonc\n${WHOLE_LANGUAGE}\n\`\`\``,
     '## Each name',
     ['| property | needed | meaning |', '|---|---|---|', ...propertyRows(name, '')].join('\n'),
+    '## A draft',
+    '`bookend draft-placeholders FILE…` and the command in the editor infer a file from one or several sequences in one placeholder language. Each inferred line ends in a comment that says how often it was seen and where first (`guess:`). What no sequence shows, such as whether 0 counts as true, is asked (`ask:`), with one line for each answer (`answer:`), and only if a sequence depends on it. The light bulb in the editor confirms a guess, which removes its comment, or keeps one of the answers. Sequences that contradict each other are named at the top, with both lines.',
     '## Built-in names',
     'What a name of the file can stand for. Ranges come from the machine where it states them: a part lies on the bed, temperatures lie within the machine’s limits.',
     ['| name | kind | unit | meaning |', '|---|---|---|---|', ...nameRows()].join('\n'),
