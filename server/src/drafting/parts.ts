@@ -38,7 +38,9 @@ export function headOf(
     `A vocabulary drafted from ${from}. Lines with "guess" are inferred: confirm or correct each of them. Lines with "ask"`,
     'cannot be inferred: keep one of the answers under each. Ranges decide which jobs a sequence is checked for: make them',
     'as wide as the program that fills the sequence in allows.',
-    ...(any ? [] : [remark(`No placeholders were found: ${whyNone(sources)}.`, 600)]),
+    ...(any || parts.some((part) => part?.upTo === null)
+      ? []
+      : [remark(`No placeholders were found: ${whyNone(sources)}.`, 600)]),
     ...conflicts.map((one) => remark(`Check: ${one}`, 400)),
     ...parts.flatMap((part, i) => (part ? partRows(part, sources.length > 1 ? (sources[i]?.name ?? '') : '') : [])),
   ];
