@@ -40,7 +40,9 @@ export function standsFor(name: string, kind: NameKind, uses: readonly Use[]): s
         uses.some(({ what, where }) => sign.what?.test(what) && !/calculation|, by /.test(where))) &&
       words.some((word) => sign.words.test(word)),
   );
-  return fits.length === 1 ? (fits[0]?.name ?? null) : null;
+  // The word "tool" alone says least: a next or first tool is that one.
+  const told = fits.length > 1 ? fits.filter((sign) => sign.name !== 'tool.number') : fits;
+  return told.length === 1 ? (told[0]?.name ?? null) : null;
 }
 
 /** The words that a name is made of: `bedFirst_layer` is bed, first and layer. */

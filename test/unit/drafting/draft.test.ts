@@ -102,6 +102,11 @@ describe('a draft', () => {
       // Only one name can stand for a built-in one.
       ['initial', null],
     ]);
+    expect(standsFor('T«first_tool»\nT«next tool»\nT«tool»')).toEqual([
+      ['first_tool', 'tool.first'],
+      ['next tool', 'tool.next'],
+      ['tool', 'tool.number'],
+    ]);
     // The word alone says nothing: here it is a speed.
     expect(standsFor('G1 F«first_pace» X«first»')).toEqual([
       ['first_pace', null],
