@@ -5,13 +5,14 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-jsonrpc/node';
+import { draftVocabulary } from '../../server/src/drafting/draft.ts';
 import { readMachine } from '../../server/src/machineFile/load.ts';
 import { analyze } from '../../server/src/service/analyze.ts';
 import { parse } from '../../server/src/syntax/parse.ts';
 import { vocabularyFor } from '../../server/src/vocabulary/vocabulary.ts';
 import { MACHINE } from './machine.ts';
 import { shares } from './rules.ts';
-import { conditionalSequence, program, startSequence } from './texts.ts';
+import { conditionalSequence, foreignSequence, program, startSequence } from './texts.ts';
 
 interface Row {
   readonly name: string;
@@ -68,6 +69,15 @@ export async function runAll({ server }: { readonly server: string }): Promise<R
       times(40, () => analyze(many, 'start', machine, vocabulary), 20),
       'median',
       60,
+    ),
+  );
+  const foreign = { name: '', text: foreignSequence(500_000), role: 'start' as const };
+  rows.push(
+    row(
+      'drafting 500 kB',
+      times(10, () => draftVocabulary([foreign], machine), 3),
+      'median',
+      1000,
     ),
   );
   rows.push(shareRow('300-line sequence', shares(short, 'start', machine, vocabulary)));

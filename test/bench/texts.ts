@@ -67,6 +67,17 @@ export function conditionalSequence(lines: number, tags: number, conditions: num
   return `${out.join('\n')}\n`;
 }
 
+/** A sequence of `size` characters in an invented placeholder language, with sections, comments and what is worked out. */
+export function foreignSequence(size: number): string {
+  const out: string[] = [];
+  for (let i = 0, length = 0; length < size; i++) {
+    const row = `M140 S«slab»\n«when hot > ${i} and not quick»\nM104 S«tip - ${i % 50}»\n«otherwise»\nG1 X«west» Y«south + 1» F6000 ; «who» ${i}\n«done»\nG1 X10.5 Y20.25 E0.33${i}`;
+    out.push(row);
+    length += row.length + 1;
+  }
+  return `${out.join('\n')}\n`;
+}
+
 /** A finished program of `lines` lines. */
 export function program(lines: number): string {
   const out = ['G21', 'G90', 'M83', 'G28', 'M109 S210'];

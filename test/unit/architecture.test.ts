@@ -40,6 +40,7 @@ const ORDER = [
   'rules',
   'check',
   'service',
+  'drafting',
   'program',
 ];
 const TOP = ['lsp', 'cli'];

@@ -100,9 +100,10 @@ export interface ExplainRequest extends ReadingLimits {
 
 export interface DraftRequest extends ReadingLimits {
   readonly do: 'draft';
-  /** Placeholder names for a vocabulary file, or named commands for a machine file. */
+  /** A vocabulary file, or named commands for a machine file. */
   readonly what: 'placeholders' | 'commands';
-  readonly file: string;
+  /** Of commands one, of placeholders one or several. */
+  readonly files: readonly [string, ...string[]];
   /** Path of a machine file; null: found as for a check. */
   readonly machine: string | null;
   readonly role: Role | null;
@@ -151,7 +152,7 @@ function requestOf(command: string, sorted: Sorted & { kind: 'sorted' }): Reques
     return { do: 'explain', name: files[0] ?? null, machine, largestMachineFile };
   }
   if (files.length === 0) return refuse(`no file given; use "bookend ${command} FILE".`);
-  if (others.length > 0 && command !== 'check')
+  if (others.length > 0 && command !== 'check' && command !== 'draft-placeholders')
     return refuse(`${command} takes one file; ${others[0]} is a second one.`);
   const role = roleOf(value('--role'));
   if (role === undefined) return refuse(`no role "${value('--role')}"; it is one of ${ROLES.join(', ')}.`);
@@ -168,9 +169,9 @@ function requestOf(command: string, sorted: Sorted & { kind: 'sorted' }): Reques
       return fill.do === 'refuse' ? fill : { ...fill, largestMachineFile };
     }
     case 'draft-commands':
-      return { do: 'draft', what: 'commands', file, machine, role, largestMachineFile };
+      return { do: 'draft', what: 'commands', files: [file], machine, role, largestMachineFile };
     case 'draft-placeholders':
-      return { do: 'draft', what: 'placeholders', file, machine, role, largestMachineFile };
+      return { do: 'draft', what: 'placeholders', files: [file, ...others], machine, role, largestMachineFile };
     case 'extract':
       return {
         ...{ do: 'extract', file, limits, entry, out: value('--out'), force: flags.has('--force') },

@@ -209,12 +209,17 @@ const FILL: CommandRow = {
 
 const DRAFT_PLACEHOLDERS: CommandRow = {
   name: 'draft-placeholders',
-  synopsis: ['[options] FILE'],
+  synopsis: ['[options] FILE…'],
   purpose: 'print a vocabulary file to begin with',
-  about: ['Makes it from the placeholders of one sequence.'],
+  about: [
+    'Infers from one or several sequences in one placeholder language how its tags, sections and expressions are written, and which names it has. Each line says what it was inferred from; what no sequence shows is asked, with one line for each answer. Several sequences show more than one.',
+  ],
   options: [MACHINE, MACHINE_LIMIT, ROLE],
-  exit: ['Printed.', null, 'The file could not be read.'],
-  examples: [['bookend draft-placeholders cold.start.gcode > own.placeholders.json', 'A first draft.']],
+  exit: ['Printed.', null, 'A file could not be read.'],
+  examples: [
+    ['bookend draft-placeholders cold.start.gcode > own.placeholders.json', 'A first draft.'],
+    ['bookend draft-placeholders cold.start.gcode cold.end.gcode', 'From two sequences.'],
+  ],
 };
 
 const DRAFT_COMMANDS: CommandRow = {

@@ -1,22 +1,13 @@
-import { readPart } from '../check/part.ts';
-import { languageFor } from '../placeholders/languageFor.ts';
-import { tagStyleOf } from '../placeholders/vocabulary.ts';
-import { budgetOf, prepare } from '../service/analyze.ts';
-import { commandsText, unknownNamed } from '../service/draftCommands.ts';
-import { draftVocabulary } from '../service/draftVocabulary.ts';
-import { roleOfName } from '../syntax/role.ts';
-import { decode } from '../text/decode.ts';
-import { type DraftRequest, readArguments } from './arguments.ts';
+import { readArguments } from './arguments.ts';
 import { checkFiles } from './check.ts';
+import { draftCommands, draftPlaceholders } from './draft.ts';
 import { explain } from './explain.ts';
 import { extractFile } from './extract.ts';
 import { fillFile } from './fill.ts';
 import { commandHelp, overview } from './help.ts';
-import { cannot, type ExitCode, type Io } from './io.ts';
+import type { ExitCode, Io } from './io.ts';
 import { listFile } from './list.ts';
 import { readingUpTo } from './machineLimit.ts';
-import { makeFinder } from './machines.ts';
-import { SEQUENCES, SPLIT } from './opened.ts';
 import { summaryFile } from './summary.ts';
 
 /** Runs one command. `args`: what stands behind the program's name. */
@@ -42,34 +33,10 @@ export async function run(args: readonly string[], world: Io): Promise<ExitCode>
     case 'summary':
       return summaryFile(request, io);
     case 'draft':
-      return draft(request, io);
+      return request.what === 'placeholders' ? draftPlaceholders(request, io) : draftCommands(request, io);
     case 'fill':
       return fillFile(request, io);
     case 'explain':
       return explain(request, io);
   }
-}
-
-/** Prints a vocabulary file to begin with, or the named commands that a machine file lacks, made from one sequence. */
-async function draft(request: DraftRequest, io: Io): Promise<ExitCode> {
-  const file = io.resolve(request.file);
-  const bytes = await io.readFile(file, SEQUENCES);
-  if ('reason' in bytes) return cannot(io, request.file, bytes.reason, 'read');
-  const pick = request.machine === null ? null : io.resolve(request.machine);
-  const { machine, vocabulary } = await makeFinder(io).find(file, pick);
-  if (pick !== null && !machine) return cannot(io, `machine file ${request.machine}`, 'it cannot be used', 'read');
-  const { text } = decode(bytes);
-  const role = request.role ?? roleOfName(io.name(file));
-  if (request.what === 'placeholders') {
-    io.write(draftVocabulary(text, role, machine).text);
-    return 0;
-  }
-  const prepared = prepare(text, role, machine, tagStyleOf(vocabulary), budgetOf(role), languageFor(vocabulary));
-  const part = readPart(prepared.tree, budgetOf(role));
-  if (part)
-    io.writeError(
-      `bookend: ${request.file} was read ${part.upTo ?? 'not even up to line 2'}, because it has ${part.has}. Commands in the rest of it are missing in what is printed. ${SPLIT}\n`,
-    );
-  io.write(commandsText(unknownNamed(prepared, vocabulary)));
-  return 0;
 }

@@ -3,6 +3,7 @@ import { analyzedNow } from './analyzed.ts';
 import { toAnswerActions } from './answerActions.ts';
 import { toCodeAction } from './convert.ts';
 import { toDeclareActions } from './declareActions.ts';
+import { toDraftActions } from './draft.ts';
 import { toLanguageActions } from './languageActions.ts';
 import type { RequestContext } from './requestContext.ts';
 import type { CheckedDocument } from './session.ts';
@@ -21,6 +22,11 @@ export async function codeActions(
   const asks = (kind: string): boolean => asked.only?.some((one) => within(kind, one)) ?? false;
   const here = asked.only === undefined || asks(CodeActionKind.QuickFix);
   if (!abilities.actions || (!here && !asks(FIX_ALL))) return [];
+  const file = here ? await context.json.file(textDocument.uri) : null;
+  if (file) {
+    const at = { start: file.document.offsetAt(range.start), end: file.document.offsetAt(range.end) };
+    return file.kind === 'vocabulary' ? toDraftActions(context, file.document, at) : [];
+  }
   const checked = await analyzedNow(session, textDocument.uri);
   if (!checked) return [];
   const { document, analysis, told } = checked;

@@ -1,3 +1,5 @@
+import { findingAlike } from '../drafting/alike.ts';
+import { draftingVocabulary } from '../drafting/draft.ts';
 import { bedSize } from '../geometry/geometry.ts';
 import type { Machine } from '../machine/machine.ts';
 import { readMachine } from '../machineFile/load.ts';
@@ -6,7 +8,6 @@ import type { Finding } from '../rules/rule.ts';
 import { acting } from '../service/actions.ts';
 import { type Analysis, analyzing } from '../service/analyze.ts';
 import { complete } from '../service/completion.ts';
-import { draftingVocabulary } from '../service/draftVocabulary.ts';
 import { type FilledIn, fillingIn } from '../service/fillIn.ts';
 import { fixingAll, safeFixing } from '../service/fixAll.ts';
 import { type HoverText, hover } from '../service/hover.ts';
@@ -45,6 +46,8 @@ export interface Engine {
   /** What a text has of its placeholder language that cannot be followed; the same list for the same analysis. */
   notFollowed(analysis: Analysis): readonly NotFollowed[];
   draftVocabulary: typeof draftingVocabulary;
+  /** Which texts are written in the placeholder language of the first. */
+  alike: typeof findingAlike;
   checkMachineFile(text: string): readonly Finding[];
   vocabularyFor(machine: Machine | null, file?: VocabularyFile | null): Vocabulary;
   bedSize: typeof bedSize;
@@ -65,6 +68,7 @@ export const engine: Engine = {
   checkVocabularyFile,
   notFollowed: notFollowedIn,
   draftVocabulary: draftingVocabulary,
+  alike: findingAlike,
   checkMachineFile,
   vocabularyFor,
   bedSize,

@@ -29,6 +29,7 @@ import { askAgain, Urgency } from './asked.ts';
 import { codeActions, FIX_ALL, resolveCodeAction } from './codeActions.ts';
 import { flatSymbols, toCompletionItem, toDiagnostics, toHover, toSignatureHelp, toSymbol } from './convert.ts';
 import { TOKEN_LEGEND } from './convertEditing.ts';
+import { draftPlaceholders } from './draft.ts';
 import { folding, formatting, rangeFormatting, selection, semantic, semanticRange } from './editing.ts';
 import type { Analysis } from './engine.ts';
 import { type Feature, feature } from './feature.ts';
@@ -232,12 +233,9 @@ export const FEATURES: readonly Feature[] = [
     offer: ({ registerFormatting }) => (registerFormatting ? {} : { documentRangeFormattingProvider: true }),
   }),
 
-  feature(DRAFT_PLACEHOLDERS, record({ uri }), null, Urgency.Later, async ({ session, work }, { uri }: DraftParams) => {
-    const found = await analyzedNow(session, uri);
-    if (!found) return null;
-    const { tree, role, machine } = found.analysis;
-    return (await work(session.engine.draftVocabulary(tree.text, role, machine))).text;
-  }),
+  feature(DRAFT_PLACEHOLDERS, record({ uri }), null, Urgency.Later, (context, { uri }: DraftParams) =>
+    draftPlaceholders(context, uri),
+  ),
 
   feature(
     FILL,

@@ -144,6 +144,8 @@ function placeholdersFilePage(): string {
     `\`\`\`jsonc\n${WHOLE_LANGUAGE}\n\`\`\``,
     '## Each name',
     ['| property | needed | meaning |', '|---|---|---|', ...propertyRows(name, '')].join('\n'),
+    '## A draft',
+    '`bookend draft-placeholders FILE…` and the command in the editor infer a file from one or several sequences in one placeholder language. Each inferred line ends in a comment that says how often it was seen and where first (`guess:`). What no sequence shows, such as whether 0 counts as true, is asked (`ask:`), with one line for each answer (`answer:`), and only if a sequence depends on it. The light bulb in the editor confirms a guess, which removes its comment, or keeps one of the answers. Sequences that contradict each other are named at the top, with both lines.',
     '## Built-in names',
     'What a name of the file can stand for. Ranges come from the machine where it states them: a part lies on the bed, temperatures lie within the machine’s limits.',
     ['| name | kind | unit | meaning |', '|---|---|---|---|', ...nameRows()].join('\n'),

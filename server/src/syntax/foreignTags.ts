@@ -1,6 +1,7 @@
 import { finish, Pace, type Pieces } from '../text/pieces.ts';
 import { type Span, span } from '../text/span.ts';
 import { type ForeignRole, foreignRoles, lineRole } from './foreignRoles.ts';
+import { acceptedPairs, keyOf, type Witness } from './foreignScore.ts';
 import type { TagPair } from './tagStyle.ts';
 
 /** A tag of a language that nobody described, and what it seems to do. */
@@ -9,6 +10,10 @@ export interface ForeignTag {
   readonly is: ForeignRole;
   /** Its delimiters; of a statement on a line of its own its sign, and nothing. */
   readonly pair: readonly [string, string];
+  /** What stands between its ends, or behind the sign of its line. */
+  readonly content: string;
+  /** A statement that is a line as a whole, behind its sign. */
+  readonly line?: true;
 }
 
 /** What a text shows of a placeholder language: its tags outside of comments. */
@@ -27,18 +32,11 @@ const MOST_TEXT = 500_000;
 const LONGEST_TAG = 400;
 
 /** A tag as found, before it is known whether its pair is one. */
-interface Found {
+interface Found extends Witness {
   readonly span: Span;
   /** Where its row begins. */
   readonly row: number;
-  readonly pair: readonly [string, string];
-  readonly content: string;
-  /** In a number's place: G-code cannot be read there otherwise. */
-  readonly proof: boolean;
-  /** Nothing but tags, spaces and a comment on its line. */
-  readonly alone: boolean;
-  /** In a comment, a message or a text: it may be anything. */
-  readonly hearsay: boolean;
+  readonly line?: true;
 }
 
 /**
@@ -70,7 +68,7 @@ export function* findingForeign(whole: string, own: OwnTags): Pieces<ForeignTags
   }
   const isOwn = ([open]: readonly [string, string]): boolean => own.pairs.some((pair) => pair.open === open);
   const lines = lineStatements(text, rows, found);
-  const accepted = acceptedPairs(found, isOwn, own.meant);
+  const accepted = acceptedPairs(found, (pair) => isOwn(pair) && own.meant, isOwn);
   if (accepted.size === 0 && lines.length === 0) return null;
   const rowsTaken = new Set(lines.map((line) => line.row));
   const kept = [...lines, ...found.filter(({ pair, row }) => accepted.has(keyOf(pair)) && !rowsTaken.has(row))].sort(
@@ -80,7 +78,7 @@ export function* findingForeign(whole: string, own: OwnTags): Pieces<ForeignTags
   const tags = kept.flatMap((tag, i): ForeignTag[] => {
     const is = roles[i] ?? 'value';
     // A value between the language's own delimiters is its own, beside sections of another.
-    return own.meant && isOwn(tag.pair) && is === 'value' ? [] : [{ span: tag.span, is, pair: tag.pair }];
+    return own.meant && isOwn(tag.pair) && is === 'value' ? [] : [seen(tag, is)];
   });
   if (tags.every(({ pair }) => own.meant && isOwn(pair))) return null;
   return { pairs: byFrequency(tags), tags, sections: tags.some(({ is }) => is === 'open') };
@@ -143,7 +141,10 @@ function plainTagEnd(
   return isTagLike(text.slice(from, to), open, close, text.slice(Math.max(0, at - 10), at)) ? to + close.length : null;
 }
 
-const keyOf = ([open, close]: readonly [string, string]): string => `${open} ${close}`;
+const seen = ({ span, pair, content, line }: Found, is: ForeignRole): ForeignTag => ({
+  ...{ span, is, pair, content },
+  ...(line ? { line } : {}),
+});
 
 function byFrequency(tags: readonly ForeignTag[]): ForeignTags['pairs'] {
   const counts = new Map<string, { pair: readonly [string, string]; n: number }>();
@@ -153,27 +154,6 @@ function byFrequency(tags: readonly ForeignTag[]): ForeignTags['pairs'] {
     counts.set(keyOf(pair), one);
   }
   return [...counts.values()].sort((a, b) => b.n - a.n).map(({ pair }) => pair);
-}
-
-/** The pairs of which a tag proves itself, and the pairs beside them that are written alike. */
-function acceptedPairs(
-  found: readonly Found[],
-  isOwn: (pair: readonly [string, string]) => boolean,
-  meant: boolean,
-): ReadonlySet<string> {
-  const accepted = new Set<string>();
-  const lone = new Map<string, number>();
-  for (const { pair, proof, alone, hearsay } of found) {
-    if (hearsay || (isOwn(pair) && meant)) continue;
-    if (proof || isOwn(pair)) accepted.add(keyOf(pair));
-    else if (alone && pair[1] !== '' && pair[0] !== pair[1]) lone.set(keyOf(pair), (lone.get(keyOf(pair)) ?? 0) + 1);
-  }
-  // Lines that are tags and nothing else are no commands: two of them, or one beside tags that are proven.
-  for (const [key, n] of lone) if (n > 1 || accepted.size > 0) accepted.add(key);
-  if (accepted.size === 0) return accepted;
-  for (const { pair, hearsay } of found)
-    if (!hearsay && pair[1] !== '' && pair[0] !== pair[1]) accepted.add(keyOf(pair));
-  return accepted;
 }
 
 /** Where each row begins and ends, its end of line left out. */
@@ -324,7 +304,9 @@ function candidates(
 /** Whether this may stand between delimiters: something with a name in it. */
 function isTagLike(content: string, open: string, close: string, before: string): boolean {
   if (/^.#$/.test(open) || /^.[#!]-?-?$/.test(open)) return content.trim() !== '';
-  if (open === close) return /^[\p{L}_][\p{L}\p{N}_.-]*( [\p{L}\p{N}_.-]+)*$/u.test(content);
+  // Between two bare names stands the letter of the second one's word: `X$left Y$front`.
+  if (open === close)
+    return /^[\p{L}_][\p{L}\p{N}_.-]*( [\p{L}\p{N}_.-]+)*$/u.test(content) && !/ [A-Z][-+]?$/.test(content);
   const plain = content.replace(/^[-~=#^/!>&*?:@$.}\s]+/, '').trim();
   if (open === '[' && (content.includes('#') || FUNCTION.test(before) || /^[A-Z]{2,5}\[/i.test(plain))) return false;
   if (open === '<' && /^\s|\s$/.test(content) && !/^[#/]/.test(content)) return false;
@@ -356,6 +338,7 @@ function lineStatements(
       proof: false,
       alone: true,
       hearsay: false,
+      line: true,
     };
     const same = bySign.get(sign);
     if (same) same.push(one);

@@ -6,7 +6,10 @@ import type { VocabularyRoot } from './schema.ts';
 import { soundStatements } from './statements.ts';
 import { soundEscapes, soundLineMarks, soundPairs, soundRaw, soundTrims } from './tags.ts';
 
-type Given = Pick<Partial<VocabularyRoot>, 'delimiters' | 'keywords' | 'lineStatements' | 'escapes' | 'raw' | 'trims'>;
+type Given = Pick<
+  Partial<VocabularyRoot>,
+  'delimiters' | 'keywords' | 'lineStatements' | 'escapes' | 'raw' | 'trims' | 'expressions'
+>;
 
 /**
  * How a file's language writes its tags and steers with them: what of it can be used together. null where the file says
@@ -19,8 +22,10 @@ export function soundLanguage(
   grammar: Grammar | null,
   names: ReadonlySet<string>,
 ): TagLanguage | null {
-  const { operators, quotes } = grammar ?? OURS;
-  const signs = new Set(operators.map(({ written }) => written));
+  const { quotes } = grammar ?? OURS;
+  // Of a language of its own only what its file states is known to be written: the rest is lent, and nobody misses it.
+  const stated = Object.values(file.expressions?.operators ?? {}).flat();
+  const signs = new Set(grammar ? stated : OURS.operators.map(({ written }) => written));
   // The choice of Bookend's own expressions has signs too.
   if (!grammar) for (const sign of '?:') signs.add(sign);
   const pairs = soundPairs(walk, file.delimiters, (sign) => signs.has(sign));

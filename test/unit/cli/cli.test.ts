@@ -436,10 +436,29 @@ describe('vocabulary files', () => {
     expect([code, err]).toEqual([0, '']);
     expect(out).toContain('"west": { "kind": "length", "range": ["reach.left", "reach.right"]');
     expect((await runCli(['draft-placeholders', 'b.start.gcode'], files)).code).toBe(2);
-    expect((await runCli(['draft-placeholders', 'a.start.gcode', 'a.start.gcode'], files)).err).toMatch(
-      /takes one file/,
-    );
+    expect((await runCli(['draft-placeholders', 'a.start.gcode', 'b.start.gcode'], files)).code).toBe(2);
+    // Named twice it is still one.
+    expect((await runCli(['draft-placeholders', 'a.start.gcode', 'a.start.gcode'], files)).out).toBe(out);
     expect((await runCli(['draft-placeholders'], files)).err).toMatch(/no file given/);
     expect((await runCli(['draft-placeholders', '--machine', 'x.machine.json', 'a.start.gcode'], files)).code).toBe(2);
+  });
+
+  test('from several sequences, with it they are checked and filled in by the language’s own names', async () => {
+    const [start, end] = [
+      'M140 S«slab heat»\nM104 S«tips[0]»\n«falls eilig»\nG4 S1\n«fertig»\n',
+      'G1 Z«part up.z + 2»\n',
+    ];
+    const files = shop({ '/shop/a.start.gcode': start, '/shop/a.end.gcode': end });
+    const { out, err } = await runCli(['draft-placeholders', 'a.start.gcode', 'a.end.gcode'], files);
+    expect(err).toBe('');
+    expect(out).toContain('first on line 1 of a.start.gcode');
+    const machine = JSON.stringify({ ...JSON.parse(heron as string), placeholders: './own.placeholders.json' });
+    const job = JSON.stringify({ 'slab heat': 58, tips: [211, 214], eilig: false, 'part up': { z: 31 } });
+    const own = { ...files, '/shop/heron.machine.json': machine, '/shop/own.placeholders.json': out };
+    expect((await runCli(['check', 'own.placeholders.json'], own)).out).toBe('0 errors, 0 warnings in 1 file.\n');
+    const known = { ...own, '/shop/job.json': job };
+    const filled = async (file: string) => runCli(['fill', '--job', 'job.json', file], known);
+    expect(await filled('a.start.gcode')).toMatchObject({ code: 0, err: '', out: 'M140 S58\nM104 S211\n' });
+    expect(await filled('a.end.gcode')).toMatchObject({ code: 0, err: '', out: 'G1 Z33\n' });
   });
 });
