@@ -62,9 +62,15 @@ function printParts(
       const fill = part.fill === null ? '' : ` // fill in: ${remark(part.fill)}`;
       add(`${JSON.stringify(part.key)}: ${part.json},${fill}${guess}`, part.id);
     } else {
+      const begin = rows.length;
       add(`${JSON.stringify(part.key)}: {`, part.id);
       printParts(part.parts, `${indent}  `, part.id, without, rows);
-      add('},', part.id);
+      if (rows.length > begin + 1) add('},', part.id);
+      else {
+        // An empty one says that nothing of Bookend's own is meant either.
+        rows.length = begin;
+        add(`${JSON.stringify(part.key)}: {}, // nothing in these texts hangs on it`, part.id);
+      }
     }
   }
 }

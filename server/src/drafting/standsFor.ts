@@ -8,6 +8,8 @@ interface Sign {
   /** What the use has to be; null: any of the kind. */
   readonly what: RegExp | null;
   readonly words: RegExp;
+  /** Whether it may stand in a calculation. */
+  readonly calculated?: true;
 }
 
 const FIRST = /^(first|initial|start|1st|bottom)$/;
@@ -19,6 +21,11 @@ const SIGNS: readonly Sign[] = [
   { name: 'heat.bed.first', what: /^bed temperature$/, words: FIRST },
   { name: 'heat.bed.later', what: /^bed temperature$/, words: LATER },
   { name: 'heat.chamber', what: /^chamber temperature$/, words: /./ },
+  // A figure's edge is mostly calculated with.
+  { name: 'part.left', what: /^place along X$/, words: /^left$/, calculated: true },
+  { name: 'part.right', what: /^place along X$/, words: /^right$/, calculated: true },
+  { name: 'part.front', what: /^place along Y$/, words: /^front$/, calculated: true },
+  { name: 'part.back', what: /^place along Y$/, words: /^(back|rear)$/, calculated: true },
   { name: 'part.top', what: /^place along Z$/, words: /^(top|tall|height|highest|tallest)$/ },
   { name: 'tool.number', what: /^number of a tool$/, words: /^(current|now|number|tool|active)$/ },
   { name: 'tool.next', what: /^number of a tool$/, words: /^(next|new|following)$/ },
@@ -37,7 +44,9 @@ export function standsFor(name: string, kind: NameKind, uses: readonly Use[]): s
       known.get(sign.name)?.kind === kind &&
       uses.length > 0 &&
       (sign.what === null ||
-        uses.some(({ what, where }) => sign.what?.test(what) && !/calculation|, by /.test(where))) &&
+        uses.some(
+          ({ what, where }) => sign.what?.test(what) && !(sign.calculated ? /, by / : /calculation|, by /).test(where),
+        )) &&
       words.some((word) => sign.words.test(word)),
   );
   // The word "tool" alone says least: a next or first tool is that one.

@@ -136,8 +136,11 @@ const MESSAGE = use('text', 'a text', 'a message', { hearsay: true });
 function* wordUses({ bound, catalog, machine }: Prepared): Pieces<Map<Tag, Use>> {
   const pace = new Pace();
   const places = new Map<Tag, Use>();
+  // Behind G91 a word for an axis says how far, and not where to.
+  let relative = false;
   for (const command of bound.all) {
     if (pace.due()) yield;
+    for (const effect of command.record?.effects ?? []) if (effect.do === 'distance') ({ relative } = effect);
     if (!command.record || catalog.freeText.has(command.code)) continue;
     for (const word of command.words) {
       const value = word.value;
@@ -148,7 +151,7 @@ function* wordUses({ bound, catalog, machine }: Prepared): Pieces<Map<Tag, Use>>
       // The first digits of a number say nothing about its size.
       if (!record || (!plain && tags.length + 1 < value.parts.length)) continue;
       const where = word.key === command.code ? word.key : `${record.written ?? word.key} of ${shownCode(command)}`;
-      const found = ofWord(record, where, machine?.controller.fanFull ?? 255);
+      const found = ofWord(record, where, machine?.controller.fanFull ?? 255, relative);
       if (found) for (const tag of tags) places.set(tag, found);
     }
   }
@@ -166,11 +169,17 @@ const AXIS_RANGE: Readonly<Record<Axis, readonly [string, string]>> = {
   z: ['reach.bottom', 'reach.top'],
 };
 
-function ofWord({ unit, meaning, key, quantity }: WordRecord, where: string, fanFull: number): Use | null {
+function ofWord(
+  { unit, meaning, key, quantity }: WordRecord,
+  where: string,
+  fanFull: number,
+  relative: boolean,
+): Use | null {
   if (quantity === 'tool') return use('count', 'number of a tool', where, { range: [0, 'tools - 1'] });
   const heater = heaterOf(quantity);
   if (heater) return use('temperature', `${heater} temperature`, where, { range: HEAT_RANGE[heater] });
   const axis = quantity.startsWith('place ') ? axisOf(quantity) : null;
+  if (axis && relative) return use('length', `distance along ${key}`, where);
   if (axis) return use('length', `place along ${key}`, where, { range: AXIS_RANGE[axis] });
   switch (unit) {
     case 'degrees C':
