@@ -9,10 +9,18 @@ import { draftVocabulary } from '../../server/src/drafting/draft.ts';
 import { readMachine } from '../../server/src/machineFile/load.ts';
 import { analyze } from '../../server/src/service/analyze.ts';
 import { parse } from '../../server/src/syntax/parse.ts';
+import { readVocabulary } from '../../server/src/vocabulary/read.ts';
 import { vocabularyFor } from '../../server/src/vocabulary/vocabulary.ts';
 import { MACHINE } from './machine.ts';
 import { shares } from './rules.ts';
-import { conditionalSequence, foreignSequence, program, startSequence } from './texts.ts';
+import {
+  conditionalSequence,
+  foreignSequence,
+  program,
+  RICH_VOCABULARY,
+  richSequence,
+  startSequence,
+} from './texts.ts';
 
 interface Row {
   readonly name: string;
@@ -69,6 +77,16 @@ export async function runAll({ server }: { readonly server: string }): Promise<R
       times(40, () => analyze(many, 'start', machine, vocabulary), 20),
       'median',
       60,
+    ),
+  );
+  const own = vocabularyFor(machine, readVocabulary(RICH_VOCABULARY).vocabulary);
+  const rich = richSequence();
+  rows.push(
+    row(
+      'analysis, 300 lines, 40 tags of a rich language',
+      times(100, () => analyze(rich, 'start', machine, own), 50),
+      'median',
+      null,
     ),
   );
   const foreign = { name: '', text: foreignSequence(500_000), role: 'start' as const };

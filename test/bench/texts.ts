@@ -90,3 +90,69 @@ export function program(lines: number): string {
   }
   return `${out.join('\n')}\n`;
 }
+
+/** A vocabulary with about all that one can describe, for `richSequence`: invented, like its language. */
+export const RICH_VOCABULARY = JSON.stringify({
+  delimiters: [
+    ['«', '»', 'values'],
+    ['‹', '›', 'statements'],
+    ['‹#', '#›', 'comments'],
+  ],
+  keywords: {
+    ...{ if: 'when', elseIf: 'or when', else: 'otherwise', unless: 'unless', end: 'done' },
+    ...{ each: 'for ITEM in LIST', set: 'let NAME be VALUE', switch: 'by', case: 'is' },
+  },
+  expressions: {
+    operators: { and: 'and', or: 'or', not: 'not', equal: ['=', 'is'], notEqual: '<>', join: '&', otherwise: 'else' },
+    choice: ['YES if CONDITION otherwise NO'],
+    functions: { least: 'min', most: 'max', near: 'round' },
+    formats: [':.Nf'],
+    names: { letters: '-', caseMatters: false },
+    firstIndex: 1,
+  },
+  rules: {
+    zeroHolds: false,
+    emptyTextHolds: false,
+    wholeDivision: false,
+    rounding: 'up',
+    andOr: 'and first',
+    wholeAs: '3',
+  },
+  names: {
+    'plate-first': { standsFor: 'heat.bed.first' },
+    'tip-first': { standsFor: 'heat.nozzle.first' },
+    'figure-left': { standsFor: 'part.left' },
+    'figure-top': { standsFor: 'part.top' },
+    material: { standsFor: 'filament.kind' },
+    slow: { kind: 'flag' },
+    strokes: { kind: 'list', items: 'length', range: [0, 4], itemRange: [20, 90] },
+  },
+});
+
+/** A start sequence of about 300 lines in the language of `RICH_VOCABULARY`, with 40 tags of every kind. */
+export function richSequence(): string {
+  const plain = (from: number, count: number): string[] =>
+    Array.from(
+      { length: count },
+      (_, i) => `G1 X${20 + ((from + i) % 150)} Y${(8 + (i % 9) * 1.5).toFixed(1)} E0.4 F1700`,
+    );
+  const block = (i: number): string[] => [
+    `‹# stroke ${i} #›`,
+    `‹let lift be least(figure-top + ${i}, 200)›`,
+    '‹when plate-first > 60 and not slow›',
+    'M190 S«plate-first»',
+    '‹or when plate-first > 0›',
+    'G4 S20',
+    '‹otherwise›',
+    'M117 «material & " on a cold bed"»',
+    '‹done›',
+    'G1 Z«lift:.2f» F600',
+    '‹for way in strokes›',
+    'G1 Y«most(way, 30)» F3000',
+    '‹done›',
+    `G1 X«figure-left + ${i} if figure-left < 100 otherwise 90» F6000`,
+  ];
+  const rows = ['G21', 'G90', 'M83', 'M140 S«plate-first»', 'G28', 'M109 S«tip-first»'];
+  for (let i = 0; i < 3; i++) rows.push(...block(i), ...plain(i * 80, 84));
+  return `${rows.join('\n')}\n`;
+}
