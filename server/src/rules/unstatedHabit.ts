@@ -27,7 +27,8 @@ export const unstatedHabit: Rule = inPieces({
       ...ask,
       of: ask.begin(view),
     }));
-    for (const step of view.leftOut === undefined ? view.trace.steps : view.trace.settings) {
+    // Of a program not every move is at hand, so there it is asked where the ways part.
+    for (const step of view.role === 'program' ? view.trace.settings : view.trace.steps) {
       if (asks.length === 0) return;
       if (pace.due()) yield;
       for (const { key, of } of [...asks]) {
@@ -87,7 +88,7 @@ const ASKS: readonly Ask[] = [
           const { relative, ownE } = step.after;
           parted = relative === ownE || ownE === null ? null : step;
         }
-        if (!parted || !(view.leftOut === undefined ? hasE(step) : step === parted)) return null;
+        if (!parted || !(view.role === 'program' ? step === parted : hasE(step))) return null;
         const { code, node } = parted.command;
         const follows =
           view.role === 'program' ? ' Until it is stated the program is followed as if they did not.' : '';
