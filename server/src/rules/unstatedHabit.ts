@@ -38,7 +38,13 @@ export const unstatedHabit: Rule = inPieces({
           asks.findIndex((one) => one.key === key),
           1,
         );
-        report({ span: asked.span, about: key, message: question(key, machine.name, asked.here) });
+        report({
+          span: asked.span,
+          about: key,
+          step: asked.step ?? step,
+          certain: step.certain && asked.certain !== false,
+          message: question(key, machine.name, asked.here),
+        });
       }
     }
   },
@@ -56,6 +62,10 @@ export const unstatedHabit: Rule = inPieces({
 interface Asked {
   readonly span: Span;
   readonly here: string;
+  /** Where it is not the step that was looked at. */
+  readonly step?: Step;
+  /** Whether it matters in every job that comes by. Default true. */
+  readonly certain?: boolean;
 }
 
 /** Looks at the steps one behind the other for the first place where an answer matters. */
@@ -94,6 +104,7 @@ const ASKS: readonly Ask[] = [
           view.role === 'program' ? ' Until it is stated the program is followed as if they did not.' : '';
         return {
           span: node.codeSpan,
+          step: parted,
           here: `Whether E is a step or a place behind this ${code} hangs on it.${follows}`,
         };
       };
@@ -106,7 +117,11 @@ const ASKS: readonly Ask[] = [
       if (wait?.unit !== 'dwell' || wait.written.hi <= 0) return null;
       const { written } = wait;
       const inSeconds = range({ lo: written.lo / 1000, hi: written.hi / 1000 });
-      return { span: wait.span, here: `This waits ${inSeconds} or ${range(written)} seconds.` };
+      return {
+        span: wait.span,
+        certain: written.lo > 0,
+        here: `This waits ${inSeconds} or ${range(written)} seconds.`,
+      };
     },
   },
   {
@@ -117,7 +132,8 @@ const ASKS: readonly Ask[] = [
       const may = habitOf('fanFull').answers.filter(({ value }) => fan.written.lo <= Number(value));
       if (may.length < 2) return null;
       const shares = may.map(({ value }) => `${num((fan.written.hi / Number(value)) * 100)} %`);
-      return { span: fan.span, here: `This is ${shares.join(' or ')} of full speed.` };
+      const certain = fan.written.lo > 0 && may.filter(({ value }) => fan.written.hi <= Number(value)).length > 1;
+      return { span: fan.span, certain, here: `This is ${shares.join(' or ')} of full speed.` };
     },
   },
   {
@@ -133,6 +149,7 @@ const ASKS: readonly Ask[] = [
       if (!word || !target || target.hi <= 0 || !hot || hot.lo <= target.hi || heater?.awaited !== true) return null;
       return {
         span: word.span,
+        certain: target.lo > 0,
         here: `The ${heat.heater} is at ${range(hot)} °C here, hotter than the ${range(target)} °C that are waited for.`,
       };
     },

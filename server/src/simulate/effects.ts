@@ -254,9 +254,10 @@ function heat(effect: Do<'heat'>, reader: Reader, state: State): State {
 function awaitedAt(heater: Heater, target: Known, bothWays: boolean): Heater {
   const { now, awaited } = heater;
   const climbs = subtract(target, heater.target);
-  const cools = !bothWays && awaited !== false && climbs !== null && climbs.lo < 0;
-  const still = cools && target !== null && now !== null;
-  return { target, awaited: true, now: still ? { lo: target.lo, hi: Math.max(target.hi, now.hi) } : target };
+  const cools = !bothWays && awaited !== false && (climbs === null || climbs.lo < 0);
+  const most = now ? now.hi : Number.POSITIVE_INFINITY;
+  const still = cools && target !== null;
+  return { target, awaited: true, now: still ? { lo: target.lo, hi: Math.max(target.hi, most) } : target };
 }
 
 /** Going off or down needs no wait before filament may move; going up does, and so does what was never waited for. */

@@ -59,6 +59,7 @@ const TOLD_ONCE = new Set([
   'modes-left',
   'after-end',
   'flow-too-high',
+  'unstated-habit',
 ]);
 
 /** The lines on which each rule certainly has something to tell in one run. */
