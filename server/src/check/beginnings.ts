@@ -12,6 +12,9 @@ export interface ExactRun {
   readonly own: number;
 }
 
+/** Steps of a run of which beginnings are kept. */
+const MOST_STEPS_KEPT = 2000;
+
 /**
  * Runs of a text for many jobs. What stands in front of the first name in which two jobs differ is run once: a job is
  * taken up where the longest beginning ends that an earlier one has had.
@@ -27,7 +30,8 @@ export function runsOf(view: View, telling: readonly string[], counting: Countin
     const item = itemOf(name);
     if (item > 0 && !marks.has(item)) marks.set(item, met);
   });
-  const at = new Set(marks.keys());
+  // Each beginning that is kept keeps its run: of a long text few jobs are run, and all of them at once would be too much.
+  const at = new Set(view.trace.steps.length > MOST_STEPS_KEPT ? [] : marks.keys());
   const halts = new Map<string, Halt>();
   return function* (job) {
     const keys = [''];

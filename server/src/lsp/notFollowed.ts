@@ -17,8 +17,8 @@ interface Checked {
 
 /** What open sequences have of their language that cannot be followed, for the vocabulary files that describe it. */
 export interface NotFollowedBook {
-  /** What a checked text tells; null: nothing. */
-  by(checked: Checked): Told | null;
+  /** What a checked text tells; null: nothing. It is not kept: of a large text one analysis at a time is enough. */
+  by(checked: Checked | undefined): Told | null;
   /** What a vocabulary file is told by all open texts. */
   to(uri: string): readonly NotFollowed[];
   /** Says where a text tells something else than before. */
@@ -31,9 +31,9 @@ export function makeNotFollowed(
   results: ReadonlyMap<string, Checked>,
   changed: (uri: string) => void,
 ): NotFollowedBook {
-  const by = ({ choice, analysis }: Checked): Told | null => {
-    const uri = choice?.names.uri ?? null;
-    const all = analysis && uri !== null ? engine.notFollowed(analysis) : [];
+  const by = (checked: Checked | undefined): Told | null => {
+    const uri = checked?.choice?.names.uri ?? null;
+    const all = checked?.analysis && uri !== null ? engine.notFollowed(checked.analysis) : [];
     return uri === null || all.length === 0 ? null : { uri: canonical(uri), all };
   };
   return {

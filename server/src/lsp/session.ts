@@ -81,8 +81,7 @@ export function makeSession(parts: SessionParts): Session {
     const role = roleOf(uri);
     const { whole, analysis: kept, hadAnalysis } = stillTrue(results.get(uri), base, role);
     if (whole) return whole;
-    const before = results.get(uri);
-    const toldBefore = before ? untold.by(before) : null;
+    const toldBefore = untold.by(results.get(uri));
     // The last analysis goes before the next is made: of a long program two at a time are a burden.
     results.delete(uri);
     const text = document.getText();
@@ -168,9 +167,9 @@ export function makeSession(parts: SessionParts): Session {
       else chosenRoles.delete(canonical(uri));
     },
     forget(uri) {
-      const last = results.get(uri);
+      const told = untold.by(results.get(uri));
       results.delete(uri);
-      if (last) untold.tell(untold.by(last), null);
+      untold.tell(told, null);
       running.delete(uri);
     },
   };
