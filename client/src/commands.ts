@@ -48,7 +48,10 @@ async function restart(client: BaseLanguageClient): Promise<void> {
   await client.start();
 }
 
-/** Opens a vocabulary file to begin with, made from the sequence in the active editor, as a text that is not saved yet. */
+/**
+ * Opens a vocabulary file to begin with, made from the sequence in the active editor, beside it: not saved yet, under a
+ * name of its own next to the sequence, so that saving it is all that is left to do.
+ */
 async function draftPlaceholders(client: BaseLanguageClient): Promise<void> {
   const document = vscode.window.activeTextEditor?.document;
   const uri = document?.languageId === 'bookend' ? client.code2ProtocolConverter.asUri(document.uri) : null;
@@ -59,8 +62,29 @@ async function draftPlaceholders(client: BaseLanguageClient): Promise<void> {
     );
     return;
   }
-  const draft = await vscode.workspace.openTextDocument({ language: 'bookend-placeholders', content });
-  await vscode.window.showTextDocument(draft, { viewColumn: vscode.ViewColumn.Beside });
+  const name = document ? await nameOfDraft(document.uri) : null;
+  const draft = await (name
+    ? vscode.workspace.openTextDocument(name)
+    : vscode.workspace.openTextDocument({ language: 'bookend-placeholders', content }));
+  const editor = await vscode.window.showTextDocument(draft, { viewColumn: vscode.ViewColumn.Beside });
+  // One that was opened before and not saved is made anew.
+  if (name) await editor.edit((edit) => edit.replace(new vscode.Range(0, 0, draft.lineCount, 0), content));
+}
+
+/** A file that is not there yet: `siskin.placeholders.json` beside `siskin.start.gcode`. null: the sequence is no file. */
+async function nameOfDraft(sequence: vscode.Uri): Promise<vscode.Uri | null> {
+  const folder = sequence.with({ path: sequence.path.replace(/[^/]*$/, '') });
+  if (vscode.workspace.fs.isWritableFileSystem(sequence.scheme) !== true) return null;
+  const [first = 'drafted'] = sequence.path.slice(folder.path.length).split('.');
+  for (const name of [first, `${first}-draft`, `${first}-draft-2`, `${first}-draft-3`]) {
+    const file = vscode.Uri.joinPath(folder, `${name}.placeholders.json`);
+    const isThere = await vscode.workspace.fs.stat(file).then(
+      () => true,
+      () => false,
+    );
+    if (!isThere) return file.with({ scheme: 'untitled' });
+  }
+  return null;
 }
 
 type Chosen = (uri: string, status: Status) => Promise<void>;

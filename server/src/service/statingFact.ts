@@ -1,22 +1,48 @@
-import { modify } from 'jsonc-parser';
+import type { Node } from 'jsonc-parser';
 import { readJson } from '../machineFile/json.ts';
-import type { Edit } from '../rules/rule.ts';
+import { changeBetween, type Edit } from '../text/edit.ts';
+import { span } from '../text/span.ts';
+import { added, styleIn } from './declareCommands.ts';
 
 /**
- * The edits of a machine file's text that state one fact in it, its comments kept. None where the file cannot be read, or
- * says so already.
+ * The edits of a machine file's text that state one fact in it; all else in it stays as it is written. None where the file
+ * cannot be read, holds something else in that place, or says so already.
  * @param path The keys that lead to it: `['rules', 'off-bed']`, `['controller', 'dwell']`.
  */
-export function statingFact(text: string, path: readonly string[], value: string | number | boolean): readonly Edit[] {
+export function statingFact(
+  text: string,
+  [group, key]: readonly [group: string, key: string],
+  value: string | number | boolean,
+): readonly Edit[] {
   const { root, faults } = readJson(text);
   if (root?.type !== 'object' || faults.length > 0) return [];
-  const indent = /\n([ \t]+)"/.exec(text)?.[1] ?? '  ';
-  const formattingOptions = {
-    insertSpaces: !indent.startsWith('\t'),
-    tabSize: indent.startsWith('\t') ? 1 : indent.length,
-    eol: text.includes('\r\n') ? '\r\n' : '\n',
-  };
-  return modify(text, [...path], value, { formattingOptions })
-    .map(({ offset, length, content }) => ({ span: { start: offset, end: offset + length }, text: content }))
-    .filter(({ span, text: made }) => text.slice(span.start, span.end) !== made);
+  const json = JSON.stringify(value);
+  const into = valueUnder(root, group);
+  if (into === undefined) return changed(text, added(text, root, `"${group}": { "${key}": ${json} }`, styleIn(text)));
+  if (into?.type !== 'object') return [];
+  const now = valueUnder(into, key);
+  if (now === undefined) return changed(text, inRowOf(text, into, `"${key}": ${json}`));
+  if (now === null || text.slice(now.offset, now.offset + now.length) === json) return [];
+  return [{ span: span(now.offset, now.offset + now.length), text: json }];
+}
+
+function changed(before: string, after: string): readonly Edit[] {
+  const change = changeBetween(before, after);
+  return change ? [change] : [];
+}
+
+/** The value of a key; undefined: there is none; null: it stands there twice, so that nobody knows which one counts. */
+function valueUnder(object: Node, key: string): Node | null | undefined {
+  const all = (object.children ?? []).filter(({ children }) => children?.[0]?.value === key);
+  return all.length > 1 ? null : all[0]?.children?.[1];
+}
+
+/** The text with one more property in an object: on its row where the whole object stands on one. */
+function inRowOf(text: string, into: Node, json: string): string {
+  const close = into.offset + into.length - 1;
+  const inside = text.slice(into.offset + 1, close);
+  if (/[\r\n/]/.test(inside)) return added(text, into, json, styleIn(text));
+  const before = inside.trimEnd();
+  const comma = before === '' || before.endsWith(',') ? '' : ',';
+  return `${text.slice(0, into.offset + 1)}${before}${comma} ${json} ${text.slice(close)}`;
 }
