@@ -1,5 +1,5 @@
 import type { ReadPart } from '../check/part.ts';
-import type { StatementKind } from '../syntax/tagStyle.ts';
+import { STATEMENT_KINDS } from '../syntax/tagLanguage.ts';
 import { pairPart } from './asFile.ts';
 import { type AskedRule, QUESTIONS } from './asked.ts';
 import type { DraftSource, Places, Seen } from './evidence.ts';
@@ -123,22 +123,9 @@ function delimiterRows({ pairs }: FoundStyle, sure: (seen: Seen) => string): rea
   return [{ ...property('delimiters', list, guess), id: null } as DraftPart];
 }
 
-const ORDER: readonly StatementKind[] = [
-  'if',
-  'unless',
-  'elseIf',
-  'else',
-  'each',
-  'switch',
-  'case',
-  'set',
-  'include',
-  'end',
-];
-
 function keywordRows(statements: readonly FoundStatement[], sure: (seen: Seen) => string): readonly DraftPart[] {
   if (statements.length === 0) return [];
-  const rows = ORDER.flatMap((is): DraftPart[] => {
+  const rows = STATEMENT_KINDS.flatMap((is): DraftPart[] => {
     const forms = statements.filter((one) => one.is === is);
     if (forms.length === 0) return [];
     const value = forms.length === 1 ? forms[0]?.form : forms.map(({ form }) => form);

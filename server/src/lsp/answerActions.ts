@@ -3,7 +3,7 @@ import { HABITS } from '../machine/habits.ts';
 import { unstatedHabit } from '../rules/unstatedHabit.ts';
 import { statingFact } from '../service/statingFact.ts';
 import type { Span } from '../text/span.ts';
-import { toEdit, toRange } from './convert.ts';
+import { toEditOf } from './convert.ts';
 import type { RequestContext } from './requestContext.ts';
 import type { CheckedDocument } from './session.ts';
 
@@ -19,18 +19,17 @@ export function toAnswerActions(
     ({ rule, span }) => rule === unstatedHabit.id && span.start <= at.end && span.end >= at.start,
   );
   if (!file || asked.length === 0) return [];
-  const { document, version } = workspace.textOf(file.uri, file.text);
+  const target = workspace.textOf(file.uri, file.text);
   const diagnostics = among.filter(({ code }) => code === unstatedHabit.id);
   return HABITS.filter(({ key }) => asked.some(({ about }) => about === key)).flatMap(({ key, title, answers }) =>
     answers.flatMap(({ value, short }): CodeAction[] => {
-      const edits = statingFact(document.getText(), ['controller', key], value);
+      const edits = statingFact(target.document.getText(), ['controller', key], value);
       if (edits.length === 0) return [];
-      const changes = edits.map(({ span, text }) => ({ range: toRange(document, span), newText: text }));
       return [
         {
           title: `${title} on ${file.name}: ${short}`,
           kind: CodeActionKind.QuickFix,
-          edit: toEdit([{ document: { uri: document.uri, version }, edits: changes }], abilities, null),
+          edit: toEditOf(target, edits, abilities),
           ...(diagnostics.length > 0 ? { diagnostics } : {}),
         },
       ];

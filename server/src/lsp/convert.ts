@@ -21,6 +21,7 @@ import type { Finding, Severity } from '../rules/rule.ts';
 import type { Action } from '../service/actions.ts';
 import type { SignatureText } from '../service/signatureHelp.ts';
 import type { Related } from '../syntax/nodes.ts';
+import type { Edit } from '../text/edit.ts';
 import type { Span } from '../text/span.ts';
 import type { ClientAbilities } from './abilities.ts';
 import type { Completion, HoverText, Outline } from './engine.ts';
@@ -187,6 +188,23 @@ export function toEdit(
     ...(confirmed ? { changeAnnotations: { [ANNOTATION]: { ...ask, needsConfirmation: true } } } : {}),
   };
 }
+
+/** The edits of one text that need not be the one that was asked about. */
+export const toEditOf = (
+  { document, version }: { readonly document: TextDocument; readonly version: number | null },
+  edits: readonly Edit[],
+  abilities: ClientAbilities,
+): WorkspaceEdit =>
+  toEdit(
+    [
+      {
+        document: { uri: document.uri, version },
+        edits: edits.map(({ span, text }) => ({ range: toRange(document, span), newText: text })),
+      },
+    ],
+    abilities,
+    null,
+  );
 
 const ANNOTATION = 'bookend';
 

@@ -3,7 +3,7 @@ import { normalCode } from '../commands/named.ts';
 import { declareCommands } from '../service/declareCommands.ts';
 import { type DraftedCommand, unknownNamed } from '../service/draftCommands.ts';
 import type { Span } from '../text/span.ts';
-import { toEdit, toRange } from './convert.ts';
+import { toEditOf } from './convert.ts';
 import type { RequestContext } from './requestContext.ts';
 import type { CheckedDocument } from './session.ts';
 
@@ -18,13 +18,11 @@ export function toDeclareActions(
     ({ node, record }) => !record && node.named && node.codeSpan.start <= at.end && node.codeSpan.end >= at.start,
   );
   if (!file || !analysis || !here) return [];
-  const { document, version } = workspace.textOf(file.uri, file.text);
+  const target = workspace.textOf(file.uri, file.text);
   const declare = (title: string, commands: readonly DraftedCommand[]): CodeAction[] => {
-    const change = declareCommands(document.getText(), commands);
+    const change = declareCommands(target.document.getText(), commands);
     if (!change) return [];
-    const edits = [{ range: toRange(document, change.span), newText: change.text }];
-    const edit = toEdit([{ document: { uri: document.uri, version }, edits }], abilities, null);
-    return [{ title, kind: CodeActionKind.QuickFix, edit }];
+    return [{ title, kind: CodeActionKind.QuickFix, edit: toEditOf(target, [change], abilities) }];
   };
   const all = unknownNamed(analysis, analysis.vocabulary);
   const one = all.filter(({ name }) => normalCode(name) === here.code);

@@ -1,9 +1,9 @@
-import { type CodeAction, CodeActionKind, type Diagnostic, type TextEdit } from 'vscode-languageserver';
+import { type CodeAction, CodeActionKind, type Diagnostic } from 'vscode-languageserver';
 import { unknownLanguage } from '../rules/unknownLanguage.ts';
 import { carried, describes, namingVocabulary } from '../service/otherLanguage.ts';
 import type { Edit } from '../text/edit.ts';
 import type { Span } from '../text/span.ts';
-import { toEdit, toRange } from './convert.ts';
+import { toEditOf } from './convert.ts';
 import { DRAFT_PLACEHOLDERS_COMMAND } from './messages.ts';
 import type { RequestContext } from './requestContext.ts';
 import type { CheckedDocument } from './session.ts';
@@ -38,19 +38,10 @@ export async function toLanguageActions(
   const actions = draftsPlaceholders ? [draft] : [];
   const file = choice?.file ?? null;
   const text = document.getText();
-  const change = (title: string, { document: target, version }: WorkspaceText, edits: readonly Edit[]): CodeAction => ({
+  const change = (title: string, target: WorkspaceText, edits: readonly Edit[]): CodeAction => ({
     ...base,
     title,
-    edit: toEdit(
-      [
-        {
-          document: { uri: target.uri, version },
-          edits: edits.map((edit): TextEdit => ({ range: toRange(target, edit.span), newText: edit.text })),
-        },
-      ],
-      abilities,
-      null,
-    ),
+    edit: toEditOf(target, edits, abilities),
   });
   const folders = [...foldersAbove(document.uri), ...(file ? foldersAbove(file.uri) : [])];
   const lists = await Promise.all([

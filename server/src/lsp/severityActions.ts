@@ -1,6 +1,6 @@
 import { type CodeAction, CodeActionKind } from 'vscode-languageserver';
 import { statingFact } from '../service/statingFact.ts';
-import { toEdit } from './convert.ts';
+import { toEditOf } from './convert.ts';
 import { SET_SEVERITY, type SetSeverity } from './messages.ts';
 import type { RequestContext } from './requestContext.ts';
 import type { CheckedDocument } from './session.ts';
@@ -20,15 +20,11 @@ export function toSettingActions(
   });
   const file = choice?.file;
   if (!file) return settings;
-  const { document: target, version } = workspace.textOf(file.uri, file.text);
+  const target = workspace.textOf(file.uri, file.text);
   const own = rules.flatMap((rule): CodeAction[] => {
-    const edits = statingFact(target.getText(), ['rules', rule], 'off');
+    const edits = statingFact(target.document.getText(), ['rules', rule], 'off');
     if (edits.length === 0) return [];
-    const changes = edits.map(({ span, text }) => ({
-      range: { start: target.positionAt(span.start), end: target.positionAt(span.end) },
-      newText: text,
-    }));
-    const edit = toEdit([{ document: { uri: target.uri, version }, edits: changes }], abilities, null);
+    const edit = toEditOf(target, edits, abilities);
     return [{ title: `Switch ${rule} off for ${file.name} (machine file)`, kind: CodeActionKind.QuickFix, edit }];
   });
   return [...settings, ...own];

@@ -46,6 +46,12 @@ export function readJson(
   return { root, faults };
 }
 
+/** The value of a key; undefined: there is none; null: it stands there twice, so that nobody knows which one counts. */
+export function soleValue(object: Node, key: string): Node | null | undefined {
+  const all = (object.children ?? []).filter(({ children }) => children?.[0]?.value === key);
+  return all.length > 1 ? null : all[0]?.children?.[1];
+}
+
 /**
  * The text for who reads it by recursion: every stretch below the deepest level is `0` and blanks, and a byte order mark,
  * which is no part of JSON, is a blank. Offsets, lines and columns stay.

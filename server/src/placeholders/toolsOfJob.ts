@@ -10,7 +10,6 @@ interface ToolNames {
   /** The list as the vocabulary's built-in names have it, and as the file calls it. */
   readonly isList: (used: string) => boolean;
   readonly isInUse: (used: string) => boolean;
-  readonly inUse: string;
   /** The element's own name that is its number. */
   readonly number: Name;
 }
@@ -21,7 +20,8 @@ function toolNames({ names, standIns }: Vocabulary): ToolNames | null {
   const number = list?.items?.find(({ rising }) => rising);
   if (list?.kind !== 'list' || !inUse || !number) return null;
   return {
-    ...{ list, number, inUse: inUse.name },
+    list,
+    number,
     isList: (used) => real(used) === list.name,
     isInUse: (used) => real(used) === inUse.name,
   };

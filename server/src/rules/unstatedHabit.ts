@@ -1,12 +1,13 @@
 import { targetKeys } from '../commands/quantity.ts';
 import { findRecordWord } from '../commands/record.ts';
-import type { Effect } from '../machine/effect.ts';
 import { type HabitKey, habitOf } from '../machine/habits.ts';
 import type { Step } from '../simulate/trace.ts';
 import { Pace } from '../text/pieces.ts';
 import type { Span } from '../text/span.ts';
 import { notFollowed, unstated } from './blind.ts';
 import { hasE } from './extrudes.ts';
+import { does } from './handOver.ts';
+import { heatsOf } from './heatSteps.ts';
 import { inPieces } from './inPieces.ts';
 import type { Rule, View } from './rule.ts';
 import { num, range } from './say.ts';
@@ -23,21 +24,16 @@ export const unstatedHabit: Rule = inPieces({
     // Without a machine there is no file to write the answer into, and checks of the machine are off anyway.
     if (!machine) return;
     const pace = new Pace();
-    const asks = ASKS.filter(({ key }) => machine.controller[key] === null).map((ask) => ({
-      ...ask,
-      of: ask.begin(view),
-    }));
+    const open = ASKS.filter(({ key }) => machine.controller[key] === null);
+    const asks = new Map(open.map(({ key, begin }) => [key, begin(view)]));
     // Of a program not every move is at hand, so there it is asked where the ways part.
     for (const step of view.role === 'program' ? view.trace.settings : view.trace.steps) {
-      if (asks.length === 0) return;
+      if (asks.size === 0) return;
       if (pace.due()) yield;
-      for (const { key, of } of [...asks]) {
-        const asked = of(step);
+      for (const [key, ask] of asks) {
+        const asked = ask(step);
         if (!asked) continue;
-        asks.splice(
-          asks.findIndex((one) => one.key === key),
-          1,
-        );
+        asks.delete(key);
         report({
           span: asked.span,
           about: key,
@@ -74,9 +70,6 @@ interface Ask {
   begin(view: View): (step: Step) => Asked | null;
 }
 
-const has = ({ command }: Step, wanted: Effect['do']): boolean =>
-  command.record?.effects.some((effect) => effect.do === wanted) ?? false;
-
 /** The word that means this, its number and its unit; null where the step has none, or it is not known. */
 function meant(step: Step, quantity: Parameters<typeof wordMeant>[1]) {
   const word = wordMeant(step, quantity);
@@ -92,9 +85,9 @@ const ASKS: readonly Ask[] = [
     begin(view) {
       let parted: Step | null = null;
       return (step) => {
-        if (has(step, 'extrusion-mode')) parted = null;
+        if (does(step, 'extrusion-mode')) parted = null;
         // From here on E is in one mode or the other, as the controller has it.
-        if (has(step, 'distance')) {
+        if (does(step, 'distance')) {
           const { relative, ownE } = step.after;
           parted = relative === ownE || ownE === null ? null : step;
         }
@@ -113,7 +106,7 @@ const ASKS: readonly Ask[] = [
   {
     key: 'dwell',
     begin: () => (step) => {
-      const wait = has(step, 'dwell') ? meant(step, 'wait') : null;
+      const wait = does(step, 'dwell') ? meant(step, 'wait') : null;
       if (wait?.unit !== 'dwell' || wait.written.hi <= 0) return null;
       const { written } = wait;
       const inSeconds = range({ lo: written.lo / 1000, hi: written.hi / 1000 });
@@ -127,7 +120,7 @@ const ASKS: readonly Ask[] = [
   {
     key: 'fanFull',
     begin: () => (step) => {
-      const fan = has(step, 'fan') ? meant(step, 'fan share') : null;
+      const fan = does(step, 'fan') ? meant(step, 'fan share') : null;
       if (!fan || fan.written.hi <= 0) return null;
       const may = habitOf('fanFull').answers.filter(({ value }) => fan.written.lo <= Number(value));
       if (may.length < 2) return null;
@@ -139,8 +132,8 @@ const ASKS: readonly Ask[] = [
   {
     key: 'waitsForCooling',
     begin: () => (step) => {
-      const heat = step.command.record?.effects.find((effect) => effect.do === 'heat');
-      if (heat?.do !== 'heat' || !heat.wait) return null;
+      const [heat] = heatsOf(step);
+      if (!heat?.wait) return null;
       const [targetKey] = targetKeys(heat);
       const word = wordsOf(step).find(({ key }) => key === targetKey);
       const target = step.readings.find((reading) => reading.word === word)?.written ?? null;
@@ -157,8 +150,8 @@ const ASKS: readonly Ask[] = [
   {
     key: 'waitsByR',
     begin: () => (step) => {
-      const heat = step.command.record?.effects.find((effect) => effect.do === 'heat');
-      if (heat?.do !== 'heat' || heat.coolKey === undefined) return null;
+      const [heat] = heatsOf(step);
+      if (heat?.coolKey === undefined) return null;
       const [targetKey, coolKey] = targetKeys(heat);
       const words = wordsOf(step);
       const word = words.find(({ key }) => key === coolKey);
@@ -170,7 +163,7 @@ const ASKS: readonly Ask[] = [
   {
     key: 'g10',
     begin: () => (step) =>
-      has(step, 'retract') && !wordsOf(step).some(({ key }) => key === 'L')
+      does(step, 'retract') && !wordsOf(step).some(({ key }) => key === 'L')
         ? { span: step.command.node.codeSpan, here: 'Whether filament is pulled back here hangs on it.' }
         : null,
   },

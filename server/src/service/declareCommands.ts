@@ -1,5 +1,5 @@
 import type { Node } from 'jsonc-parser';
-import { readJson } from '../machineFile/json.ts';
+import { readJson, soleValue } from '../machineFile/json.ts';
 import { readMachine } from '../machineFile/load.ts';
 import { changeBetween, type Edit } from '../text/edit.ts';
 import type { DraftedCommand } from './draftCommands.ts';
@@ -12,9 +12,8 @@ import type { DraftedCommand } from './draftCommands.ts';
 export function declareCommands(file: string, commands: readonly DraftedCommand[]): Edit | null {
   const { root, faults } = readJson(file);
   if (root?.type !== 'object' || faults.length > 0 || commands.length === 0) return null;
-  const lists = (root.children ?? []).filter(({ children }) => children?.[0]?.value === 'commands');
-  const list = lists[0]?.children?.[1];
-  if (lists.length > 1 || (list && list.type !== 'array')) return null;
+  const list = soleValue(root, 'commands');
+  if (list === null || (list && list.type !== 'array')) return null;
   const style = styleIn(file);
   const text = list
     ? added(file, list, commands.map((one) => JSON.stringify(one, null, style.unit)).join(',\n'), style)

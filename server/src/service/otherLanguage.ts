@@ -1,4 +1,4 @@
-import { readJson } from '../machineFile/json.ts';
+import { readJson, soleValue } from '../machineFile/json.ts';
 import { visible } from '../placeholders/environment.ts';
 import { type Expr, namesIn } from '../placeholders/expression.ts';
 import { firstContact } from '../placeholders/firstContact.ts';
@@ -120,9 +120,8 @@ function carriedNames(from: Vocabulary, to: Vocabulary): (name: string) => strin
 export function namingVocabulary(machineFile: string, path: string): Edit | null {
   const { root, faults } = readJson(machineFile);
   if (root?.type !== 'object' || faults.length > 0) return null;
-  const named = (root.children ?? []).filter(({ children }) => children?.[0]?.value === 'placeholders');
-  const value = named[0]?.children?.[1];
-  if (named.length > 1) return null;
+  const value = soleValue(root, 'placeholders');
+  if (value === null) return null;
   const json = JSON.stringify(path);
   if (value) return { span: span(value.offset, value.offset + value.length), text: json };
   return changeBetween(machineFile, added(machineFile, root, `"placeholders": ${json}`, styleIn(machineFile)));

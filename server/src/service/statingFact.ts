@@ -1,5 +1,5 @@
 import type { Node } from 'jsonc-parser';
-import { readJson } from '../machineFile/json.ts';
+import { readJson, soleValue } from '../machineFile/json.ts';
 import { changeBetween, type Edit } from '../text/edit.ts';
 import { span } from '../text/span.ts';
 import { added, styleIn } from './declareCommands.ts';
@@ -17,10 +17,10 @@ export function statingFact(
   const { root, faults } = readJson(text);
   if (root?.type !== 'object' || faults.length > 0) return [];
   const json = JSON.stringify(value);
-  const into = valueUnder(root, group);
+  const into = soleValue(root, group);
   if (into === undefined) return changed(text, added(text, root, `"${group}": { "${key}": ${json} }`, styleIn(text)));
   if (into?.type !== 'object') return [];
-  const now = valueUnder(into, key);
+  const now = soleValue(into, key);
   if (now === undefined) return changed(text, inRowOf(text, into, `"${key}": ${json}`));
   if (now === null || text.slice(now.offset, now.offset + now.length) === json) return [];
   return [{ span: span(now.offset, now.offset + now.length), text: json }];
@@ -29,12 +29,6 @@ export function statingFact(
 function changed(before: string, after: string): readonly Edit[] {
   const change = changeBetween(before, after);
   return change ? [change] : [];
-}
-
-/** The value of a key; undefined: there is none; null: it stands there twice, so that nobody knows which one counts. */
-function valueUnder(object: Node, key: string): Node | null | undefined {
-  const all = (object.children ?? []).filter(({ children }) => children?.[0]?.value === key);
-  return all.length > 1 ? null : all[0]?.children?.[1];
 }
 
 /** The text with one more property in an object: on its row where the whole object stands on one. */

@@ -21,7 +21,8 @@ export type GivenPair = readonly [string, string] | readonly [string, string, Ta
  */
 export type Keywords = { readonly [is in StatementKind]?: string | readonly string[] };
 
-const KINDS: readonly StatementKind[] = [
+/** All of them, in the order in which they are written and read. */
+export const STATEMENT_KINDS: readonly StatementKind[] = [
   'if',
   'unless',
   'elseIf',
@@ -54,7 +55,7 @@ export function languageOf(given: GivenTags): TagLanguage {
 
 /** The statements of a language by what they do, each with all its spellings. Blank ones are left out. */
 function formsOf(keywords: Keywords): StatementForm[] {
-  return KINDS.flatMap((is) => {
+  return STATEMENT_KINDS.flatMap((is) => {
     const forms = keywords[is] ?? [];
     return (typeof forms === 'string' ? [forms] : forms)
       .map((form) => form.trim().replace(/\s+/g, ' '))

@@ -1,24 +1,12 @@
-import { readdirSync, readFileSync } from 'node:fs';
 import { type DraftAction, draftActions, openQuestions } from '../../../server/src/drafting/answers.ts';
 import { draftVocabulary } from '../../../server/src/drafting/draft.ts';
-import { RULES } from '../../../server/src/rules/all.ts';
-import { subjectOf } from '../../../server/src/rules/pages/all.ts';
 import { analyze } from '../../../server/src/service/analyze.ts';
 import { fillIn } from '../../../server/src/service/fillIn.ts';
 import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
+import { FORM } from '../vocabulary/support.ts';
 
-const FOLDER = new URL('../../fixtures/languages/', import.meta.url);
-
-/** The parts of each fixture of an invented language, by their headings. */
-export const LANGUAGES = readdirSync(FOLDER).map((name) => {
-  const parts = readFileSync(new URL(name, FOLDER), 'utf8').split(/^=== /m).slice(1);
-  const named = Object.fromEntries(parts.map((part) => part.split(/\n([\s\S]*)/, 2) as [string, string]));
-  return [name.replace('.txt', ''), named as Readonly<Record<string, string>>] as const;
-});
-
-/** Rules about how a text and its placeholders are written. */
-const FORM = new Set(RULES.filter((rule) => /Text|Placeholders/.test(subjectOf(rule) ?? '')).map(({ id }) => id));
+export { LANGUAGES } from '../vocabulary/support.ts';
 
 /** What Bookend's own expressions do, for a vocabulary that states no rules (ECMA-262). */
 export const ECMA: Readonly<Record<string, unknown>> = {

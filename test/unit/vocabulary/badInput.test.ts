@@ -1,4 +1,3 @@
-import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { languageFor } from '../../../server/src/placeholders/languageFor.ts';
 import { readExpressions } from '../../../server/src/placeholders/tags.ts';
@@ -10,18 +9,14 @@ import { checkVocabularyFile } from '../../../server/src/service/vocabularyFile.
 import { parse } from '../../../server/src/syntax/parse.ts';
 import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
 import { vocabularyFor } from '../../../server/src/vocabulary/vocabulary.ts';
-import { FORM } from './support.ts';
+import { FORM, LANGUAGES } from './support.ts';
 
 // Texts that are half written, and files that nobody should have written: few findings, each where its cause is.
 
-const FOLDER = new URL('../../fixtures/languages/', import.meta.url);
-const fixtures = readdirSync(FOLDER).map((name) => {
-  const parts = readFileSync(new URL(name, FOLDER), 'utf8').split(/^=== /m);
-  const of = (heading: string): string =>
-    parts.find((part) => part.startsWith(`${heading}\n`))?.slice(heading.length + 1) ?? '';
-  const names = vocabularyFor(null, readVocabulary(of('vocabulary')).vocabulary);
-  return [name.replace('.txt', ''), of('text'), names] as const;
-});
+const fixtures = LANGUAGES.map(
+  ([name, { text = '', vocabulary = '' }]) =>
+    [name, text, vocabularyFor(null, readVocabulary(vocabulary).vocabulary)] as const,
+);
 /** Findings of how a text is written. */
 const formIn = (text: string, names: (typeof fixtures)[0][2]): readonly Finding[] =>
   analyze(text, 'start', null, names).findings.filter(({ rule }) => FORM.has(rule));

@@ -1,3 +1,4 @@
+import { readdirSync, readFileSync } from 'node:fs';
 import { RULES } from '../../../server/src/rules/all.ts';
 import { subjectOf } from '../../../server/src/rules/pages/all.ts';
 import { readVocabulary } from '../../../server/src/vocabulary/read.ts';
@@ -17,3 +18,12 @@ export const read = (content: object) => {
 export const FORM: ReadonlySet<string> = new Set(
   RULES.filter((rule) => /Text|Placeholders/.test(subjectOf(rule) ?? '')).map(({ id }) => id),
 );
+
+const FOLDER = new URL('../../fixtures/languages/', import.meta.url);
+
+/** The parts of each fixture of an invented language, by their headings. */
+export const LANGUAGES = readdirSync(FOLDER).map((name) => {
+  const parts = readFileSync(new URL(name, FOLDER), 'utf8').split(/^=== /m).slice(1);
+  const named = Object.fromEntries(parts.map((part) => part.split(/\n([\s\S]*)/, 2) as [string, string]));
+  return [name.replace('.txt', ''), named as Readonly<Record<string, string>>] as const;
+});
