@@ -12,6 +12,9 @@ const inAnEditor = {
   fileParallelism: false,
 };
 
+/** Files of a project share processes; each leaves them as it found them. */
+const SHARED = { isolate: false, setupFiles: 'test/leaveNothing.ts' };
+
 const STARTS_PROGRAMS =
   /from '(?:node:child_process|node:worker_threads|esbuild|@vscode\/vsce)'|scripts\/(?:bundle|kernel|package)\.mjs|dist\//;
 const ENGINE = ['test/{unit,fixtures,reference,protocol,corpus}/**/*.test.ts'];
@@ -43,7 +46,7 @@ export default defineConfig({
           name: 'engine',
           include: ENGINE,
           exclude: [...configDefaults.exclude, ...GROWTH],
-          isolate: false,
+          ...SHARED,
           ...PATIENT,
         },
       },
@@ -59,7 +62,7 @@ export default defineConfig({
           name: 'quick',
           include: ENGINE,
           exclude: [...configDefaults.exclude, ...spawning, ...GROWTH],
-          isolate: false,
+          ...SHARED,
           ...PATIENT,
         },
       },

@@ -19,7 +19,6 @@ vi.mock('vscode', () => ({
 
 let read: (uri: string, largest?: number) => Promise<ReadFileAnswer> = async () => ({ reason: '' });
 beforeEach(() => {
-  vi.useRealTimers();
   const handlers = new Map<string, (params: object) => Promise<ReadFileAnswer>>();
   answerFileRequests({
     onRequest: (method: string, handler: never) => void handlers.set(method, handler),
